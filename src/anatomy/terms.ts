@@ -1,0 +1,149 @@
+import type { Frame } from '../geometry/rigid.ts'
+import type { Vec3 } from '../geometry/vec.ts'
+
+export type Side = 'left' | 'right'
+export type BoneName = 'femur' | 'tibia'
+/** Frame declared for the files. `unknown`: femur and tibia need share no frame. */
+export type PatientFrame = 'lps' | 'ras' | 'unknown'
+
+/** Side factor s of the conventions: +1 right, −1 left; lateral = s·Z. */
+export const sideFactor = (side: Side): 1 | -1 => (side === 'right' ? 1 : -1)
+
+/** Landmark ids of the contract; each point is in the patient frame of its own bone's file, mm. */
+export const landmarkIds = [
+  'hipCentre',
+  'femoralKneeCentre',
+  'condyleDistalMedial',
+  'condyleDistalLateral',
+  'condylePosteriorMedial',
+  'condylePosteriorLateral',
+  'epicondyleMedial',
+  'epicondyleLateral',
+  'notchCentre',
+  'tibialKneeCentre',
+  'plateauMedial',
+  'plateauLateral',
+  'spinesCentre',
+  'posteriorNotch',
+  'tubercle',
+  'tubercleMedialThird',
+  'malleolusMedial',
+  'malleolusLateral',
+  'ankleCentre',
+] as const
+export type LandmarkId = (typeof landmarkIds)[number]
+
+/** The chosen definition where the conventions allow several; a field of the case, shown beside the number. */
+export interface References {
+  readonly femoralKneeCentre: 'notch' | 'epicondyles'
+  readonly femoralMedioLateral: 'posterior-condylar' | 'epicondylar' | 'condylar-cylinder'
+  readonly tibialKneeCentre: 'spines' | 'plateaus'
+  readonly ankleCentre: 'plafond' | 'malleoli'
+  readonly tibialAnterior: 'pcl-tubercle' | 'posterior-tangent' | 'femoral'
+  readonly plateauPoint: 'centroid' | 'deepest'
+  readonly slopeAxis: 'mechanical' | 'proximal-shaft'
+  readonly meshSurface: 'bone' | 'cartilage'
+}
+
+export const defaultReferences: References = {
+  femoralKneeCentre: 'notch',
+  femoralMedioLateral: 'posterior-condylar',
+  tibialKneeCentre: 'spines',
+  ankleCentre: 'plafond',
+  tibialAnterior: 'pcl-tubercle',
+  plateauPoint: 'centroid',
+  slopeAxis: 'mechanical',
+  meshSurface: 'bone',
+}
+
+export interface LandmarkOverride {
+  readonly mm: Vec3
+  /** `set`: moved by hand; `given`: coordinates entered (hip or ankle of a truncated scan). */
+  readonly source: 'set' | 'given'
+}
+export type LandmarkOverrides = Readonly<Partial<Record<LandmarkId, LandmarkOverride>>>
+
+export interface Landmark {
+  readonly mm: Vec3
+  /** 0…1; falls when the residual, the shape or the neighbourhood does not fit. */
+  readonly confidence: number
+  /** RMS of the fit or of the local surface about the point, mm; null where no fit was made. */
+  readonly residualMm: number | null
+  /** Assumed 1 SD of the landmark, mm. */
+  readonly sdMm: number | null
+  readonly source: 'found' | 'set' | 'given'
+  /** Plain reason when confidence is low, else null. */
+  readonly reason: string | null
+}
+export type Landmarks = Readonly<Partial<Record<LandmarkId, Landmark>>>
+
+/** A straight axis in the patient frame; `direction` is a unit vector pointing proximally. */
+export interface Axis {
+  readonly point: Vec3
+  readonly direction: Vec3
+}
+
+/** Everything found on one femur. Points, axes and frame in the patient frame of the femur's file. */
+export interface FemurAnatomy {
+  readonly side: Side
+  readonly landmarks: Landmarks
+  /** X anterior, Y proximal (knee centre → hip centre), Z to the subject's right, origin at the knee centre. */
+  readonly frame: Frame
+  readonly head: { readonly centre: Vec3; readonly radiusMm: number; readonly rmsMm: number } | null
+  readonly condylarCylinder: {
+    readonly point: Vec3
+    /** Unit, towards the subject's right. */
+    readonly direction: Vec3
+    readonly radiusMm: number
+    readonly rmsMm: number
+  } | null
+  /** Distal third of the shaft: the kinematic recipe's flexion reference. */
+  readonly distalShaft: Axis
+  readonly shaft: Axis
+  /** Hip not on the mesh; the shaft axis stands in for Y. */
+  readonly truncated: boolean
+}
+
+/** Load-bearing patch of one plateau (definition in DEVELOPERS.md). */
+export interface PlateauPatch {
+  /** Area centroid projected on the surface (or the deepest point when that reference is chosen). */
+  readonly point: Vec3
+  /** Unit normal of the plane fitted to the patch, pointing proximally. */
+  readonly normal: Vec3
+  readonly areaMm2: number
+  readonly rmsMm: number
+}
+
+/** Everything found on one tibia. Points, axes and frame in the patient frame of the tibia's file. */
+export interface TibiaAnatomy {
+  readonly side: Side
+  readonly landmarks: Landmarks
+  /** X anterior, Y proximal (ankle centre → knee centre), Z to the subject's right, origin at the knee centre. */
+  readonly frame: Frame
+  readonly medial: PlateauPatch
+  readonly lateral: PlateauPatch
+  readonly proximalShaft: Axis
+  readonly truncated: boolean
+}
+
+/** Angles of the contract, degrees; null where withheld (a warning says why). */
+export interface KneeAngles {
+  readonly hkaDeg: number | null
+  readonly hkaOneCentreDeg: number | null
+  readonly ldfaDeg: number | null
+  readonly mptaDeg: number | null
+  readonly mptaPlainDeg: number | null
+  readonly jlcaDeg: number | null
+  readonly jlcaLinesDeg: number | null
+  readonly arithmeticHkaDeg: number | null
+  readonly jointLineObliquityDeg: number | null
+  readonly coronalType: string | null
+  readonly slopeMedialDeg: number | null
+  readonly slopeLateralDeg: number | null
+  readonly posteriorCondylarDeg: number | null
+  readonly kneePose: {
+    readonly flexionDeg: number
+    readonly varusDeg: number
+    readonly externalRotationDeg: number
+  } | null
+}

@@ -1,0 +1,73 @@
+import {
+  defaultReferences,
+  type LandmarkOverrides,
+  type PatientFrame,
+  type References,
+  type Side,
+} from '../anatomy/terms.ts'
+import type { PlanChoices } from '../planning/terms.ts'
+import type { StanceChoices } from '../stance/terms.ts'
+
+export interface MeshReference {
+  readonly sha256: string
+  readonly name: string
+  /** Multiply file coordinates by this to get mm. */
+  readonly unitFactor: number
+}
+
+/** What a case is: small, deeply readonly, saved. Vertex data live outside it, keyed by hash. Degrees and mm. */
+export interface CaseDocument extends Omit<PlanChoices, 'meshSurface'> {
+  readonly version: 1
+  readonly name: string
+  /** null: not declared, taken from shape. */
+  readonly side: Side | null
+  readonly frame: PatientFrame
+  readonly meshes: { readonly femur: MeshReference | null; readonly tibia: MeshReference | null }
+  readonly references: References
+  readonly landmarks: LandmarkOverrides
+  readonly stance: StanceChoices
+  readonly load: { readonly bodyMassKg: number; readonly forceN: number | null }
+  readonly bearing: { readonly modulusMpa: number; readonly poisson: number }
+  readonly seed: number
+  readonly notes: string
+}
+
+export const newCase: CaseDocument = {
+  version: 1,
+  name: 'Untitled',
+  side: null,
+  procedure: 'total',
+  frame: 'unknown',
+  meshes: { femur: null, tibia: null },
+  references: defaultReferences,
+  landmarks: {},
+  implants: { family: 'generic-total', femurSize: null, tibiaSize: null, insertMm: null },
+  recipe: 'kinematic',
+  recipeOptions: {
+    mechanicalRotation: 'three-external',
+    slopeDeg: 3,
+    slopeReleased: false,
+    restrictedAnswer: 'rule-of-thumb',
+    kinematicFlexion: 'shaft',
+  },
+  cuts: {
+    tibia: { varusDeg: null, slopeDeg: null, depthMm: null, rotationDeg: null },
+    femur: { valgusDeg: null, flexionDeg: null, rotationDeg: null, distalMm: null },
+  },
+  wear: { medialMm: 0, lateralMm: 0 },
+  cartilage: { femurMm: 2, tibiaMm: 2 },
+  saw: { kerfMm: 1.2 },
+  limits: { limbDeg: 3, jointLineLowDeg: 85, jointLineHighDeg: 95 },
+  stance: {
+    pose: 'feet-together',
+    hipHalfSpacingMm: null,
+    ankleHalfSpacingMm: null,
+    flexionDeg: 0,
+    footRotationDeg: 0,
+    jlcaDeg: null,
+  },
+  load: { bodyMassKg: 75, forceN: null },
+  bearing: { modulusMpa: 463, poisson: 0.46 },
+  seed: 1,
+  notes: '',
+}

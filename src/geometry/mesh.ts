@@ -1,0 +1,11 @@
+/**
+ * A triangle mesh. `positions` holds 3n coordinates in mm, `triangles` 3m vertex indices,
+ * counter-clockwise seen from outside. Immutable after construction.
+ */
+export interface Mesh {
+  readonly positions: Float64Array
+  readonly triangles: Uint32Array
+}
+
+export const triangleCount = (mesh: Mesh): number => mesh.triangles.length / 3
+export const vertexCount = (mesh: Mesh): number => mesh.positions.length / 3

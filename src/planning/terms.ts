@@ -1,0 +1,78 @@
+export type Procedure = 'total' | 'medial-partial'
+export const recipeNames = ['mechanical', 'anatomic', 'kinematic', 'restricted'] as const
+export type RecipeName = (typeof recipeNames)[number]
+
+/** null means "as the recipe says". Angles are those of the conventions, degrees; lengths mm. */
+export interface CutOverrides {
+  readonly tibia: {
+    readonly varusDeg: number | null
+    readonly slopeDeg: number | null
+    /** Distance along the cut normal from the lateral plateau point to the plane. */
+    readonly depthMm: number | null
+    /** External rotation of the tray about the tibial axis. */
+    readonly rotationDeg: number | null
+  }
+  readonly femur: {
+    readonly valgusDeg: number | null
+    readonly flexionDeg: number | null
+    /** External rotation to the posterior condylar line. */
+    readonly rotationDeg: number | null
+    /** Distance along the cut normal from the medial distal site to the distal plane. */
+    readonly distalMm: number | null
+  }
+}
+
+export interface RecipeOptions {
+  readonly mechanicalRotation: 'three-external' | 'epicondylar'
+  /** Slope of the mechanical and anatomic recipes. */
+  readonly slopeDeg: number
+  /** Release the 0…10 limit on the kinematic slope. */
+  readonly slopeReleased: boolean
+  readonly restrictedAnswer: 'rule-of-thumb' | 'smallest'
+  readonly kinematicFlexion: 'shaft' | 'mechanical'
+}
+
+export interface AlignmentLimits {
+  /** |HKA − 180| at most this. */
+  readonly limbDeg: number
+  /** LDFA and MPTA within these. */
+  readonly jointLineLowDeg: number
+  readonly jointLineHighDeg: number
+}
+
+export type SiteId =
+  | 'tibia-medial'
+  | 'tibia-lateral'
+  | 'femur-distal-medial'
+  | 'femur-distal-lateral'
+  | 'femur-posterior-medial'
+  | 'femur-posterior-lateral'
+
+export type CutId =
+  | 'tibia'
+  | 'femur-distal'
+  | 'femur-anterior'
+  | 'femur-posterior'
+  | 'femur-chamfer-posterior'
+  | 'femur-chamfer-anterior'
+
+/** Choices of the case that planning reads. */
+export interface PlanChoices {
+  readonly procedure: Procedure
+  readonly recipe: RecipeName
+  readonly recipeOptions: RecipeOptions
+  readonly cuts: CutOverrides
+  readonly implants: {
+    readonly family: string
+    /** Size index 1…n; null: proposed. */
+    readonly femurSize: number | null
+    readonly tibiaSize: number | null
+    readonly insertMm: number | null
+  }
+  readonly wear: { readonly medialMm: number; readonly lateralMm: number }
+  /** Assumed intact cartilage, mm. */
+  readonly cartilage: { readonly femurMm: number; readonly tibiaMm: number }
+  readonly saw: { readonly kerfMm: number }
+  readonly limits: AlignmentLimits
+  readonly meshSurface: 'bone' | 'cartilage'
+}
