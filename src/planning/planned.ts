@@ -1,0 +1,160 @@
+import type { BoneName, Side } from '../anatomy/terms.ts'
+import type { Warning } from '../failure.ts'
+import type { Mesh } from '../geometry/mesh.ts'
+import type { Rigid } from '../geometry/rigid.ts'
+import type { Vec3 } from '../geometry/vec.ts'
+import type { CutId, Procedure, RecipeName, SiteId } from './terms.ts'
+
+/** Something the plan takes for granted, said beside the numbers. */
+export interface Assumption {
+  readonly what: string
+  readonly value: string
+  readonly basis: string
+}
+
+/** One planned cut, in the patient frame of its bone. Angles that do not apply to a cut are null. */
+export interface PlannedCut {
+  readonly id: CutId
+  readonly bone: BoneName
+  readonly point: Vec3 | null
+  /** Unit, into the kept bone. */
+  readonly normal: Vec3 | null
+  readonly varusDeg: number | null
+  readonly valgusDeg: number | null
+  readonly slopeDeg: number | null
+  readonly flexionDeg: number | null
+  /** Tibia: external rotation of the tray to the tibial anterior reference. */
+  readonly rotationDeg: number | null
+  /** Femur: external rotation of the component to the posterior condylar line. */
+  readonly externalRotationDeg: number | null
+  /** Tibia: from the lateral plateau point; femur distal: from the medial distal site; along the cut normal. */
+  readonly depthMm: number | null
+  readonly removedMm3: number | null
+  readonly kerfMm3: number | null
+  readonly pieceMm3: number | null
+  readonly sectionMm2: number | null
+}
+
+/** Thickness bookkeeping of one site (conventions, "Thickness bookkeeping, per site"); mm. */
+export interface Site {
+  readonly id: SiteId
+  readonly point: Vec3
+  readonly distanceMm: number
+  readonly cartilageMm: number
+  readonly wornMm: number
+  readonly kerfMm: number
+  readonly pieceMm: number
+  readonly totalMm: number
+  readonly componentMm: number
+  readonly differenceMm: number
+  /** |difference| within ±0.5 mm (common practice, no source). */
+  readonly within: boolean
+}
+
+/** A value against an entered limit; never a recommendation. */
+export interface Limit {
+  readonly id: string
+  readonly value: number
+  readonly low: number
+  readonly high: number
+  readonly status: 'inside' | 'caution' | 'beyond'
+  readonly basis: string
+}
+
+/** One step of the restricted recipe and its cost. */
+export interface Correction {
+  readonly limit: string
+  readonly bone: BoneName
+  readonly deg: number
+  readonly siteDeltaMm: Readonly<Record<string, number>>
+  readonly gapDeltaMm: Readonly<Record<string, number>> | null
+}
+
+export interface PlanVolumes {
+  readonly femurRemovedMm3: number | null
+  readonly tibiaRemovedMm3: number | null
+  readonly femurComponentMm3: number | null
+  readonly tibiaComponentMm3: number | null
+  /** Top of the femoral block the femoral cuts act in, y in the femur frame. */
+  readonly femurBlockTopMm: number | null
+}
+
+export interface PlanImplants {
+  readonly family: string
+  readonly femurSize: number
+  readonly femurSizeSource: 'proposed' | 'chosen'
+  readonly tibiaSize: number
+  readonly tibiaSizeSource: 'proposed' | 'chosen'
+  readonly insertMm: number
+}
+
+/** How the tray covers the cut bone, on the bone-side face. */
+export interface Coverage {
+  readonly sectionMm2: number
+  readonly trayMm2: number
+  readonly fraction: number
+  readonly largestOverhangMm: number
+  readonly largestGapMm: number
+}
+
+/** Native surfaces just touching, no ligament, no laxity. */
+export interface Gaps {
+  readonly extensionMedialMm: number
+  readonly extensionLateralMm: number
+  readonly flexionMedialMm: number
+  readonly flexionLateralMm: number
+  readonly kind: 'geometric'
+}
+
+export interface AfterCuts {
+  readonly hkaDeg: number | null
+  readonly ldfaDeg: number
+  readonly mptaDeg: number
+  readonly slopeDeg: number
+  /** Femoral joint line against the native one at the distal sites, proximal positive. */
+  readonly jointLineShiftMedialMm: number | null
+  readonly jointLineShiftLateralMm: number | null
+  /** Hip centre to ankle centre with the components in touch. */
+  readonly legLengthMm: number | null
+}
+
+/** The tray as placed, in the tibia's patient frame. */
+export interface PlacedTray {
+  /** Centre of the bone-side face. */
+  readonly centre: Vec3
+  /** Unit, pointing proximally (out of the bone, towards the joint). */
+  readonly normal: Vec3
+  /** Unit axes of the tray in its plane. */
+  readonly medial: Vec3
+  readonly posterior: Vec3
+  /** Outline of the bone-side face, closed (first point not repeated). */
+  readonly outline: readonly Vec3[]
+}
+
+/** A component as drawn: its closed solid in its own frame and where that stands in its bone's patient frame. */
+export interface PlacedComponent {
+  readonly id: 'femoral' | 'tibial'
+  readonly bone: BoneName
+  readonly mesh: Mesh
+  readonly patientFromComponent: Rigid
+}
+
+/** Everything planning knows of one case. Points and normals in the patient frame of the bone they belong to. */
+export interface Plan {
+  readonly side: Side
+  readonly procedure: Procedure
+  readonly recipe: RecipeName
+  readonly cuts: readonly PlannedCut[]
+  readonly volumes: PlanVolumes
+  readonly implants: PlanImplants
+  readonly sites: readonly Site[]
+  readonly coverage: Coverage | null
+  readonly limits: readonly Limit[]
+  readonly corrections: readonly Correction[] | null
+  readonly gaps: Gaps | null
+  readonly after: AfterCuts
+  readonly tray: PlacedTray
+  readonly components: readonly PlacedComponent[]
+  readonly assumptions: readonly Assumption[]
+  readonly warnings: readonly Warning[]
+}
