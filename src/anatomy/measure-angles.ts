@@ -1,0 +1,158 @@
+import type { Warning } from '../failure.ts'
+import { mapVector, outOfFrame } from '../geometry/rigid.ts'
+import { sub, type Vec3 } from '../geometry/vec.ts'
+import {
+  externalRotationDeg,
+  hkaDeg,
+  hkaOneCentreDeg,
+  jlcaByLinesDeg,
+  jlcaDerivedDeg,
+  ldfaDeg,
+  levelledJointLine,
+  mptaDeg,
+  mptaPlainDeg,
+  slopeDeg,
+} from './angles.ts'
+import { coronalType } from './coronal-type.ts'
+import { judgeRelativePose, type RelativePose } from './relative-pose.ts'
+import type { FemurAnatomy, KneeAngles, LandmarkId, PatientFrame, References, TibiaAnatomy } from './terms.ts'
+
+export interface MeasuredAngles {
+  readonly angles: KneeAngles
+  readonly relativePose: { readonly shared: boolean; readonly reason: string | null }
+  readonly warnings: readonly Warning[]
+}
+
+const needsBothBones = [
+  'angles.hkaDeg',
+  'angles.hkaOneCentreDeg',
+  'angles.jlcaDeg',
+  'angles.jlcaLinesDeg',
+  'angles.kneePose',
+]
+
+/**
+ * All angles of a knee (conventions, "Signs" and "Limb axis"), degrees. What rests on a hip or ankle that is not
+ * there, or on a relative pose that is implausible, is null and a warning names its path.
+ */
+export function measureAngles(
+  femur: FemurAnatomy,
+  tibia: TibiaAnatomy,
+  choices: { readonly references: References; readonly frame: PatientFrame },
+): MeasuredAngles {
+  const side = femur.side
+  const warnings: Warning[] = []
+  const distalMedial = femur.landmarks.condyleDistalMedial?.mm ?? null
+  const distalLateral = femur.landmarks.condyleDistalLateral?.mm ?? null
+  const ldfa =
+    distalMedial && distalLateral && !femur.truncated ? ldfaDeg(femur.frame, distalMedial, distalLateral, side) : null
+  const mpta = tibia.truncated ? null : mptaDeg(tibia.frame, tibia.medial, tibia.lateral, side)
+  const mptaPlain = tibia.truncated ? null : mptaPlainDeg(tibia.frame, tibia.medial.point, tibia.lateral.point, side)
+  if (mpta !== null && mptaPlain !== null && Math.abs(mpta - mptaPlain) > 0.5)
+    warnings.push({
+      code: 'anatomy/mpta-level',
+      message: `MPTA is ${mpta.toFixed(1)}° with the plateau points brought to one level and ${mptaPlain.toFixed(1)}° by the plain line.`,
+      spoils: [],
+    })
+  if (ldfa === null)
+    warnings.push(withheld('the hip centre is missing; the shaft axis stands in', ['angles.ldfaDeg', ...dependsOnBoth]))
+  if (mpta === null)
+    warnings.push(
+      withheld('the ankle centre is missing; the shaft axis stands in', [
+        'angles.mptaDeg',
+        'angles.mptaPlainDeg',
+        ...dependsOnBoth,
+      ]),
+    )
+
+  const relative = relativePose(femur, tibia, distalMedial, distalLateral)
+  if (!relative.shared) warnings.push(withheld(relative.reason ?? '', [...needsBothBones, 'gaps']))
+  const whole = relative.shared && relative.pose !== null && ldfa !== null && mpta !== null
+  const hka = whole && relative.pose ? hkaDeg(relative.pose.varusDeg) : null
+  const ankle = tibia.landmarks.ankleCentre?.mm ?? null
+  const axis = choices.references.slopeAxis === 'mechanical' ? tibia.frame.y : tibia.proximalShaft.direction
+
+  return {
+    angles: {
+      hkaDeg: hka,
+      hkaOneCentreDeg: whole && ankle ? hkaOneCentreDeg(femur.frame, ankle, side) : null,
+      ldfaDeg: ldfa,
+      mptaDeg: mpta,
+      mptaPlainDeg: mptaPlain,
+      jlcaDeg: hka !== null && ldfa !== null && mpta !== null ? jlcaDerivedDeg(mpta, ldfa, hka) : null,
+      jlcaLinesDeg:
+        relative.shared && distalMedial && distalLateral
+          ? jlcaByLinesDeg(femur.frame, sub(distalLateral, distalMedial), tibialJointLine(tibia), side)
+          : null,
+      arithmeticHkaDeg: ldfa !== null && mpta !== null ? mpta - ldfa : null,
+      jointLineObliquityDeg: ldfa !== null && mpta !== null ? mpta + ldfa : null,
+      coronalType: ldfa !== null && mpta !== null ? coronalType(ldfa, mpta) : null,
+      slopeMedialDeg: slopeDeg(tibia.frame, tibia.medial.normal, axis),
+      slopeLateralDeg: slopeDeg(tibia.frame, tibia.lateral.normal, axis),
+      posteriorCondylarDeg: posteriorCondylarAngle(femur),
+      kneePose:
+        whole && relative.pose
+          ? {
+              flexionDeg: relative.pose.flexionDeg,
+              varusDeg: relative.pose.varusDeg,
+              externalRotationDeg: relative.pose.externalRotationDeg,
+            }
+          : null,
+    },
+    relativePose: { shared: relative.shared, reason: relative.reason },
+    warnings,
+  }
+}
+
+const dependsOnBoth = [
+  'angles.arithmeticHkaDeg',
+  'angles.jointLineObliquityDeg',
+  'angles.coronalType',
+  'angles.hkaDeg',
+  'angles.hkaOneCentreDeg',
+  'angles.jlcaDeg',
+  'angles.kneePose',
+]
+
+const withheld = (reason: string, spoils: readonly string[]): Warning => ({
+  code: 'anatomy/withheld',
+  message: `Withheld: ${reason}`,
+  spoils: [...new Set(spoils)],
+})
+
+function relativePose(
+  femur: FemurAnatomy,
+  tibia: TibiaAnatomy,
+  distalMedial: Vec3 | null,
+  distalLateral: Vec3 | null,
+): RelativePose | { readonly shared: false; readonly reason: string; readonly pose: null } {
+  if (!distalMedial || !distalLateral)
+    return { shared: false, reason: 'The distal condyle points are missing.', pose: null }
+  return judgeRelativePose({
+    femur: femur.frame,
+    tibia: tibia.frame,
+    side: femur.side,
+    distalMedial,
+    distalLateral,
+    plateauMedial: tibia.medial.point,
+    plateauLateral: tibia.lateral.point,
+  })
+}
+
+/** Medial → lateral along the levelled joint line, in the frame of the file. */
+function tibialJointLine(tibia: TibiaAnatomy): Vec3 {
+  const line = levelledJointLine(tibia.frame, tibia.medial, tibia.lateral)
+  return mapVector(outOfFrame(tibia.frame), sub(line.lateral, line.medial))
+}
+
+/** Epicondyle line against the posterior condylar line, external positive; null when a point is missing. */
+function posteriorCondylarAngle(femur: FemurAnatomy): number | null {
+  const between = (medial: LandmarkId, lateral: LandmarkId): Vec3 | null => {
+    const m = femur.landmarks[medial]
+    const l = femur.landmarks[lateral]
+    return m && l ? sub(l.mm, m.mm) : null
+  }
+  const epicondyles = between('epicondyleMedial', 'epicondyleLateral')
+  const posterior = between('condylePosteriorMedial', 'condylePosteriorLateral')
+  return epicondyles && posterior ? externalRotationDeg(femur.frame, epicondyles, posterior, femur.side) : null
+}
