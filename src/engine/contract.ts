@@ -1,0 +1,108 @@
+import type { BoneName, FemurAnatomy, LandmarkOverrides, References, Side, TibiaAnatomy } from '../anatomy/terms.ts'
+import type { CaseDocument } from '../casefile/document.ts'
+import type { Failure, Result, Warning } from '../failure.ts'
+import type { Findings } from '../findings.ts'
+import type { MeshHealth } from '../geometry/health.ts'
+import type { Mesh } from '../geometry/mesh.ts'
+import type { Vec3 } from '../geometry/vec.ts'
+import type { StanceDrawing } from '../stance/drawing.ts'
+import type { DisplayMesh } from './display-mesh.ts'
+import type { PlanParts } from './plan-parts.ts'
+
+/** What is known of one file once it has been read; `mesh` is in mm, as far as `unitFactor` is right. */
+export interface OpenedMesh {
+  readonly sha256: string
+  readonly name: string
+  readonly format: string
+  readonly mesh: Mesh
+  readonly unitFactor: number
+  readonly unitGuess: 'mm' | 'cm' | 'm' | 'inch' | 'unknown'
+  readonly health: MeshHealth
+  readonly declaredTriangles: number
+  /** null while the surface is open. */
+  readonly volumeMm3: number | null
+  readonly areaMm2: number
+  readonly boxMm: readonly [Vec3, Vec3]
+  readonly boneGuess: BoneName | 'unknown'
+  readonly sideGuess: Side | 'unknown'
+  readonly confidence: number
+  readonly display: DisplayMesh
+  readonly warnings: readonly Warning[]
+}
+
+/** Every job the engine can do: what goes in, what comes out. The worker must answer each; the client may ask only these. */
+export interface Jobs {
+  /** Reads, welds and inspects one file; the bytes are read off the main thread. `unitFactor` null: as guessed. */
+  'open-mesh': {
+    readonly input: { readonly file: Blob; readonly name: string; readonly unitFactor: number | null }
+    readonly output: OpenedMesh
+  }
+  /** Keeps a mesh in the engine, with its tree, under its hash. */
+  'hold-bone': {
+    readonly input: { readonly sha256: string; readonly mesh: Mesh }
+    readonly output: { readonly closed: boolean }
+  }
+  'drop-bone': { readonly input: { readonly sha256: string }; readonly output: null }
+  /** Landmarks of a single bone, for as long as its partner is missing. */
+  'find-landmarks': {
+    readonly input: {
+      readonly sha256: string
+      readonly bone: BoneName
+      readonly side: Side | null
+      readonly references: References
+      readonly overrides: LandmarkOverrides
+    }
+    readonly output: { readonly femur: FemurAnatomy | null; readonly tibia: TibiaAnatomy | null }
+  }
+  /** The numbers and the strip's drawing: what follows the hand. */
+  assess: { readonly input: { readonly document: CaseDocument }; readonly output: Assessment }
+  /** Kept bones, removed pieces and components as meshes to look at. */
+  'plan-parts': { readonly input: { readonly document: CaseDocument }; readonly output: PlanParts }
+  /** First point of a held bone along a ray in its patient frame. */
+  pick: {
+    readonly input: { readonly sha256: string; readonly origin: Vec3; readonly direction: Vec3 }
+    readonly output: { readonly point: Vec3 | null }
+  }
+}
+
+export interface Assessment {
+  readonly findings: Findings
+  readonly drawing: StanceDrawing | null
+}
+
+export type JobName = keyof Jobs
+export type JobInput<J extends JobName> = Jobs[J]['input']
+export type JobOutput<J extends JobName> = Jobs[J]['output']
+
+export interface Progress {
+  /** 0…1 */
+  readonly fraction: number
+  readonly stage: string
+}
+
+export const protocolVersion = 1
+
+export type Request = {
+  [J in JobName]: { readonly kind: 'run'; readonly id: number; readonly job: J; readonly input: JobInput<J> }
+}[JobName]
+
+export type Reply =
+  | { readonly kind: 'ready'; readonly version: number }
+  | { readonly kind: 'progress'; readonly id: number; readonly progress: Progress }
+  | { readonly kind: 'done'; readonly id: number; readonly output: unknown }
+  | { readonly kind: 'failed'; readonly id: number; readonly failure: Failure }
+
+export interface JobContext {
+  /** Tells the caller how far the job is; at most every 50 ms reaches it. */
+  readonly progress: (fraction: number, stage: string) => void
+  /** Hands a buffer over instead of copying it; the job must not touch it afterwards. */
+  readonly transfer: (buffer: ArrayBufferLike) => void
+}
+
+/** One handler per job; a missing one does not compile. */
+export type JobHandlers = {
+  readonly [J in JobName]: (
+    input: JobInput<J>,
+    context: JobContext,
+  ) => Result<JobOutput<J>> | Promise<Result<JobOutput<J>>>
+}
