@@ -76,6 +76,12 @@ export function hkaOneCentreDeg(femur: Frame, ankleCentre: Vec3, side: Side): nu
   return 180 - toDeg(Math.asin(Math.max(-1, Math.min(1, z))))
 }
 
+/** Arithmetic HKA of a knee, degrees, negative = varus (MacDessi et al., Bone Jt Open 2020;1(7):339). */
+export const arithmeticHkaDeg = (mpta: number, ldfa: number): number => mpta - ldfa
+
+/** Joint line obliquity, degrees; 180 = both joint lines' sum square (MacDessi et al., Bone Joint J 2021;103-B:329). */
+export const jointLineObliquityDeg = (mpta: number, ldfa: number): number => mpta + ldfa
+
 /**
  * Joint line convergence, lateral opening positive, from the other three (check values §1.3):
  * JLCA = MPTA − LDFA − (HKA − 180).

@@ -2,11 +2,13 @@ import type { Warning } from '../failure.ts'
 import { mapVector, outOfFrame } from '../geometry/rigid.ts'
 import { sub, type Vec3 } from '../geometry/vec.ts'
 import {
+  arithmeticHkaDeg,
   externalRotationDeg,
   hkaDeg,
   hkaOneCentreDeg,
   jlcaByLinesDeg,
   jlcaDerivedDeg,
+  jointLineObliquityDeg,
   ldfaDeg,
   levelledJointLine,
   mptaDeg,
@@ -84,8 +86,8 @@ export function measureAngles(
         relative.shared && distalMedial && distalLateral
           ? jlcaByLinesDeg(femur.frame, sub(distalLateral, distalMedial), tibialJointLine(tibia), side)
           : null,
-      arithmeticHkaDeg: ldfa !== null && mpta !== null ? mpta - ldfa : null,
-      jointLineObliquityDeg: ldfa !== null && mpta !== null ? mpta + ldfa : null,
+      arithmeticHkaDeg: ldfa !== null && mpta !== null ? arithmeticHkaDeg(mpta, ldfa) : null,
+      jointLineObliquityDeg: ldfa !== null && mpta !== null ? jointLineObliquityDeg(mpta, ldfa) : null,
       coronalType: ldfa !== null && mpta !== null ? coronalType(ldfa, mpta) : null,
       slopeMedialDeg: slopeDeg(tibia.frame, tibia.medial.normal, axis),
       slopeLateralDeg: slopeDeg(tibia.frame, tibia.lateral.normal, axis),
