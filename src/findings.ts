@@ -1,6 +1,5 @@
 import type { BoneName, KneeAngles, Landmark, LandmarkId, References, Side } from './anatomy/terms.ts'
 import type { Warning } from './failure.ts'
-import type { Rigid } from './geometry/rigid.ts'
 import type {
   AfterCuts,
   Assumption,
@@ -14,6 +13,7 @@ import type {
   Site,
 } from './planning/planned.ts'
 import type { Procedure, RecipeName } from './planning/terms.ts'
+import type { Standing } from './stance/standing.ts'
 import type { PoseName } from './stance/terms.ts'
 
 /**
@@ -68,22 +68,7 @@ export interface FitFindings {
   readonly rmsMm: number
 }
 
-export interface StanceFindings {
-  readonly pose: PoseName
-  readonly hipHalfSpacingMm: number
-  readonly ankleHalfSpacingMm: number
-  readonly spacingSource: 'assumed' | 'entered' | 'measured'
-  readonly legLeanDeg: number
-  readonly tibiaLeanDeg: number
-  readonly tibiaLeanBeforeDeg: number
-  readonly jointLineToFloorBeforeDeg: number
-  readonly trayToFloorCoronalDeg: number
-  readonly trayToFloorSagittalDeg: number
-  readonly trayToFloorDeg: number
-  /** Where the posed bones stand after the cuts: maps from each bone's patient frame to the stance frame (y up, floor y = 0). */
-  readonly stanceFromFemur: Rigid
-  readonly stanceFromTibia: Rigid
-}
+export type StanceFindings = Standing
 
 export interface LoadingFindings {
   readonly pose: PoseName
