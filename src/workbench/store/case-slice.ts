@@ -1,0 +1,46 @@
+import type { CaseDocument } from '../../casefile/document.ts'
+import { newCase } from '../../casefile/document.ts'
+import {
+  beginGesture,
+  cancelGesture,
+  commitGesture,
+  editHistory,
+  type History,
+  newHistory,
+  redo,
+  undo,
+  updateGesture,
+} from '../../casefile/history.ts'
+import type { Slice } from './state.ts'
+
+export type Edit = (document: CaseDocument) => CaseDocument
+
+export interface CaseSlice {
+  readonly history: History
+  /** One named step. An edit that changes nothing leaves no step. */
+  edit(label: string, change: Edit): void
+  /** A gesture: any number of updates, one step. */
+  begin(label: string): void
+  update(change: Edit): void
+  commit(label?: string): void
+  cancel(): void
+  undo(): void
+  redo(): void
+  /** Another document: its history starts afresh. */
+  replaceDocument(document: CaseDocument): void
+}
+
+export const createCaseSlice: Slice<CaseSlice> = (set) => {
+  const change = (next: (history: History) => History) => set((state) => ({ history: next(state.history) }))
+  return {
+    history: newHistory(newCase),
+    edit: (label, edit) => change((history) => editHistory(history, label, edit(history.present))),
+    begin: (label) => change((history) => beginGesture(history, label)),
+    update: (edit) => change((history) => updateGesture(history, edit(history.present))),
+    commit: (label) => change((history) => commitGesture(history, label)),
+    cancel: () => change(cancelGesture),
+    undo: () => change(undo),
+    redo: () => change(redo),
+    replaceDocument: (document) => set({ history: newHistory(document) }),
+  }
+}

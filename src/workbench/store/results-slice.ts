@@ -1,0 +1,35 @@
+import type { FemurAnatomy, TibiaAnatomy } from '../../anatomy/terms.ts'
+import type { PlanParts } from '../../engine/plan-parts.ts'
+import type { Failure } from '../../failure.ts'
+import type { Findings } from '../../findings.ts'
+import type { StanceDrawing } from '../../stance/drawing.ts'
+import type { Slice } from './state.ts'
+
+/** What the engine last said. Numbers are withheld (null) as soon as it says that they cannot be had. */
+export interface ResultsSlice {
+  readonly findings: Findings | null
+  readonly drawing: StanceDrawing | null
+  readonly parts: PlanParts | null
+  /** Why there are no findings although both bones are open. */
+  readonly failure: Failure | null
+  readonly femurAnatomy: FemurAnatomy | null
+  readonly tibiaAnatomy: TibiaAnatomy | null
+  readonly femurFailure: Failure | null
+  readonly tibiaFailure: Failure | null
+  /** True while shown numbers are older than the case. */
+  readonly updating: boolean
+  readonly partsUpdating: boolean
+}
+
+export const createResultsSlice: Slice<ResultsSlice> = () => ({
+  findings: null,
+  drawing: null,
+  parts: null,
+  failure: null,
+  femurAnatomy: null,
+  tibiaAnatomy: null,
+  femurFailure: null,
+  tibiaFailure: null,
+  updating: false,
+  partsUpdating: false,
+})

@@ -1,0 +1,49 @@
+import type { BoneName } from '../../anatomy/terms.ts'
+import type { OpenedMesh } from '../../engine/contract.ts'
+import type { Failure } from '../../failure.ts'
+import type { StageName } from '../text/messages.ts'
+import type { Slice } from './state.ts'
+
+export interface Notice {
+  readonly id: number
+  readonly failure: Failure
+}
+
+/** A file whose bone its shape did not settle. */
+export interface BoneQuestion {
+  readonly opened: OpenedMesh
+  readonly taken: readonly BoneName[]
+}
+
+export interface UiSlice {
+  readonly stage: StageName
+  readonly notices: readonly Notice[]
+  readonly questions: readonly BoneQuestion[]
+  readonly paletteOpen: boolean
+  readonly sheetOpen: boolean
+  showStage(stage: StageName): void
+  notify(failure: Failure): void
+  dismiss(id: number): void
+  ask(question: BoneQuestion): void
+  answered(): void
+  showPalette(open: boolean): void
+  showSheet(open: boolean): void
+}
+
+let nextNotice = 1
+
+export const createUiSlice: Slice<UiSlice> = (set) => ({
+  stage: 'bones',
+  notices: [],
+  questions: [],
+  paletteOpen: false,
+  sheetOpen: false,
+  showStage: (stage) => set({ stage }),
+  notify: (failure) =>
+    set((state) => ({ notices: [...state.notices.slice(-3), { id: nextNotice++, failure }] })),
+  dismiss: (id) => set((state) => ({ notices: state.notices.filter((notice) => notice.id !== id) })),
+  ask: (question) => set((state) => ({ questions: [...state.questions, question] })),
+  answered: () => set((state) => ({ questions: state.questions.slice(1) })),
+  showPalette: (paletteOpen) => set({ paletteOpen, sheetOpen: false }),
+  showSheet: (sheetOpen) => set({ sheetOpen, paletteOpen: false }),
+})

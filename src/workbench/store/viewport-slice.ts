@@ -1,0 +1,61 @@
+import type { LandmarkId } from '../../anatomy/terms.ts'
+import type { CutId } from '../../planning/terms.ts'
+import type { Slice } from './state.ts'
+
+export const presetNames = [
+  'anterior',
+  'posterior',
+  'medial',
+  'lateral',
+  'proximal',
+  'distal',
+  'along-cut',
+  'onto-cut',
+] as const
+export type PresetName = (typeof presetNames)[number]
+
+export type Layer = 'femur' | 'tibia' | 'components' | 'pieces' | 'landmarks' | 'sheets'
+
+/** A request to the camera; each new object is carried out once. */
+export type CameraRequest =
+  | { readonly kind: 'preset'; readonly preset: PresetName }
+  | { readonly kind: 'fit'; readonly what: 'all' | 'knee' }
+
+export interface ViewportSlice {
+  readonly projection: 'orthographic' | 'perspective'
+  readonly cameraRequest: CameraRequest | null
+  readonly hidden: ReadonlySet<Layer>
+  readonly liftPieces: boolean
+  readonly seeThrough: boolean
+  readonly activeCut: CutId
+  readonly activeLandmark: LandmarkId | null
+  setProjection(projection: ViewportSlice['projection']): void
+  moveCamera(request: CameraRequest): void
+  toggleLayer(layer: Layer): void
+  setLiftPieces(lift: boolean): void
+  setSeeThrough(seeThrough: boolean): void
+  chooseCut(cut: CutId): void
+  chooseLandmark(id: LandmarkId | null): void
+}
+
+export const createViewportSlice: Slice<ViewportSlice> = (set) => ({
+  projection: 'orthographic',
+  cameraRequest: null,
+  hidden: new Set<Layer>(),
+  liftPieces: true,
+  seeThrough: false,
+  activeCut: 'tibia',
+  activeLandmark: null,
+  setProjection: (projection) => set({ projection }),
+  moveCamera: (request) => set({ cameraRequest: { ...request } }),
+  toggleLayer: (layer) =>
+    set((state) => {
+      const hidden = new Set(state.hidden)
+      if (!hidden.delete(layer)) hidden.add(layer)
+      return { hidden }
+    }),
+  setLiftPieces: (liftPieces) => set({ liftPieces }),
+  setSeeThrough: (seeThrough) => set({ seeThrough }),
+  chooseCut: (activeCut) => set({ activeCut }),
+  chooseLandmark: (activeLandmark) => set({ activeLandmark }),
+})

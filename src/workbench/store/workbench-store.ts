@@ -1,0 +1,19 @@
+import { createStore } from 'zustand/vanilla'
+import { createBonesSlice } from './bones-slice.ts'
+import { createCaseSlice } from './case-slice.ts'
+import { createPreferencesSlice } from './preferences-slice.ts'
+import { createResultsSlice } from './results-slice.ts'
+import type { WorkbenchState, WorkbenchStore } from './state.ts'
+import { createUiSlice } from './ui-slice.ts'
+import { createViewportSlice } from './viewport-slice.ts'
+
+/** A fresh window's memory: an untitled case, no bones. */
+export const createWorkbenchStore = (): WorkbenchStore =>
+  createStore<WorkbenchState>((set, get) => ({
+    ...createCaseSlice(set, get),
+    ...createBonesSlice(set, get),
+    ...createResultsSlice(set, get),
+    ...createViewportSlice(set, get),
+    ...createPreferencesSlice(set, get),
+    ...createUiSlice(set, get),
+  }))

@@ -1,0 +1,119 @@
+import type { BoneName, LandmarkId, Side } from '../../anatomy/terms.ts'
+import type { CutId, RecipeName, SiteId } from '../../planning/terms.ts'
+import type { PoseName } from '../../stance/terms.ts'
+
+/** Every word the window says that does not come with the findings. */
+
+export const stageNames = ['bones', 'landmarks', 'cuts', 'stance', 'loading', 'report'] as const
+export type StageName = (typeof stageNames)[number]
+
+export const stageLabels: Readonly<Record<StageName, string>> = {
+  bones: 'Bones',
+  landmarks: 'Landmarks',
+  cuts: 'Cuts',
+  stance: 'Stance',
+  loading: 'Loading',
+  report: 'Report',
+}
+
+export const boneLabels: Readonly<Record<BoneName, string>> = { femur: 'Femur', tibia: 'Tibia' }
+export const sideLabels: Readonly<Record<Side, string>> = { left: 'left', right: 'right' }
+
+export const recipeLabels: Readonly<Record<RecipeName, string>> = {
+  mechanical: 'Mechanical',
+  anatomic: 'Anatomic',
+  kinematic: 'Kinematic',
+  restricted: 'Restricted',
+}
+
+export const recipeSentences: Readonly<Record<RecipeName, string>> = {
+  mechanical: 'Both cuts square to the mechanical axes, the femur turned 3° outward.',
+  anatomic: 'Both cuts three degrees off square, the joint line oblique as on an average knee.',
+  kinematic: 'Every cut takes what its component puts back, so the native surfaces return.',
+  restricted: 'As kinematic, then brought inside the entered limits.',
+}
+
+export const poseLabels: Readonly<Record<PoseName, string>> = {
+  'feet-together': 'Feet together',
+  natural: 'Natural',
+  'one-leg': 'One leg',
+  own: 'Own',
+}
+
+export const cutLabels: Readonly<Record<CutId, string>> = {
+  tibia: 'Tibia',
+  'femur-distal': 'Femur, distal',
+  'femur-anterior': 'Femur, anterior',
+  'femur-posterior': 'Femur, posterior',
+  'femur-chamfer-posterior': 'Femur, posterior chamfer',
+  'femur-chamfer-anterior': 'Femur, anterior chamfer',
+}
+
+export const siteLabels: Readonly<Record<SiteId, string>> = {
+  'tibia-medial': 'Tibia, medial',
+  'tibia-lateral': 'Tibia, lateral',
+  'femur-distal-medial': 'Femur distal, medial',
+  'femur-distal-lateral': 'Femur distal, lateral',
+  'femur-posterior-medial': 'Femur posterior, medial',
+  'femur-posterior-lateral': 'Femur posterior, lateral',
+}
+
+export const landmarkLabels: Readonly<Record<LandmarkId, string>> = {
+  hipCentre: 'Hip centre',
+  femoralKneeCentre: 'Knee centre, femur',
+  condyleDistalMedial: 'Distal condyle, medial',
+  condyleDistalLateral: 'Distal condyle, lateral',
+  condylePosteriorMedial: 'Posterior condyle, medial',
+  condylePosteriorLateral: 'Posterior condyle, lateral',
+  epicondyleMedial: 'Epicondyle, medial',
+  epicondyleLateral: 'Epicondyle, lateral',
+  notchCentre: 'Notch',
+  tibialKneeCentre: 'Knee centre, tibia',
+  plateauMedial: 'Plateau, medial',
+  plateauLateral: 'Plateau, lateral',
+  spinesCentre: 'Spines',
+  posteriorNotch: 'Posterior notch',
+  tubercle: 'Tubercle',
+  tubercleMedialThird: 'Tubercle, medial third',
+  malleolusMedial: 'Malleolus, medial',
+  malleolusLateral: 'Malleolus, lateral',
+  ankleCentre: 'Ankle centre',
+}
+
+export const caution =
+  'Rehearsal, teaching and research only. Not a medical device, not for guiding a cut; decisions belong to the licensed surgeon and local rules.'
+
+export const whatThisIs =
+  'Rehearse the bone cuts of a knee replacement on the patient’s own bone models and see what each cut removes beside what the component puts back. Then stand the leg on the floor and see how far the component stays level with it.'
+
+export const notThere = '–'
+
+export const text = {
+  open: 'Open bones…',
+  dropHint: 'or drop STL and PLY files anywhere in this window',
+  dropNow: 'Drop to open',
+  dropExplain: 'Each file is inspected first; femur and tibia are told apart by their shape.',
+  demoHeading: 'Or begin with a made-up knee',
+  demoNote: 'Generated bones, no patient.',
+  demoMissing: 'The demo cases are not built here. Run the start command once, or open your own files.',
+  noBones: 'No bones are open yet.',
+  needsBoth: (have: BoneName) =>
+    `Only the ${have} is open. Open the ${have === 'femur' ? 'tibia' : 'femur'} to plan cuts and stand the leg.`,
+  whichBone: (name: string) => `Which bone is ${name}?`,
+  whichBoneWhy: 'Its shape alone did not settle it.',
+  leaveOut: 'Leave it out',
+  takenBesidePutBack: 'taken beside put back',
+  updating: 'updating',
+  working: 'Working…',
+  cancel: 'Cancel',
+  close: 'Close',
+  dismiss: 'Dismiss',
+  undo: (label: string) => `Undo ${label}`,
+  redo: (label: string) => `Redo ${label}`,
+  resetTo: (what: string) => `Reset ${what}`,
+  noWebGl: 'The 3D view needs WebGL, which this window does not have. Every number and control keeps working.',
+  viewFailed: 'The 3D view stopped. Every number and control keeps working.',
+  again: 'Start it again',
+  panelFailed: 'This panel could not be shown. Nothing that is open is lost.',
+  notFromShape: 'Side not declared: taken from shape. A mirrored export cannot be excluded.',
+} as const
