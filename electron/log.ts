@@ -1,6 +1,7 @@
 import { appendFileSync, mkdirSync, renameSync, statSync } from 'node:fs'
 import { dirname } from 'node:path'
 import type { FailureCode } from '../src/failure.ts'
+import type { ChannelName } from './contract.ts'
 
 const largestLogBytes = 512_000
 
@@ -10,7 +11,7 @@ const largestLogBytes = 512_000
  */
 export type LogEvent =
   | { readonly what: 'started' | 'quit' | 'second-instance' | 'window-ready' | 'renderer-gone' | 'swept' }
-  | { readonly what: 'ipc-refused'; readonly why: 'sender' | 'arguments' | 'channel'; readonly channel: string }
+  | { readonly what: 'ipc-refused'; readonly why: 'sender' | 'arguments'; readonly channel: ChannelName }
   | { readonly what: 'opened' | 'saved' | 'recovery-written'; readonly bytes: number }
   | { readonly what: 'failed'; readonly code: FailureCode }
 

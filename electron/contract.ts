@@ -1,0 +1,100 @@
+import { z } from 'zod'
+import type { Result } from '../src/failure.ts'
+import type { FileToken } from './tokens.ts'
+
+z.config({ jitless: true })
+
+/** A file the user chose. The window knows its name and size, and a token to fetch its bytes with; never its path. */
+export interface FileTicket {
+  readonly token: FileToken
+  readonly name: string
+  readonly sizeBytes: number
+}
+
+export interface RecentFile {
+  readonly token: FileToken
+  readonly name: string
+  /** False when the file has been moved or removed since. */
+  readonly present: boolean
+}
+
+export interface RecoveryFile {
+  readonly token: FileToken
+  readonly savedAt: string
+  readonly sizeBytes: number
+}
+
+interface Channel<Schema extends z.ZodType, Reply> {
+  readonly input: Schema
+  /** Only for the type. */
+  readonly reply?: Reply
+}
+
+function channel<Reply>() {
+  return <Schema extends z.ZodType>(input: Schema): Channel<Schema, Reply> => ({ input })
+}
+
+const largestSaveBytes = 2_000_000_000
+const token = z.string().regex(/^[0-9a-f]{32}$/)
+const bytes = z.instanceof(Uint8Array).refine((data) => data.byteLength <= largestSaveBytes)
+const nothing = z.undefined()
+
+/** A name the window proposes: a plain file name with one of our extensions, so that it cannot point anywhere. */
+export const proposedName = z
+  .string()
+  .min(1)
+  .max(120)
+  .regex(/^[^/\\:*?"<>|\p{Cc}]+$/u)
+  .refine((name) => !name.startsWith('.') && !name.endsWith('.') && !name.endsWith(' '))
+
+const saveKinds = ['case', 'stl', 'ply', 'csv', 'json', 'html', 'pdf', 'png', 'zip'] as const
+export type SaveKind = (typeof saveKinds)[number]
+
+const menuItem = z.strictObject({
+  id: z.string().min(1).max(80),
+  label: z.string().max(120),
+  accelerator: z.string().max(60).nullable(),
+  enabled: z.boolean(),
+  checked: z.boolean().nullable(),
+})
+const menu = z.array(z.strictObject({ label: z.string().max(60), groups: z.array(z.array(menuItem).max(40)).max(20) }))
+export type MenuModel = z.infer<typeof menu>
+
+/** Everything the window may ask of the main process: the shape of what it sends, and the type of what comes back. */
+export const contract = {
+  'files:choose': channel<Result<readonly FileTicket[]>>()(z.strictObject({ what: z.enum(['meshes', 'case', 'any']) })),
+  'files:dropped': channel<Result<FileTicket>>()(z.strictObject({ path: z.string().min(1).max(4096) })),
+  'files:recent': channel<readonly RecentFile[]>()(nothing),
+  'files:forget-recent': channel<void>()(nothing),
+  'files:reopen': channel<Result<FileTicket>>()(z.strictObject({ token })),
+  'files:save': channel<Result<FileTicket | null>>()(
+    z.strictObject({ token: token.nullable(), name: proposedName, kind: z.enum(saveKinds), bytes }),
+  ),
+  'recovery:write': channel<Result<void>>()(z.strictObject({ bytes })),
+  'recovery:list': channel<readonly RecoveryFile[]>()(nothing),
+  'recovery:discard': channel<void>()(z.strictObject({ token: token.nullable() })),
+  'window:unsaved': channel<void>()(z.strictObject({ unsaved: z.boolean(), name: z.string().max(200) })),
+  'window:close': channel<void>()(nothing),
+  'window:full-screen': channel<void>()(z.strictObject({ on: z.boolean() })),
+  'menu:show': channel<void>()(z.strictObject({ menu })),
+  'print:paper': channel<Result<void>>()(nothing),
+  'print:pdf': channel<Result<FileTicket | null>>()(z.strictObject({ name: proposedName })),
+  'clipboard:picture': channel<Result<void>>()(z.strictObject({ png: bytes })),
+} as const
+
+export type Contract = typeof contract
+export type ChannelName = keyof Contract
+export type Input<Name extends ChannelName> = z.infer<Contract[Name]['input']>
+export type Reply<Name extends ChannelName> = Contract[Name] extends Channel<z.ZodType, infer Answer> ? Answer : never
+
+/** What the main process tells the window unasked. */
+export interface Events {
+  'menu:chosen': { readonly id: string }
+  'files:arrived': { readonly files: readonly FileTicket[]; readonly refused: readonly string[] }
+  'window:save-and-close': null
+}
+
+export type EventName = keyof Events
+
+/** One handler per channel; leaving one out does not compile. */
+export type Services = { readonly [Name in ChannelName]: (input: Input<Name>) => Promise<Reply<Name>> }
