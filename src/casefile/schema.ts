@@ -1,0 +1,155 @@
+import { z } from 'zod'
+import { landmarkIds } from '../anatomy/terms.ts'
+import { fail, ok, type Result } from '../failure.ts'
+import { type CaseDocument, newCase } from './document.ts'
+import { currentVersion, migrate } from './migrations.ts'
+import { type PathRule, type StablePath, stablePaths } from './stable-paths.ts'
+
+// Under a strict content policy nothing may be compiled at run time.
+z.config({ jitless: true })
+
+const coordinate = z.number().min(-1e5).max(1e5)
+const point = z.tuple([coordinate, coordinate, coordinate])
+const numberAt = (path: StablePath) => {
+  const rule: PathRule = stablePaths[path]
+  if (rule.kind !== 'number') throw new Error(`${path} is not a number`)
+  const bounded = z.number().min(rule.low).max(rule.high)
+  return rule.integer ? bounded.int() : bounded
+}
+const numberOrNullAt = (path: StablePath) => numberAt(path).nullable()
+
+const meshReference = z
+  .strictObject({
+    sha256: z.string().regex(/^[0-9a-f]{64}$/, 'not a SHA-256 in lower-case hexadecimal'),
+    name: z.string().max(255),
+    unitFactor: z.number().positive().max(1e4),
+  })
+  .nullable()
+
+const landmarkOverride = z.strictObject({ mm: point, source: z.enum(['set', 'given']) })
+
+const caseSchema = z.strictObject({
+  version: z.literal(1),
+  name: z.string().max(200),
+  side: z.enum(['left', 'right']).nullable(),
+  procedure: z.enum(['total', 'medial-partial']),
+  frame: z.enum(['lps', 'ras', 'unknown']),
+  meshes: z.strictObject({ femur: meshReference, tibia: meshReference }),
+  references: z.strictObject({
+    femoralKneeCentre: z.enum(['notch', 'epicondyles']),
+    femoralMedioLateral: z.enum(['posterior-condylar', 'epicondylar', 'condylar-cylinder']),
+    tibialKneeCentre: z.enum(['spines', 'plateaus']),
+    ankleCentre: z.enum(['plafond', 'malleoli']),
+    tibialAnterior: z.enum(['pcl-tubercle', 'posterior-tangent', 'femoral']),
+    plateauPoint: z.enum(['centroid', 'deepest']),
+    slopeAxis: z.enum(['mechanical', 'proximal-shaft']),
+    meshSurface: z.enum(['bone', 'cartilage']),
+  }),
+  landmarks: z.partialRecord(z.enum(landmarkIds), landmarkOverride),
+  implants: z.strictObject({
+    family: z.string().max(100),
+    femurSize: numberOrNullAt('implants.femurSize'),
+    tibiaSize: numberOrNullAt('implants.tibiaSize'),
+    insertMm: numberOrNullAt('implants.insertMm'),
+  }),
+  recipe: z.enum(['mechanical', 'anatomic', 'kinematic', 'restricted']),
+  recipeOptions: z.strictObject({
+    mechanicalRotation: z.enum(['three-external', 'epicondylar']),
+    slopeDeg: numberAt('recipeOptions.slopeDeg'),
+    slopeReleased: z.boolean(),
+    restrictedAnswer: z.enum(['rule-of-thumb', 'smallest']),
+    kinematicFlexion: z.enum(['shaft', 'mechanical']),
+  }),
+  cuts: z.strictObject({
+    tibia: z.strictObject({
+      varusDeg: numberOrNullAt('cuts.tibia.varusDeg'),
+      slopeDeg: numberOrNullAt('cuts.tibia.slopeDeg'),
+      depthMm: numberOrNullAt('cuts.tibia.depthMm'),
+      rotationDeg: numberOrNullAt('cuts.tibia.rotationDeg'),
+    }),
+    femur: z.strictObject({
+      valgusDeg: numberOrNullAt('cuts.femur.valgusDeg'),
+      flexionDeg: numberOrNullAt('cuts.femur.flexionDeg'),
+      rotationDeg: numberOrNullAt('cuts.femur.rotationDeg'),
+      distalMm: numberOrNullAt('cuts.femur.distalMm'),
+    }),
+  }),
+  wear: z.strictObject({ medialMm: numberAt('wear.medialMm'), lateralMm: numberAt('wear.lateralMm') }),
+  cartilage: z.strictObject({ femurMm: numberAt('cartilage.femurMm'), tibiaMm: numberAt('cartilage.tibiaMm') }),
+  saw: z.strictObject({ kerfMm: numberAt('saw.kerfMm') }),
+  limits: z.strictObject({
+    limbDeg: numberAt('limits.limbDeg'),
+    jointLineLowDeg: numberAt('limits.jointLineLowDeg'),
+    jointLineHighDeg: numberAt('limits.jointLineHighDeg'),
+  }),
+  stance: z.strictObject({
+    pose: z.enum(['feet-together', 'natural', 'one-leg', 'own']),
+    hipHalfSpacingMm: numberOrNullAt('stance.hipHalfSpacingMm'),
+    ankleHalfSpacingMm: numberOrNullAt('stance.ankleHalfSpacingMm'),
+    flexionDeg: numberAt('stance.flexionDeg'),
+    footRotationDeg: numberAt('stance.footRotationDeg'),
+    jlcaDeg: numberOrNullAt('stance.jlcaDeg'),
+  }),
+  load: z.strictObject({ bodyMassKg: numberAt('load.bodyMassKg'), forceN: numberOrNullAt('load.forceN') }),
+  bearing: z.strictObject({ modulusMpa: numberAt('bearing.modulusMpa'), poisson: numberAt('bearing.poisson') }),
+  seed: numberAt('seed'),
+  notes: z.string().max(20_000),
+})
+
+/**
+ * A case from parsed JSON of any version up to this program's: migrated, missing fields filled from a new case, then
+ * checked field by field. Unknown fields, wrong types and values out of range are failures that name the field.
+ */
+export function parseCase(json: unknown): Result<CaseDocument> {
+  const migrated = migrate(json)
+  if (!migrated.ok) return migrated
+  const parsed = caseSchema.safeParse(filled(newCase, migrated.value))
+  if (!parsed.success) {
+    const issue = parsed.error.issues[0]
+    const place = issue ? issue.path.join('.') : null
+    const unknown = issue?.code === 'unrecognized_keys'
+    return fail(
+      unknown
+        ? 'case/unknown-path'
+        : issue?.code === 'too_big' || issue?.code === 'too_small'
+          ? 'case/out-of-range'
+          : 'case/syntax',
+      unknown
+        ? `The case holds a field this program does not know: ${issue.keys.join(', ')}.`
+        : `The case cannot be used: ${issue?.message ?? 'unknown reason'}.`,
+      place ? { place } : {},
+    )
+  }
+  const document: CaseDocument = parsed.data
+  if (document.limits.jointLineLowDeg >= document.limits.jointLineHighDeg)
+    return fail('case/out-of-range', 'The lower joint line limit must lie below the upper one.', {
+      place: 'limits.jointLineLowDeg',
+    })
+  return ok(document)
+}
+
+/** A case from the text of `case.json`. */
+export function parseCaseText(text: string): Result<CaseDocument> {
+  let json: unknown
+  try {
+    json = JSON.parse(text)
+  } catch (error) {
+    return fail('case/syntax', 'The case is not valid JSON.', {
+      place: error instanceof Error ? error.message : 'case.json',
+    })
+  }
+  return parseCase(json)
+}
+
+/** The text of `case.json`: stable key order, two spaces, a newline at the end. */
+export const caseText = (document: CaseDocument): string =>
+  `${JSON.stringify({ ...document, version: currentVersion }, null, 2)}\n`
+
+function filled(defaults: unknown, given: unknown): unknown {
+  if (!isRecord(defaults) || !isRecord(given)) return given === undefined ? defaults : given
+  const keys = new Set([...Object.keys(defaults), ...Object.keys(given)])
+  return Object.fromEntries([...keys].map((key) => [key, filled(defaults[key], given[key])]))
+}
+
+const isRecord = (value: unknown): value is Readonly<Record<string, unknown>> =>
+  typeof value === 'object' && value !== null && !Array.isArray(value)

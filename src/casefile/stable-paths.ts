@@ -1,0 +1,95 @@
+import { poseNames } from '../stance/terms.ts'
+
+/** A number that can be set from outside: range, unit and whether it can be left to the recipe or the pose (null). */
+export interface NumberRule {
+  readonly kind: 'number'
+  readonly low: number
+  readonly high: number
+  readonly unit: 'deg' | 'mm' | 'kg' | 'N' | 'MPa' | ''
+  readonly integer: boolean
+  readonly nullable: boolean
+}
+
+/** A choice of words. */
+export interface ChoiceRule {
+  readonly kind: 'choice'
+  readonly choices: readonly string[]
+  readonly nullable: boolean
+}
+
+export interface SwitchRule {
+  readonly kind: 'switch'
+}
+
+export type PathRule = NumberRule | ChoiceRule | SwitchRule
+
+const number = (unit: NumberRule['unit'], low: number, high: number): NumberRule => ({
+  kind: 'number',
+  low,
+  high,
+  unit,
+  integer: false,
+  nullable: false,
+})
+const optional = (rule: NumberRule): NumberRule => ({ ...rule, nullable: true })
+const whole = (low: number, high: number): NumberRule => ({ ...number('', low, high), integer: true })
+const choice = (...choices: readonly string[]): ChoiceRule => ({ kind: 'choice', choices, nullable: false })
+
+/**
+ * The paths of the case that `--set`, `--vary`, number fields and lessons may change; the first block is the contract.
+ * Ranges refuse what no knee has; they are not limits of good practice.
+ */
+export const stablePaths = {
+  'cuts.tibia.varusDeg': optional(number('deg', -25, 25)),
+  'cuts.tibia.slopeDeg': optional(number('deg', -15, 25)),
+  'cuts.tibia.depthMm': optional(number('mm', 0, 40)),
+  'cuts.tibia.rotationDeg': optional(number('deg', -45, 45)),
+  'cuts.femur.valgusDeg': optional(number('deg', -25, 25)),
+  'cuts.femur.flexionDeg': optional(number('deg', -20, 30)),
+  'cuts.femur.rotationDeg': optional(number('deg', -30, 30)),
+  'cuts.femur.distalMm': optional(number('mm', 0, 40)),
+  'implants.femurSize': optional(whole(1, 20)),
+  'implants.tibiaSize': optional(whole(1, 20)),
+  'implants.insertMm': optional(number('mm', 3, 40)),
+  'wear.medialMm': number('mm', 0, 15),
+  'wear.lateralMm': number('mm', 0, 15),
+  'saw.kerfMm': number('mm', 0, 3),
+  'limits.limbDeg': number('deg', 0, 20),
+  'limits.jointLineLowDeg': number('deg', 60, 120),
+  'limits.jointLineHighDeg': number('deg', 60, 120),
+  'stance.pose': choice(...poseNames),
+  'stance.hipHalfSpacingMm': optional(number('mm', 20, 200)),
+  'stance.ankleHalfSpacingMm': optional(number('mm', -50, 500)),
+  'stance.flexionDeg': number('deg', -15, 120),
+  'stance.footRotationDeg': number('deg', -45, 45),
+  'load.bodyMassKg': number('kg', 20, 300),
+  'load.forceN': optional(number('N', 1, 30000)),
+  'bearing.modulusMpa': number('MPa', 1, 1_000_000),
+  'bearing.poisson': number('', 0, 0.499),
+
+  'stance.jlcaDeg': optional(number('deg', -15, 15)),
+  'cartilage.femurMm': number('mm', 0, 5),
+  'cartilage.tibiaMm': number('mm', 0, 5),
+  side: { kind: 'choice', choices: ['left', 'right'], nullable: true },
+  frame: choice('lps', 'ras', 'unknown'),
+  procedure: choice('total', 'medial-partial'),
+  recipe: choice('mechanical', 'anatomic', 'kinematic', 'restricted'),
+  'recipeOptions.mechanicalRotation': choice('three-external', 'epicondylar'),
+  'recipeOptions.slopeDeg': number('deg', -15, 25),
+  'recipeOptions.slopeReleased': { kind: 'switch' },
+  'recipeOptions.restrictedAnswer': choice('rule-of-thumb', 'smallest'),
+  'recipeOptions.kinematicFlexion': choice('shaft', 'mechanical'),
+  'references.femoralKneeCentre': choice('notch', 'epicondyles'),
+  'references.femoralMedioLateral': choice('posterior-condylar', 'epicondylar', 'condylar-cylinder'),
+  'references.tibialKneeCentre': choice('spines', 'plateaus'),
+  'references.ankleCentre': choice('plafond', 'malleoli'),
+  'references.tibialAnterior': choice('pcl-tubercle', 'posterior-tangent', 'femoral'),
+  'references.plateauPoint': choice('centroid', 'deepest'),
+  'references.slopeAxis': choice('mechanical', 'proximal-shaft'),
+  'references.meshSurface': choice('bone', 'cartilage'),
+  seed: whole(0, 4_294_967_295),
+} as const satisfies Readonly<Record<string, PathRule>>
+
+export type StablePath = keyof typeof stablePaths
+
+export const isStablePath = (path: string): path is StablePath => Object.hasOwn(stablePaths, path)
