@@ -1,28 +1,8 @@
 import { z } from 'zod'
 import type { Result } from '../src/failure.ts'
-import type { FileToken } from './tokens.ts'
+import type { BridgeEvents, FileTicket, MenuSection, RecentFile, RecoveryFile, SaveKind } from '../src/host/bridge.ts'
 
 z.config({ jitless: true })
-
-/** A file the user chose. The window knows its name and size, and a token to fetch its bytes with; never its path. */
-export interface FileTicket {
-  readonly token: FileToken
-  readonly name: string
-  readonly sizeBytes: number
-}
-
-export interface RecentFile {
-  readonly token: FileToken
-  readonly name: string
-  /** False when the file has been moved or removed since. */
-  readonly present: boolean
-}
-
-export interface RecoveryFile {
-  readonly token: FileToken
-  readonly savedAt: string
-  readonly sizeBytes: number
-}
 
 interface Channel<Schema extends z.ZodType, Reply> {
   readonly input: Schema
@@ -36,7 +16,7 @@ function channel<Reply>() {
 
 const largestSaveBytes = 2_000_000_000
 const token = z.string().regex(/^[0-9a-f]{32}$/)
-const bytes = z.instanceof(Uint8Array).refine((data) => data.byteLength <= largestSaveBytes)
+const bytes = z.custom<Uint8Array>((data) => data instanceof Uint8Array && data.byteLength <= largestSaveBytes)
 const nothing = z.undefined()
 
 /** A name the window proposes: a plain file name with one of our extensions, so that it cannot point anywhere. */
@@ -47,8 +27,7 @@ export const proposedName = z
   .regex(/^[^/\\:*?"<>|\p{Cc}]+$/u)
   .refine((name) => !name.startsWith('.') && !name.endsWith('.') && !name.endsWith(' '))
 
-const saveKinds = ['case', 'stl', 'ply', 'csv', 'json', 'html', 'pdf', 'png', 'zip'] as const
-export type SaveKind = (typeof saveKinds)[number]
+const saveKinds = ['case', 'stl', 'ply', 'csv', 'json', 'html', 'pdf', 'png', 'zip'] as const satisfies SaveKind[]
 
 const menuItem = z.strictObject({
   id: z.string().min(1).max(80),
@@ -57,8 +36,9 @@ const menuItem = z.strictObject({
   enabled: z.boolean(),
   checked: z.boolean().nullable(),
 })
-const menu = z.array(z.strictObject({ label: z.string().max(60), groups: z.array(z.array(menuItem).max(40)).max(20) }))
-export type MenuModel = z.infer<typeof menu>
+const menu: z.ZodType<readonly MenuSection[]> = z
+  .array(z.strictObject({ label: z.string().max(60), groups: z.array(z.array(menuItem).max(40)).max(20) }))
+  .max(20)
 
 /** Everything the window may ask of the main process: the shape of what it sends, and the type of what comes back. */
 export const contract = {
@@ -87,14 +67,7 @@ export type ChannelName = keyof Contract
 export type Input<Name extends ChannelName> = z.infer<Contract[Name]['input']>
 export type Reply<Name extends ChannelName> = Contract[Name] extends Channel<z.ZodType, infer Answer> ? Answer : never
 
-/** What the main process tells the window unasked. */
-export interface Events {
-  'menu:chosen': { readonly id: string }
-  'files:arrived': { readonly files: readonly FileTicket[]; readonly refused: readonly string[] }
-  'window:save-and-close': null
-}
-
-export type EventName = keyof Events
+export type EventName = keyof BridgeEvents
 
 /** One handler per channel; leaving one out does not compile. */
 export type Services = { readonly [Name in ChannelName]: (input: Input<Name>) => Promise<Reply<Name>> }
