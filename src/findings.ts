@@ -1,5 +1,6 @@
 import type { BoneName, KneeAngles, Landmark, LandmarkId, References, Side } from './anatomy/terms.ts'
 import type { Warning } from './failure.ts'
+import type { BearingLoad, Load } from './loading/loads.ts'
 import type {
   AfterCuts,
   Assumption,
@@ -14,7 +15,6 @@ import type {
 } from './planning/planned.ts'
 import type { Procedure, RecipeName } from './planning/terms.ts'
 import type { Standing } from './stance/standing.ts'
-import type { PoseName } from './stance/terms.ts'
 
 /**
  * Every number the program knows (schema `floorline.findings/1`). Finite numbers only; withheld or not yet
@@ -70,27 +70,6 @@ export interface FitFindings {
 
 export type StanceFindings = Standing
 
-export interface LoadingFindings {
-  readonly pose: PoseName
-  readonly direction: 'vertical' | 'tibial-axis' | 'own'
-  readonly loadN: number
-  readonly compressionN: number
-  readonly shearN: number
-  readonly shearToCompression: number
-  readonly shearCoronal: number
-  readonly shearSagittal: number
-  readonly medialShare: number | null
-  readonly interfacePeakMpa: number | null
-  readonly bearing: {
-    readonly medial: BearingFindings
-    readonly lateral: BearingFindings
-  } | null
-}
+export type LoadingFindings = Load
 
-export interface BearingFindings {
-  readonly peakMpa: number
-  readonly areaMm2: number
-  readonly edgeDistanceMm: number
-  readonly outerTenthShare: number
-  readonly edgeLoaded: boolean
-}
+export type BearingFindings = BearingLoad
