@@ -1,0 +1,42 @@
+import { fail, ok, type Result } from '../failure.ts'
+import { isClosed } from './closed.ts'
+import { type Box, boundingBox, centroid, volume } from './measure.ts'
+import type { Mesh } from './mesh.ts'
+import { buildTree, type MeshTree } from './tree.ts'
+import type { Vec3 } from './vec.ts'
+
+/** A bone ready for queries. `mesh` and `tree.mesh` are the same, with triangles in the tree's order. */
+export interface BoneMesh {
+  readonly mesh: Mesh
+  readonly tree: MeshTree
+  readonly closed: boolean
+  /** Enclosed volume; null when the mesh is open. Negative only for a closed mesh wound inward. */
+  readonly volumeMm3: number | null
+  /** Of the solid; of the surface when the mesh is open. */
+  readonly centroid: Vec3
+  readonly box: Box
+}
+
+/**
+ * Builds the tree and the whole-bone measures of a welded mesh (mm, patient frame). No triangles, or none with area:
+ * `mesh/no-faces`.
+ */
+export function makeBone(mesh: Mesh): Result<BoneMesh> {
+  if (mesh.triangles.length === 0) {
+    return fail('mesh/no-faces', 'The mesh has no triangles.', { hint: 'Export the bone as a surface, not as points.' })
+  }
+  const centre = centroid(mesh)
+  if (centre === null) {
+    return fail('mesh/no-faces', 'No triangle of the mesh has any area.', { hint: 'Export the bone again.' })
+  }
+  const tree = buildTree(mesh)
+  const closed = isClosed(tree.mesh)
+  return ok({
+    mesh: tree.mesh,
+    tree,
+    closed,
+    volumeMm3: closed ? volume(tree.mesh) : null,
+    centroid: centre,
+    box: boundingBox(tree.mesh),
+  })
+}

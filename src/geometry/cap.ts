@@ -1,0 +1,210 @@
+import earcut from 'earcut'
+
+/**
+ * Fills plane loops with triangles whose border is exactly the loops' edges. Loops are vertex numbers, solid on the left
+ * (outer counter-clockwise, holes clockwise in (u, v)), each visiting a vertex once; triangles come counter-clockwise.
+ * A loop that encloses nothing measurable is still filled, so that the border always matches.
+ * @param u v plane coordinates of a vertex number
+ */
+export function fillLoops(
+  loops: readonly (readonly number[])[],
+  u: (vertex: number) => number,
+  v: (vertex: number) => number,
+): number[] {
+  const out: number[] = []
+  for (const { outer, holes } of nest(loops, u, v)) {
+    const rings = [outer, ...holes]
+    const vertices = rings.flat()
+    const coordinates: number[] = []
+    for (const vertex of vertices) coordinates.push(u(vertex), v(vertex))
+    const holeStarts: number[] = []
+    let length = outer.length
+    for (const hole of holes) {
+      holeStarts.push(length)
+      length += hole.length
+    }
+    const local = vertices.length === 3 ? [0, 1, 2] : earcut(coordinates, holeStarts)
+    if (vertices.length > 3 && turnsClockwise(local, coordinates)) {
+      for (let k = 0; k < local.length; k += 3) [local[k + 1], local[k + 2]] = [local[k + 2]!, local[k + 1]!]
+    }
+    for (const triangle of matchBorder(local, rings)) out.push(vertices[triangle]!)
+  }
+  return out
+}
+
+interface Nested {
+  readonly outer: readonly number[]
+  readonly holes: (readonly number[])[]
+}
+
+/** Each hole goes to the smallest outer loop around it; a hole without one stands alone. */
+function nest(
+  loops: readonly (readonly number[])[],
+  u: (vertex: number) => number,
+  v: (vertex: number) => number,
+): Nested[] {
+  const sized = loops.map((loop) => ({ loop, area: signedArea(loop, u, v) }))
+  const outers = sized.filter((l) => l.area > 0).sort((a, b) => a.area - b.area)
+  const nested = outers.map((l): Nested => ({ outer: l.loop, holes: [] }))
+  for (const hole of sized) {
+    if (hole.area > 0) continue
+    const home = outers.findIndex((l) => l.area > -hole.area && surrounds(l.loop, hole.loop, u, v))
+    if (home >= 0) nested[home]!.holes.push(hole.loop)
+    else nested.push({ outer: hole.loop, holes: [] })
+  }
+  return nested
+}
+
+function signedArea(loop: readonly number[], u: (vertex: number) => number, v: (vertex: number) => number): number {
+  const u0 = u(loop[0]!)
+  const v0 = v(loop[0]!)
+  let twice = 0
+  for (let k = 1; k + 1 < loop.length; k++) {
+    twice += (u(loop[k]!) - u0) * (v(loop[k + 1]!) - v0) - (u(loop[k + 1]!) - u0) * (v(loop[k]!) - v0)
+  }
+  return twice / 2
+}
+
+/** Whether the first vertex of `inner` that is not also on `outer` lies inside `outer`. */
+function surrounds(
+  outer: readonly number[],
+  inner: readonly number[],
+  u: (vertex: number) => number,
+  v: (vertex: number) => number,
+): boolean {
+  const border = new Set(outer)
+  const probe = inner.find((vertex) => !border.has(vertex))
+  if (probe === undefined) return true
+  const pu = u(probe)
+  const pv = v(probe)
+  let inside = false
+  for (let k = 0, l = outer.length - 1; k < outer.length; l = k++) {
+    const av = v(outer[k]!)
+    const bv = v(outer[l]!)
+    if (av > pv !== bv > pv) {
+      const au = u(outer[k]!)
+      if (pu < au + ((pv - av) / (bv - av)) * (u(outer[l]!) - au)) inside = !inside
+    }
+  }
+  return inside
+}
+
+function turnsClockwise(triangles: readonly number[], c: readonly number[]): boolean {
+  let twice = 0
+  for (let k = 0; k < triangles.length; k += 3) {
+    const i = 2 * triangles[k]!
+    const j = 2 * triangles[k + 1]!
+    const l = 2 * triangles[k + 2]!
+    twice += (c[j]! - c[i]!) * (c[l + 1]! - c[i + 1]!) - (c[l]! - c[i]!) * (c[j + 1]! - c[i + 1]!)
+  }
+  return twice < 0
+}
+
+/**
+ * Makes the triangles' border equal to the rings' edges: vertices that the triangulation left out (collinear or coincident
+ * ones) are put back by splitting the triangle whose edge passes over them; whatever then still differs forms cycles, which are fanned.
+ */
+function matchBorder(triangles: readonly number[], rings: readonly (readonly number[])[]): number[] {
+  const base = Math.max(0, ...rings.map((ring) => ring.length)) + rings.reduce((sum, ring) => sum + ring.length, 0)
+  const key = (a: number, b: number): number => a * base + b
+  const wanted = new Map<number, number>()
+  const successor: number[] = []
+  let first = 0
+  for (const ring of rings) {
+    for (let k = 0; k < ring.length; k++) {
+      const a = first + k
+      const b = first + ((k + 1) % ring.length)
+      wanted.set(key(a, b), 1)
+      successor[a] = b
+    }
+    first += ring.length
+  }
+  const out = [...triangles]
+  const border = borderOf(out, key)
+  const missing = [...wanted.keys()].filter((edge) => !border.has(edge))
+  if (missing.length === 0 && border.size === wanted.size) return out
+  const missingStarts = new Set(missing.map((edge) => Math.floor(edge / base)))
+  for (const [edge, triangle] of border) {
+    if (wanted.has(edge)) continue
+    const a = Math.floor(edge / base)
+    const b = edge % base
+    const between = pathBetween(a, b, successor, missingStarts)
+    if (between.length > 0) splitTriangle(out, triangle, a, b, between)
+  }
+  closeCycles(out, wanted, key, base)
+  return out
+}
+
+/** Directed edges without an opposite, with the triangle (its first index in the list) they belong to. */
+function borderOf(triangles: readonly number[], key: (a: number, b: number) => number): Map<number, number> {
+  const border = new Map<number, number>()
+  for (let k = 0; k < triangles.length; k += 3) {
+    for (let c = 0; c < 3; c++) {
+      const a = triangles[k + c]!
+      const b = triangles[k + ((c + 1) % 3)]!
+      if (!border.delete(key(b, a))) border.set(key(a, b), k)
+    }
+  }
+  return border
+}
+
+/** The vertices strictly between a and b along the ring, if every edge on the way is missing from the border. */
+function pathBetween(a: number, b: number, successor: readonly number[], missingStarts: Set<number>): number[] {
+  const path: number[] = []
+  for (let at = a; at !== b; at = successor[at]!) {
+    if (!missingStarts.has(at) || path.length > successor.length) return []
+    if (at !== a) path.push(at)
+  }
+  return path
+}
+
+function splitTriangle(triangles: number[], triangle: number, a: number, b: number, between: readonly number[]): void {
+  const corner = [0, 1, 2].find((c) => triangles[triangle + c] === a && triangles[triangle + ((c + 1) % 3)] === b)
+  // An earlier split of the same triangle may have moved the edge into another one.
+  const home = corner === undefined ? findEdge(triangles, a, b) : triangle + corner
+  if (home < 0) return
+  const start = home - (home % 3)
+  const apex = triangles[start + (((home % 3) + 2) % 3)]!
+  const path = [a, ...between, b]
+  triangles[start] = path[0]!
+  triangles[start + 1] = path[1]!
+  triangles[start + 2] = apex
+  for (let k = 1; k + 1 < path.length; k++) triangles.push(path[k]!, path[k + 1]!, apex)
+}
+
+function findEdge(triangles: readonly number[], a: number, b: number): number {
+  for (let k = 0; k < triangles.length; k++) {
+    if (triangles[k] === a && triangles[k - (k % 3) + ((k + 1) % 3)] === b) return k
+  }
+  return -1
+}
+
+/** Fans every cycle by which the border still differs from the wanted edges. */
+function closeCycles(
+  triangles: number[],
+  wanted: ReadonlyMap<number, number>,
+  key: (a: number, b: number) => number,
+  base: number,
+): void {
+  const border = borderOf(triangles, key)
+  const next = new Map<number, number[]>()
+  const put = (a: number, b: number): void => {
+    const list = next.get(a)
+    if (list) list.push(b)
+    else next.set(a, [b])
+  }
+  for (const edge of wanted.keys()) if (!border.has(edge)) put(Math.floor(edge / base), edge % base)
+  for (const edge of border.keys()) if (!wanted.has(edge)) put(edge % base, Math.floor(edge / base))
+  for (const start of next.keys()) {
+    while (next.get(start)!.length > 0) {
+      const cycle: number[] = [start]
+      for (let at = next.get(start)!.pop()!; at !== start; ) {
+        cycle.push(at)
+        const onward = next.get(at)?.pop()
+        if (onward === undefined) break
+        at = onward
+      }
+      for (let k = 1; k + 1 < cycle.length; k++) triangles.push(cycle[0]!, cycle[k]!, cycle[k + 1]!)
+    }
+  }
+}

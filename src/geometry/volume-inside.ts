@@ -1,0 +1,267 @@
+import type { Effort } from './half-space.ts'
+import type { Plane } from './plane.ts'
+import { type MeshTree, roundingSlack } from './tree.ts'
+import { cross, dot, unit, type Vec3 } from './vec.ts'
+
+/**
+ * Volume, mm³, of the part of a closed mesh that lies on the positive side of every plane (any number, any order, repeated
+ * planes allowed; none gives the whole).
+ *
+ * Let K be the intersection of the half-spaces and e a direction. Take g(x) = the length of K met when going back from x
+ * along e. Then ∂g/∂e is 1 inside K and 0 outside, so the flux of g·e through the mesh is the volume wanted (divergence
+ * theorem): no caps, no order. For half-spaces g = max(0, min of a few linear functions), one for each pair of a plane that
+ * bounds K behind x and a plane (or x itself) that bounds it ahead; where one function is the least over a whole node, the
+ * node's moments give the flux at once, and a triangle under several is divided among them.
+ */
+export function volumeInside(tree: MeshTree, planes: readonly Plane[], effort?: Effort): number {
+  if (tree.nodeCount === 0) return 0
+  const distinct = distinctPlanes(planes)
+  if (distinct.length === 0) {
+    const m = tree.moments
+    return (m[3]! + m[7]! + m[11]!) / 3
+  }
+  return new Flux(tree, distinct, effort).total()
+}
+
+/** The planes without exact repeats; of parallel ones with the same normal only the strictest. */
+function distinctPlanes(planes: readonly Plane[]): Plane[] {
+  const kept: Plane[] = []
+  for (const plane of planes) {
+    const same = kept.findIndex((other) => other.normal.every((v, axis) => v === plane.normal[axis]))
+    if (same < 0) kept.push(plane)
+    else if (dot(plane.normal, plane.point) > dot(kept[same]!.normal, kept[same]!.point)) kept[same] = plane
+  }
+  return kept
+}
+
+/** Largest number of linear functions the bit mask can hold. */
+const MOST_FUNCTIONS = 31
+
+class Flux {
+  private readonly functions: Float64Array
+  private readonly functionCount: number
+  private readonly slack: number
+  private readonly e: Vec3
+
+  constructor(
+    private readonly tree: MeshTree,
+    planes: readonly Plane[],
+    private readonly effort: Effort | undefined,
+  ) {
+    this.e = directionAwayFrom(planes)
+    const list = functionsOf(planes, this.e)
+    if (list.length > MOST_FUNCTIONS)
+      throw new Error(`a convex set of ${planes.length} planes is more than this is made for`)
+    this.functionCount = list.length
+    this.functions = new Float64Array(list.flat())
+    // Gradients can exceed 1, so the slack of a distance is widened by the steepest one.
+    const steepest = list.reduce((most, f) => Math.max(most, Math.hypot(f[0], f[1], f[2])), 1)
+    const farthest = planes.reduce((most, q) => Math.max(most, Math.abs(dot(q.normal, q.point))), 0)
+    this.slack = 4 * steepest * (roundingSlack(tree) + 1e-15 * farthest)
+  }
+
+  total(): number {
+    return this.visit(0, 2 ** this.functionCount - 1)
+  }
+
+  /** Flux through the triangles under `node`; only functions in `mask` can be the least here. */
+  private visit(node: number, mask: number): number {
+    const { boxes, skip } = this.tree
+    if (this.effort) this.effort.visitedNodes++
+    const f = this.functions
+    const b = 6 * node
+    const cx = boxes[b]!
+    const cy = boxes[b + 1]!
+    const cz = boxes[b + 2]!
+    const hx = boxes[b + 3]!
+    const hy = boxes[b + 4]!
+    const hz = boxes[b + 5]!
+    let least = -1
+    let leastValue = Number.POSITIVE_INFINITY
+    for (let i = 0; i < this.functionCount; i++) {
+      if ((mask & (1 << i)) === 0) continue
+      const value = f[4 * i]! * cx + f[4 * i + 1]! * cy + f[4 * i + 2]! * cz + f[4 * i + 3]!
+      if (value < leastValue) {
+        leastValue = value
+        least = i
+      }
+      const reach = Math.abs(f[4 * i]!) * hx + Math.abs(f[4 * i + 1]!) * hy + Math.abs(f[4 * i + 2]!) * hz
+      if (value + reach < -this.slack) return 0
+    }
+    let left = 1 << least
+    for (let i = 0; i < this.functionCount; i++) {
+      if (i === least || (mask & (1 << i)) === 0) continue
+      const gx = f[4 * i]! - f[4 * least]!
+      const gy = f[4 * i + 1]! - f[4 * least + 1]!
+      const gz = f[4 * i + 2]! - f[4 * least + 2]!
+      const lead = gx * cx + gy * cy + gz * cz + f[4 * i + 3]! - f[4 * least + 3]!
+      if (lead - (Math.abs(gx) * hx + Math.abs(gy) * hy + Math.abs(gz) * hz) <= this.slack) left |= 1 << i
+    }
+    if (left === 1 << least) {
+      const at = 4 * least
+      const reach = Math.abs(f[at]!) * hx + Math.abs(f[at + 1]!) * hy + Math.abs(f[at + 2]!) * hz
+      if (leastValue - reach > this.slack) return this.wholeNode(node, at, leastValue)
+    }
+    if (skip[node] === node + 1) return this.leaf(node, left)
+    return this.visit(node + 1, left) + this.visit(skip[node + 1]!, left)
+  }
+
+  private wholeNode(node: number, at: number, valueAtCentre: number): number {
+    const m = this.tree.moments
+    const k = 12 * node
+    const [ex, ey, ez] = this.e
+    const gx = this.functions[at]!
+    const gy = this.functions[at + 1]!
+    const gz = this.functions[at + 2]!
+    return (
+      valueAtCentre * (ex * m[k]! + ey * m[k + 1]! + ez * m[k + 2]!) +
+      ex * (gx * m[k + 3]! + gy * m[k + 4]! + gz * m[k + 5]!) +
+      ey * (gx * m[k + 6]! + gy * m[k + 7]! + gz * m[k + 8]!) +
+      ez * (gx * m[k + 9]! + gy * m[k + 10]! + gz * m[k + 11]!)
+    )
+  }
+
+  private leaf(node: number, mask: number): number {
+    const { positions: p, triangles } = this.tree.mesh
+    const [ex, ey, ez] = this.e
+    const first = 3 * this.tree.start[node]!
+    const last = first + 3 * this.tree.count[node]!
+    let sum = 0
+    for (let k = first; k < last; k += 3) {
+      const i = 3 * triangles[k]!
+      const j = 3 * triangles[k + 1]!
+      const l = 3 * triangles[k + 2]!
+      const ax = p[j]! - p[i]!
+      const ay = p[j + 1]! - p[i + 1]!
+      const az = p[j + 2]! - p[i + 2]!
+      const bx = p[l]! - p[i]!
+      const by = p[l + 1]! - p[i + 1]!
+      const bz = p[l + 2]! - p[i + 2]!
+      const w = (ex * (ay * bz - az * by) + ey * (az * bx - ax * bz) + ez * (ax * by - ay * bx)) / 2
+      if (w !== 0) sum += w * this.meanOverTriangle(i, j, l, mask)
+    }
+    return sum
+  }
+
+  /** Mean of g over a triangle whose corners' coordinates start at i, j, l: the triangle divided among the functions. */
+  private meanOverTriangle(i: number, j: number, l: number, mask: number): number {
+    const { positions: p } = this.tree.mesh
+    const f = this.functions
+    const values: Linear[] = []
+    for (let k = 0; k < this.functionCount; k++) {
+      if ((mask & (1 << k)) === 0) continue
+      const gx = f[4 * k]!
+      const gy = f[4 * k + 1]!
+      const gz = f[4 * k + 2]!
+      const g0 = f[4 * k + 3]!
+      const a = gx * p[i]! + gy * p[i + 1]! + gz * p[i + 2]! + g0
+      const b = gx * p[j]! + gy * p[j + 1]! + gz * p[j + 2]! + g0
+      const c = gx * p[l]! + gy * p[l + 1]! + gz * p[l + 2]! + g0
+      if (a <= 0 && b <= 0 && c <= 0) return 0
+      values.push([a, b - a, c - a])
+    }
+    if (values.length === 1) {
+      const [a, du, dv] = values[0]!
+      if (a > 0 && a + du > 0 && a + dv > 0) return a + (du + dv) / 3
+    }
+    if (this.effort) this.effort.crossedTriangles++
+    return 2 * integrate([0, 0, 1, 0, 0, 1], values)
+  }
+}
+
+/** A linear function over a triangle in barycentric coordinates: value at the first corner, rise along u, rise along v. */
+type Linear = readonly [number, number, number]
+
+/** ∫ max(0, min of the functions) over a convex polygon (u, v pairs): each cut gives every point to exactly one function. */
+function integrate(polygon: readonly number[], candidates: readonly Linear[]): number {
+  if (polygon.length < 6) return 0
+  const [first, second] = candidates
+  if (!second) return integrateLinear(positivePart(polygon, first!), first!)
+  const lead: Linear = [second[0] - first![0], second[1] - first![1], second[2] - first![2]]
+  const others = candidates.slice(2)
+  return (
+    integrate(positivePart(polygon, lead), [first!, ...others]) +
+    integrate(positivePart(polygon, [-lead[0], -lead[1], -lead[2]], true), [second, ...others])
+  )
+}
+
+/** The part of a convex polygon where the function is ≥ 0 (or > 0: a polygon wholly on the zero line goes to one side only). */
+function positivePart(polygon: readonly number[], f: Linear, strict = false): number[] {
+  const out: number[] = []
+  const n = polygon.length
+  let anyPositive = false
+  let u0 = polygon[n - 2]!
+  let v0 = polygon[n - 1]!
+  let f0 = f[0] + f[1] * u0 + f[2] * v0
+  for (let k = 0; k < n; k += 2) {
+    const u1 = polygon[k]!
+    const v1 = polygon[k + 1]!
+    const f1 = f[0] + f[1] * u1 + f[2] * v1
+    if ((f0 < 0 && f1 > 0) || (f0 > 0 && f1 < 0)) {
+      const t = f0 / (f0 - f1)
+      out.push(u0 + t * (u1 - u0), v0 + t * (v1 - v0))
+    }
+    if (f1 >= 0) out.push(u1, v1)
+    if (f1 > 0) anyPositive = true
+    u0 = u1
+    v0 = v1
+    f0 = f1
+  }
+  return strict && !anyPositive ? [] : out
+}
+
+function integrateLinear(polygon: readonly number[], f: Linear): number {
+  let sum = 0
+  const u0 = polygon[0]!
+  const v0 = polygon[1]!
+  for (let k = 2; k + 3 < polygon.length; k += 2) {
+    const du1 = polygon[k]! - u0
+    const dv1 = polygon[k + 1]! - v0
+    const du2 = polygon[k + 2]! - u0
+    const dv2 = polygon[k + 3]! - v0
+    const mean = f[0] + f[1] * (u0 + (du1 + du2) / 3) + f[2] * (v0 + (dv1 + dv2) / 3)
+    sum += ((du1 * dv2 - du2 * dv1) / 2) * mean
+  }
+  return sum
+}
+
+/** The linear functions whose least, when positive, is g: gradient (3) and constant. */
+function functionsOf(planes: readonly Plane[], e: Vec3): (readonly [number, number, number, number])[] {
+  const behind: (readonly [number, number, number, number])[] = []
+  const ahead: (readonly [number, number, number, number])[] = [[0, 0, 0, 0]]
+  for (const { normal, point } of planes) {
+    const along = dot(normal, e)
+    const k = 1 / Math.abs(along)
+    const f = [normal[0] * k, normal[1] * k, normal[2] * k, -dot(normal, point) * k] as const
+    if (along > 0) behind.push(f)
+    else ahead.push(f)
+  }
+  return behind.flatMap((b) => ahead.map((a) => [a[0] + b[0], a[1] + b[1], a[2] + b[2], a[3] + b[3]] as const))
+}
+
+/** A unit direction as far as possible from lying in any of the planes, with at least one plane facing it from behind. */
+function directionAwayFrom(planes: readonly Plane[]): Vec3 {
+  let best: Vec3 = planes[0]!.normal
+  let bestClearance = 0
+  for (const candidate of candidates(planes)) {
+    const clearance = planes.reduce((least, q) => Math.min(least, Math.abs(dot(q.normal, candidate))), 1)
+    if (clearance > bestClearance) {
+      bestClearance = clearance
+      best = candidate
+    }
+  }
+  return planes.some((q) => dot(q.normal, best) > 0) ? best : [-best[0], -best[1], -best[2]]
+}
+
+function candidates(planes: readonly Plane[]): Vec3[] {
+  const spiral: Vec3[] = []
+  const golden = Math.PI * (3 - Math.sqrt(5))
+  for (let k = 0; k < 96; k++) {
+    const z = (k + 0.5) / 96
+    const r = Math.sqrt(1 - z * z)
+    spiral.push([r * Math.cos(golden * k), r * Math.sin(golden * k), z])
+  }
+  const normals = planes.map((q) => q.normal)
+  const mixed = normals.length > 1 ? [unit(cross(normals[0]!, normals[1]!)).map((v, i) => v + normals[0]![i]!)] : []
+  return [normals[0]!, ...mixed.map((v) => unit(v as unknown as Vec3)), ...spiral]
+}
