@@ -1,0 +1,261 @@
+import { findFemur } from './anatomy/find-femur.ts'
+import { findTibia } from './anatomy/find-tibia.ts'
+import { type MeasuredAngles, measureAngles } from './anatomy/measure-angles.ts'
+import { settleSide } from './anatomy/settle-side.ts'
+import type { BoneName, FemurAnatomy, LandmarkId, LandmarkOverrides, Side, TibiaAnatomy } from './anatomy/terms.ts'
+import type { CaseDocument } from './casefile/document.ts'
+import { programVersion } from './casefile/program.ts'
+import { remembered } from './casefile/remembered.ts'
+import { ok, type Result, type Warning } from './failure.ts'
+import type { BoneFindings, Findings } from './findings.ts'
+import type { BoneMesh } from './geometry/bone.ts'
+import { type Loads, loadEveryPose } from './loading/loads.ts'
+import { planCuts } from './planning/plan.ts'
+import type { Assumption, Plan } from './planning/planned.ts'
+import { type Stances, standEveryPose } from './stance/stand.ts'
+
+/** The two bones of a case, mm, each in the patient frame of its own file. */
+export interface Bones {
+  readonly femur: BoneMesh
+  readonly tibia: BoneMesh
+}
+
+/** Landmarks, frames, side and angles: what the first stage knows. */
+export interface Anatomy {
+  readonly femur: FemurAnatomy
+  readonly tibia: TibiaAnatomy
+  readonly side: Side
+  readonly sideSource: Findings['sideSource']
+  readonly measured: MeasuredAngles
+}
+
+/** Everything one assessment made: the findings, and what views and exports draw from. */
+export interface Assessed {
+  readonly findings: Findings
+  readonly anatomy: Anatomy
+  readonly plan: Plan
+}
+
+/** A case and two bones in, every number the program knows out. Pure; stages are remembered by their inputs. */
+export function assess(document: CaseDocument, bones: Bones): Result<Findings> {
+  const assessed = assessFully(document, bones)
+  return assessed.ok ? ok(assessed.value.findings) : assessed
+}
+
+/** The same, with anatomy and plan beside the findings for what has to draw or export them. */
+export function assessFully(document: CaseDocument, bones: Bones): Result<Assessed> {
+  const anatomy = findAnatomy(document, bones)
+  if (!anatomy.ok) return anatomy
+  const plan = planStage(document, bones, anatomy.value)
+  if (!plan.ok) return plan
+  const { femur, tibia, side, measured } = anatomy.value
+  const stances = standEveryPose({
+    side,
+    femur,
+    tibia,
+    angles: measured.angles,
+    plan: plan.value,
+    choices: document.stance,
+  })
+  if (!stances.ok) return stances
+  const loads = loadEveryPose({
+    poses: stances.value.poses,
+    tibia,
+    tray: plan.value.tray,
+    choices: document.load,
+  })
+  const findings = compose({ document, bones, anatomy: anatomy.value, plan: plan.value, stances: stances.value, loads })
+  return ok({ findings, anatomy: anatomy.value, plan: plan.value })
+}
+
+/**
+ * Landmarks, frames, side and angles of a pair of bones, without a plan. A contradiction between the declared side
+ * and what shape or position say is a failure.
+ */
+export function findAnatomy(document: CaseDocument, { femur, tibia }: Bones): Result<Anatomy> {
+  const { references, frame, side, landmarks } = document
+  const ofFemur = only(landmarks, femoralIds)
+  const ofTibia = only(landmarks, tibialIds)
+  const foundFemur = femurStage([femur], { references, side, ofFemur }, () =>
+    findFemur(femur, { references, overrides: ofFemur, ...(side === null ? {} : { side }) }),
+  )
+  if (!foundFemur.ok) return foundFemur
+  const partner = foundFemur.value
+  const foundTibia = tibiaStage([tibia, partner], { references, side, ofTibia }, () =>
+    findTibia(tibia, { references, overrides: ofTibia, femur: partner, ...(side === null ? {} : { side }) }),
+  )
+  if (!foundTibia.ok) return foundTibia
+  return sideStage([partner, foundTibia.value], { references, side, frame }, () => {
+    const settled = settleSide({ declared: side, femur: partner, tibia: foundTibia.value, frame })
+    if (!settled.ok) return settled
+    const measured = measureAngles(partner, foundTibia.value, { references, frame })
+    return ok({ femur: partner, tibia: foundTibia.value, ...settled.value, measured })
+  })
+}
+
+const femurStage = remembered<Result<FemurAnatomy>>()
+const tibiaStage = remembered<Result<TibiaAnatomy>>()
+const sideStage = remembered<Result<Anatomy>>()
+const plans = remembered<Result<Plan>>(8)
+
+function planStage(document: CaseDocument, bones: Bones, anatomy: Anatomy): Result<Plan> {
+  const { procedure, recipe, recipeOptions, cuts, implants, wear, cartilage, saw, limits, references } = document
+  const { meshSurface } = references
+  const choices = { procedure, recipe, recipeOptions, cuts, implants, wear, cartilage, saw, limits, meshSurface }
+  return plans([anatomy, bones.femur, bones.tibia], choices, () =>
+    planCuts({
+      femur: anatomy.femur,
+      tibia: anatomy.tibia,
+      femurBone: bones.femur,
+      tibiaBone: bones.tibia,
+      angles: anatomy.measured.angles,
+      choices,
+    }),
+  )
+}
+
+interface Parts {
+  readonly document: CaseDocument
+  readonly bones: Bones
+  readonly anatomy: Anatomy
+  readonly plan: Plan
+  readonly stances: Stances
+  readonly loads: Loads
+}
+
+function compose({ document, bones, anatomy, plan, stances, loads }: Parts): Findings {
+  const { femur, tibia, measured } = anatomy
+  return {
+    schema: 'floorline.findings/1',
+    run: { version: programVersion, meshes: meshesOf(document), seed: document.seed },
+    side: anatomy.side,
+    sideSource: anatomy.sideSource,
+    procedure: plan.procedure,
+    recipe: plan.recipe,
+    references: document.references,
+    assumptions: [
+      ...caseAssumptions(document, anatomy),
+      ...plan.assumptions,
+      ...stances.assumptions,
+      ...loads.assumptions,
+    ],
+    bones: { femur: boneFindings(bones.femur, femur.truncated), tibia: boneFindings(bones.tibia, tibia.truncated) },
+    landmarks: { ...femur.landmarks, ...tibia.landmarks },
+    fits: {
+      femoralHead: femur.head && { radiusMm: femur.head.radiusMm, rmsMm: femur.head.rmsMm },
+      condylarCylinder: femur.condylarCylinder && {
+        radiusMm: femur.condylarCylinder.radiusMm,
+        rmsMm: femur.condylarCylinder.rmsMm,
+      },
+    },
+    angles: measured.angles,
+    cuts: plan.cuts,
+    volumes: plan.volumes,
+    implants: plan.implants,
+    sites: plan.sites,
+    coverage: plan.coverage,
+    limits: plan.limits,
+    corrections: plan.corrections,
+    gaps: plan.gaps,
+    after: plan.after,
+    stance: stances.poses,
+    loading: loads.loads,
+    intervals: null,
+    warnings: [
+      ...boneWarnings(bones, anatomy),
+      ...measured.warnings,
+      ...plan.warnings,
+      ...stances.warnings,
+      ...loads.warnings,
+      intervalsNotModelled,
+    ],
+  }
+}
+
+const intervalsNotModelled: Warning = {
+  code: 'intervals/not-modelled',
+  message: 'Intervals from landmark uncertainty are not modelled yet.',
+  spoils: ['intervals'],
+}
+
+const boneFindings = (bone: BoneMesh, truncated: boolean): BoneFindings => ({
+  triangles: bone.mesh.triangles.length / 3,
+  closed: bone.closed,
+  volumeMm3: bone.volumeMm3,
+  truncated,
+})
+
+function boneWarnings(bones: Bones, { femur }: Anatomy): Warning[] {
+  const open = (['femur', 'tibia'] as const).filter((name) => bones[name].volumeMm3 === null)
+  const warnings: Warning[] = open.map((name) => ({
+    code: 'mesh/open',
+    message: `The ${name} is not closed: its volume is withheld.`,
+    spoils: [`bones.${name}.volumeMm3`],
+  }))
+  if (!femur.head)
+    warnings.push({
+      code: 'anatomy/no-head',
+      message: 'No femoral head was found on the mesh.',
+      spoils: ['fits.femoralHead', 'landmarks.hipCentre'],
+    })
+  if (!femur.condylarCylinder)
+    warnings.push({
+      code: 'anatomy/no-cylinder',
+      message: 'No cylinder could be fitted to the posterior condyles.',
+      spoils: ['fits.condylarCylinder'],
+    })
+  return warnings
+}
+
+function caseAssumptions({ frame }: CaseDocument, { sideSource }: Anatomy): Assumption[] {
+  const assumptions: Assumption[] = [
+    {
+      what: 'patient frame',
+      value: frame === 'unknown' ? 'unknown' : frame.toUpperCase(),
+      basis: frame === 'unknown' ? 'not declared; femur and tibia need share no frame' : 'declared',
+    },
+  ]
+  if (sideSource === 'shape')
+    assumptions.push({
+      what: 'side',
+      value: 'from shape; a mirrored export cannot be excluded',
+      basis: 'nothing was declared',
+    })
+  return assumptions
+}
+
+function meshesOf({ meshes }: CaseDocument): Findings['run']['meshes'] {
+  const entry = (bone: BoneName) => {
+    const reference = meshes[bone]
+    return reference ? [{ bone, ...reference }] : []
+  }
+  return [...entry('femur'), ...entry('tibia')]
+}
+
+const femoralIds: readonly LandmarkId[] = [
+  'hipCentre',
+  'femoralKneeCentre',
+  'condyleDistalMedial',
+  'condyleDistalLateral',
+  'condylePosteriorMedial',
+  'condylePosteriorLateral',
+  'epicondyleMedial',
+  'epicondyleLateral',
+  'notchCentre',
+]
+const tibialIds: readonly LandmarkId[] = [
+  'tibialKneeCentre',
+  'plateauMedial',
+  'plateauLateral',
+  'spinesCentre',
+  'posteriorNotch',
+  'tubercle',
+  'tubercleMedialThird',
+  'malleolusMedial',
+  'malleolusLateral',
+  'ankleCentre',
+]
+
+function only(overrides: LandmarkOverrides, ids: readonly LandmarkId[]): LandmarkOverrides {
+  return Object.fromEntries(Object.entries(overrides).filter(([id]) => ids.includes(id as LandmarkId)))
+}
