@@ -44,6 +44,7 @@ const menu: z.ZodType<readonly MenuSection[]> = z
 export const contract = {
   'files:choose': channel<Result<readonly FileTicket[]>>()(z.strictObject({ what: z.enum(['meshes', 'case', 'any']) })),
   'files:dropped': channel<Result<FileTicket>>()(z.strictObject({ path: z.string().min(1).max(4096) })),
+  'files:waiting': channel<BridgeEvents['files:arrived']>()(nothing),
   'files:recent': channel<readonly RecentFile[]>()(nothing),
   'files:forget-recent': channel<void>()(nothing),
   'files:reopen': channel<Result<FileTicket>>()(z.strictObject({ token })),

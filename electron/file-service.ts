@@ -1,6 +1,6 @@
 import { readFile } from 'node:fs/promises'
 import { basename, extname } from 'node:path'
-import { fail, ok, type Result } from '../src/failure.ts'
+import { type Failure, fail, ok, type Result } from '../src/failure.ts'
 import type { FileTicket, SaveKind, SaveRequest } from '../src/host/bridge.ts'
 import { type AcceptedFile, acceptFile } from './accepted-file.ts'
 import type { Log } from './log.ts'
@@ -8,10 +8,12 @@ import type { RecentFiles } from './recent-files.ts'
 import { safeSave } from './safe-save.ts'
 import type { Tokens } from './tokens.ts'
 
-/** The two questions that only the system's own dialogs may answer. Paths; empty and null when the user said no. */
+/** What only the system's own dialogs may ask or say. Paths; empty and null when the user said no. */
 export interface Dialogs {
   choosePaths(what: 'meshes' | 'case' | 'any'): Promise<readonly string[]>
   chooseSavePath(name: string, kind: SaveKind): Promise<string | null>
+  /** Says that a chosen file cannot be opened, and why. */
+  tell(failure: Failure): Promise<void>
 }
 
 export interface FileParts {
@@ -67,12 +69,13 @@ export function fileService({ dialogs, tokens, recent, journal, log }: FileParts
       return { files, refused }
     },
 
+    /** Asks for files; says of each that cannot be opened why, and gives the others. */
     async choose(what: 'meshes' | 'case' | 'any'): Promise<Result<readonly FileTicket[]>> {
       const tickets: FileTicket[] = []
       for (const path of await dialogs.choosePaths(what)) {
         const taken = await take(path)
-        if (!taken.ok) return taken
-        tickets.push(taken.value)
+        if (taken.ok) tickets.push(taken.value)
+        else await dialogs.tell(taken.failure)
       }
       return ok(tickets)
     },

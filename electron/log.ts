@@ -10,7 +10,7 @@ const largestLogBytes = 512_000
  * channel, which code, how large.
  */
 export type LogEvent =
-  | { readonly what: 'started' | 'quit' | 'second-instance' | 'window-ready' | 'renderer-gone' | 'swept' }
+  | { readonly what: 'started' | 'renderer-gone' }
   | { readonly what: 'ipc-refused'; readonly why: 'sender' | 'arguments'; readonly channel: ChannelName }
   | { readonly what: 'opened' | 'saved' | 'recovery-written'; readonly bytes: number }
   | { readonly what: 'failed'; readonly code: FailureCode }

@@ -15,9 +15,16 @@ function listen<Name extends EventName>(name: Name, listener: (event: BridgeEven
   if (!Object.hasOwn(known, name)) throw new Error('No such event.')
   const inner = (_event: unknown, payload: BridgeEvents[Name]) => listener(payload)
   ipcRenderer.on(name, inner)
+  if (name === 'files:arrived') void askForWaiting(listener as (event: BridgeEvents['files:arrived']) => void)
   return () => {
     ipcRenderer.removeListener(name, inner)
   }
+}
+
+/** Files may have come before the window could listen. */
+async function askForWaiting(listener: (event: BridgeEvents['files:arrived']) => void): Promise<void> {
+  const arrival = await ask('files:waiting', undefined)
+  if (arrival.files.length > 0 || arrival.refused.length > 0) listener(arrival)
 }
 
 const bridge: Bridge = {

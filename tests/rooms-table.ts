@@ -38,11 +38,13 @@ export const rooms: Readonly<Record<string, RoomRule>> = {
   engine: { rooms: [...nodeRooms, 'report'], packages: [] },
   host: { rooms: [...nodeRooms, 'report'], packages: [] },
   workbench: {
-    rooms: [...nodeRooms, 'report', 'engine', 'host'],
+    rooms: [...nodeRooms, 'report', 'engine', 'host', 'assets'],
     packages: ['react', 'react-dom', 'three', 'three-mesh-bvh', '@react-three/fiber', 'zustand', 'lucide-react'],
   },
   cli: { rooms: [...nodeRooms, 'report'], packages: ['commander', 'node'] },
   electron: { rooms: ['failure.ts', 'casefile', 'host'], packages: ['electron', 'zod', 'node'] },
+  /** Styles, typefaces, pictures and words: no code. */
+  assets: { rooms: [], packages: [] },
   'demo-models': { rooms: ['failure.ts', 'geometry', 'formats'], packages: ['node'] },
   launchers: { rooms: [], packages: ['node'] },
 }

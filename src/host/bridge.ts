@@ -52,7 +52,7 @@ export interface MenuSection {
 export interface BridgeEvents {
   /** The user chose an item of the native menu. */
   readonly 'menu:chosen': { readonly id: string }
-  /** Files came by double click, by a second start or with the system's `open-file`. */
+  /** Files came by double click, with this start or a second one, or with the system's `open-file`. */
   readonly 'files:arrived': { readonly files: readonly FileTicket[]; readonly refused: readonly string[] }
   /** The user answered "Save" to the question at closing: save, then call `close`. */
   readonly 'window:save-and-close': null
