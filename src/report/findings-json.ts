@@ -1,0 +1,33 @@
+import { caution } from '../casefile/program.ts'
+import type { Findings } from '../findings.ts'
+
+/** Findings as they leave the program: with the caution at the head, without angles that do not apply to a cut. */
+export function findingsJson(findings: Findings): Readonly<Record<string, unknown>> {
+  const { schema, ...rest } = findings
+  return {
+    schema,
+    caution,
+    ...rest,
+    landmarks: Object.fromEntries(
+      Object.entries(findings.landmarks).map(([id, l]) => [id, withoutNull(l, ['reason', 'residualMm', 'sdMm'])]),
+    ),
+    cuts: findings.cuts.map((cut) =>
+      withoutNull(cut, [
+        'varusDeg',
+        'valgusDeg',
+        'slopeDeg',
+        'flexionDeg',
+        'rotationDeg',
+        'externalRotationDeg',
+        'depthMm',
+      ]),
+    ),
+  }
+}
+
+/** One JSON document as text: two spaces, a newline at the end. */
+export const jsonText = (value: unknown): string => `${JSON.stringify(value, null, 2)}\n`
+
+function withoutNull(record: object, keys: readonly string[]): Readonly<Record<string, unknown>> {
+  return Object.fromEntries(Object.entries(record).filter(([key, value]) => value !== null || !keys.includes(key)))
+}

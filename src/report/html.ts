@@ -1,0 +1,275 @@
+import { caution, programVersion } from '../casefile/program.ts'
+import type { Findings } from '../findings.ts'
+import type { StanceDrawing } from '../stance/drawing.ts'
+import { alignedRows } from './aligned.ts'
+import { noNumber, type Quantity, shown, shownWithUnit } from './numbers.ts'
+import { reportStyle } from './report-style.ts'
+import { spoiling } from './spoiled.ts'
+import { stanceSvg } from './stance-svg.ts'
+import {
+  cutWords,
+  directionWords,
+  notJudged,
+  poseWords,
+  procedureWords,
+  recipeWords,
+  sideSourceWords,
+  siteWords,
+} from './words.ts'
+
+export interface ReportInput {
+  readonly findings: Findings
+  readonly drawing: StanceDrawing | null
+  /** Title of the case; identifying text only where it was asked for. */
+  readonly caseName: string
+  readonly notes: string
+}
+
+/**
+ * The rehearsal expectation as one self-contained page for screen and print: A4, caution on every page, vector
+ * drawing, no script, nothing loaded from elsewhere. Every text from outside is escaped.
+ */
+export function reportHtml({ findings, drawing, caseName, notes }: ReportInput): string {
+  return `<!doctype html>
+<html lang="en">
+<head>
+<meta charset="utf-8">
+<meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src 'unsafe-inline'">
+<meta name="viewport" content="width=device-width, initial-scale=1">
+<title>Rehearsal expectation – ${escaped(caseName)}</title>
+<style>${reportStyle}</style>
+</head>
+<body>
+<p class="caution running">${escaped(caution)}</p>
+<header>
+<p class="kicker">Floorline ${programVersion} · rehearsal expectation</p>
+<h1>${escaped(caseName)}</h1>
+<p class="side">${findings.side.toUpperCase()}</p>
+<p>Side ${escaped(sideSourceWords[findings.sideSource])}. ${procedureWords[findings.procedure]}, ${recipeWords[findings.recipe]} recipe.
+Femoral size ${findings.implants.femurSize} (${findings.implants.femurSizeSource}), tibial size ${findings.implants.tibiaSize} (${findings.implants.tibiaSizeSource}), insert ${shownWithUnit(findings.implants.insertMm, 'mm')}.</p>
+<p class="caution">The thickness expected on each piece, not verified against the patient, not for guiding a cut. ${escaped(caution)}</p>
+</header>
+${sitesSection(findings)}
+${cutsSection(findings)}
+${alignedSection(findings)}
+${limitsSection(findings)}
+${stanceSection(findings, drawing)}
+${loadingSection(findings)}
+${warningsSection(findings)}
+${assumptionsSection(findings)}
+<section><h2>Not judged</h2><p>${notJudged.map(escaped).join('; ')}.</p></section>
+${notes.trim() === '' ? '' : `<section><h2>Notes</h2><p class="notes">${escaped(notes)}</p></section>`}
+</body>
+</html>
+`
+}
+
+function sitesSection(findings: Findings): string {
+  const cell = number(findings)
+  const rows = findings.sites.map((site, i) => {
+    const at = `sites.${i}`
+    const verdict = site.within ? 'within ±0.5' : site.differenceMm > 0 ? 'more taken' : 'less taken'
+    return [
+      text(siteWords[site.id]),
+      cell(site.totalMm, 'mm', `${at}.totalMm`),
+      cell(site.componentMm, 'mm', `${at}.componentMm`),
+      cell(site.differenceMm, 'mm', `${at}.differenceMm`, true),
+      text(verdict),
+      cell(site.pieceMm, 'mm', `${at}.pieceMm`),
+      cell(site.kerfMm, 'mm', `${at}.kerfMm`),
+      cell(site.wornMm, 'mm', `${at}.wornMm`),
+      '<td class="write"></td>',
+    ]
+  })
+  return section(
+    'Taken and put back',
+    table(['Site', 'Total', 'Component', 'Difference', '', 'Piece expected', 'Kerf', 'Worn', 'Piece measured'], rows) +
+      '<p class="small">mm. Total = piece + kerf + worn. Difference = total − component, positive where more is taken than put back; ±0.5 mm is common practice, no source.</p>',
+  )
+}
+
+function cutsSection(findings: Findings): string {
+  const cell = number(findings)
+  const rows = findings.cuts.map((cut, i) => {
+    const at = `cuts.${i}`
+    const angles = [
+      ['varus', cut.varusDeg],
+      ['valgus', cut.valgusDeg],
+      ['slope', cut.slopeDeg],
+      ['flexion', cut.flexionDeg],
+      ['rotation', cut.rotationDeg],
+      ['external rotation', cut.externalRotationDeg],
+    ] as const
+    const told = angles.flatMap(([word, deg]) => (deg === null ? [] : [`${word} ${shownWithUnit(deg, 'deg')}`]))
+    return [
+      text(cutWords[cut.id]),
+      text(told.join(', ')),
+      cell(cut.removedMm3, 'cm3', `${at}.removedMm3`),
+      cell(cut.kerfMm3, 'cm3', `${at}.kerfMm3`),
+      cell(cut.pieceMm3, 'cm3', `${at}.pieceMm3`),
+      cell(cut.sectionMm2, 'mm2', `${at}.sectionMm2`),
+    ]
+  })
+  const { volumes: v } = findings
+  const sums = [
+    ['Femur', v.femurRemovedMm3, v.femurComponentMm3, 'volumes.femurRemovedMm3', 'volumes.femurComponentMm3'],
+    ['Tibia', v.tibiaRemovedMm3, v.tibiaComponentMm3, 'volumes.tibiaRemovedMm3', 'volumes.tibiaComponentMm3'],
+  ] as const
+  return section(
+    'Cuts',
+    table(['Cut', 'Angles', 'Removed cm³', 'Kerf cm³', 'Piece cm³', 'Cut face mm²'], rows) +
+      table(
+        ['Bone', 'Removed cm³', 'Component cm³'],
+        sums.map(([bone, removed, component, a, b]) => [
+          text(bone),
+          cell(removed, 'cm3', a),
+          cell(component, 'cm3', b),
+        ]),
+      ),
+  )
+}
+
+function alignedSection(findings: Findings): string {
+  const cell = number(findings)
+  const rows = alignedRows(findings).map((row) => [
+    text(row.words),
+    cell(row.native, row.quantity, row.nativePath),
+    cell(row.planned, row.quantity, row.plannedPath),
+  ])
+  return section('Aligned', table(['', 'Native', 'Planned'], rows))
+}
+
+function limitsSection(findings: Findings): string {
+  if (findings.limits.length === 0) return ''
+  const words = {
+    inside: 'inside the entered limit',
+    caution: 'near the entered limit',
+    beyond: 'beyond the entered limit',
+  }
+  const rows = findings.limits.map((limit) => [
+    text(limit.id),
+    text(shown(limit.value, 'deg')),
+    text(`${shown(limit.low, 'deg')} … ${shown(limit.high, 'deg')}`),
+    text(words[limit.status]),
+    text(limit.basis),
+  ])
+  return section('Limits', table(['Limit', 'Value', 'Range', '', 'Basis'], rows))
+}
+
+function stanceSection(findings: Findings, drawing: StanceDrawing | null): string {
+  const cell = number(findings)
+  const rows = findings.stance.map((pose, i) => {
+    const at = `stance.${i}`
+    return [
+      text(poseWords[pose.pose]),
+      text(`${shown(pose.hipHalfSpacingMm, 'mm')} / ${shown(pose.ankleHalfSpacingMm, 'mm')} (${pose.spacingSource})`),
+      cell(pose.tibiaLeanBeforeDeg, 'deg', `${at}.tibiaLeanBeforeDeg`, true),
+      cell(pose.tibiaLeanDeg, 'deg', `${at}.tibiaLeanDeg`, true),
+      cell(pose.jointLineToFloorBeforeDeg, 'deg', `${at}.jointLineToFloorBeforeDeg`, true),
+      cell(pose.trayToFloorCoronalDeg, 'deg', `${at}.trayToFloorCoronalDeg`, true),
+      cell(pose.trayToFloorSagittalDeg, 'deg', `${at}.trayToFloorSagittalDeg`, true),
+      cell(pose.trayToFloorDeg, 'deg', `${at}.trayToFloorDeg`),
+    ]
+  })
+  const picture = drawing
+    ? `<figure>${stanceSvg(drawing)}<figcaption>Pose: ${poseWords[drawing.pose]}, from the front, after the cuts${drawing.legs.length > 1 ? '; the other leg is the mirror image' : ''}. Dashed: plumb line from the hip. Tilts: medial side and posterior side down positive.</figcaption></figure>`
+    : ''
+  return section(
+    'Stands',
+    `${picture}${table(
+      [
+        'Pose',
+        'Half spacing hips / ankles mm',
+        'Tibia lean before',
+        'Tibia lean',
+        'Joint line to floor before',
+        'Tray to floor, side to side',
+        'Tray to floor, front to back',
+        'Tray to floor, total',
+      ],
+      rows,
+    )}`,
+  )
+}
+
+function loadingSection(findings: Findings): string {
+  const cell = number(findings)
+  const rows = findings.loading.map((load, i) => {
+    const at = `loading.${i}`
+    return [
+      text(poseWords[load.pose]),
+      text(directionWords[load.direction]),
+      cell(load.loadN, 'N', `${at}.loadN`),
+      cell(load.compressionN, 'N', `${at}.compressionN`),
+      cell(load.shearN, 'N', `${at}.shearN`),
+      cell(load.shearToCompression, 'ratio', `${at}.shearToCompression`),
+      cell(load.shearCoronal, 'ratio', `${at}.shearCoronal`),
+      cell(load.shearSagittal, 'ratio', `${at}.shearSagittal`),
+    ]
+  })
+  return section(
+    'Loaded',
+    table(
+      [
+        'Pose',
+        'Direction',
+        'Load N',
+        'Compression N',
+        'Shear N',
+        'Shear / compression',
+        'side to side',
+        'front to back',
+      ],
+      rows,
+    ) +
+      '<p class="small">A level tray has no shear under a vertical load only; loads measured in people stay close to the tray’s own normal. Both directions are model cases.</p>',
+  )
+}
+
+function warningsSection(findings: Findings): string {
+  if (findings.warnings.length === 0) return ''
+  const items = findings.warnings.map(
+    (w) =>
+      `<li>${escaped(w.message)}${w.spoils.length === 0 ? '' : ` <span class="small">Touches: ${w.spoils.map(escaped).join(', ')}.</span>`}</li>`,
+  )
+  return section('Warnings', `<ol>${items.join('')}</ol>`)
+}
+
+function assumptionsSection(findings: Findings): string {
+  return section(
+    'Assumptions',
+    table(
+      ['What', 'Value', 'Basis'],
+      findings.assumptions.map((a) => [text(a.what), text(a.value), text(a.basis)]),
+    ),
+  )
+}
+
+const section = (title: string, body: string): string => `<section><h2>${escaped(title)}</h2>${body}</section>`
+
+function table(head: readonly string[], rows: readonly (readonly string[])[]): string {
+  const titles = head.map((title) => `<th scope="col">${escaped(title)}</th>`).join('')
+  return `<table><thead><tr>${titles}</tr></thead><tbody>${rows.map((row) => `<tr>${row.join('')}</tr>`).join('')}</tbody></table>`
+}
+
+const text = (words: string): string => `<td>${escaped(words)}</td>`
+
+/** A number's cell; hatched with its reason where a warning spoils it. */
+const number =
+  (findings: Findings) =>
+  (value: number | null, quantity: Quantity, path: string, signed = false): string => {
+    const reasons = spoiling(findings.warnings, path)
+    const words = value === null ? noNumber : shown(value, quantity, signed)
+    if (reasons.length === 0) return `<td class="number">${words}</td>`
+    const numbers = reasons.map((reason) => findings.warnings.indexOf(reason) + 1).join(',')
+    const why = escaped(reasons.map((reason) => reason.message).join(' '))
+    return `<td class="number spoiled" title="${why}">${words}<sup>${numbers}</sup></td>`
+  }
+
+const escaped = (raw: string): string =>
+  raw
+    .replaceAll('&', '&amp;')
+    .replaceAll('<', '&lt;')
+    .replaceAll('>', '&gt;')
+    .replaceAll('"', '&quot;')
+    .replaceAll("'", '&#39;')
