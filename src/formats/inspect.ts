@@ -1,4 +1,5 @@
 import type { Failure, Result, Warning } from '../failure.ts'
+import { principalExtents } from '../geometry/extents.ts'
 import { type MeshHealth, meshHealth, type Orientation } from '../geometry/health.ts'
 import type { Mesh } from '../geometry/mesh.ts'
 import { guessUnit, MM_PER_UNIT, type SizedBone, type UnitGuess } from '../geometry/units.ts'
@@ -49,7 +50,7 @@ export function inspectMesh(
   const hasFaces = mesh.triangles.length > 0
   const box = boxOf(mesh)
   const volumeMm3 = health.shells.reduce((sum, s) => sum + s.signedVolumeMm3, 0)
-  const unitGuess = hasFaces ? guessUnit(greatestExtent(box), bone) : 'unknown'
+  const unitGuess = hasFaces ? guessUnit(principalExtents(mesh.positions), bone) : 'unknown'
   return {
     file: name,
     ok: true,
@@ -138,10 +139,6 @@ function unitWarnings(unit: UnitGuess, box: readonly [Vec3, Vec3], hasFaces: boo
   }
   const message = `The size, ${size}, would be that of a bone in ${unit === 'inch' ? 'inches' : unit} (factor ${MM_PER_UNIT[unit]}); it is read as mm until that is confirmed.`
   return [warning('unit/not-mm', message, ['volumeMm3', 'areaMm2', 'boxMm'])]
-}
-
-function greatestExtent([min, max]: readonly [Vec3, Vec3]): number {
-  return Math.max(max[0] - min[0], max[1] - min[1], max[2] - min[2])
 }
 
 function boxOf(mesh: Mesh): [Vec3, Vec3] {

@@ -30,7 +30,7 @@ export function kindOf(bytes: Uint8Array, name: string): Result<FileKind> {
   const sample = bytes.subarray(0, SAMPLE_BYTES)
   const scanner = new TextScanner(bytes, startOfText(bytes), 1, sample.length)
   if (!scanner.next()) {
-    if (bytes.every((b) => b <= 32)) {
+    if (bytes.every((b) => b === 32 || (b >= 9 && b <= 13))) {
       return fail('format/empty', 'The file holds only blanks.', { hint: 'Copy or export it again.', place: 'byte 0' })
     }
   } else if (scanner.is('solid') || scanner.is('facet')) {

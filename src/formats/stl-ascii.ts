@@ -20,6 +20,12 @@ export function* readAsciiStl(bytes: Uint8Array): Reading {
     yield solids.scanner.at / Math.max(1, bytes.length)
   }
   const { facets, names } = solids
+  if (facets === 0 && !solids.hasEnded()) {
+    return fail('format/truncated', 'The file ends after its solid line: no facet and no endsolid.', {
+      hint: 'The text is cut off or no ASCII STL; export the surface again.',
+      place: `line ${solids.scanner.line}`,
+    })
+  }
   const { mesh, droppedTriangles } = dropRepeatedCorners({
     positions: solids.table.positions(),
     triangles: solids.corners.values(),
@@ -83,9 +89,14 @@ class SolidReader {
     return ok('chunk')
   }
 
+  /** Whether the last solid was closed by an endsolid. */
+  hasEnded(): boolean {
+    return !this.open
+  }
+
   warnings(): Warning[] {
     const list: Warning[] = []
-    if (this.open && this.facets > 0) {
+    if (this.open) {
       list.push(
         warning(
           'format/missing-endsolid',

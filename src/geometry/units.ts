@@ -1,37 +1,55 @@
+import type { Vec3 } from './vec.ts'
+
 /** Units a surface file may be in; STL and PLY do not say. */
 export type LengthUnit = 'mm' | 'cm' | 'm' | 'inch'
 export type UnitGuess = LengthUnit | 'unknown'
 
 export const MM_PER_UNIT: Readonly<Record<LengthUnit, number>> = { mm: 1, cm: 10, m: 1000, inch: 25.4 }
 
+/** What is known of the bone when its unit is guessed. */
 export type SizedBone = 'femur' | 'tibia' | 'unknown'
 
-/**
- * Plausible greatest extent of a bone model, mm, from the smallest adult to the tallest, whole bones. Lengths of
- * 463 ± 32 (femur) and 369 ± 28 (tibia): Strecker et al, J Orthop Trauma 1997;11:440 (check values §10); the bands
- * are about four standard deviations wide, plus what a box adds over a length.
- */
-const WHOLE_BONE_MM: Readonly<Record<SizedBone, readonly [number, number]>> = {
-  femur: [300, 620],
-  tibia: [250, 520],
-  unknown: [250, 620],
+/** Ranges of the longest and the middle principal extent, mm. */
+interface Shape {
+  readonly longMm: readonly [number, number]
+  readonly middleMm: readonly [number, number]
+  readonly bones: readonly SizedBone[]
 }
 
-/** A truncated piece about a knee, hip or ankle is at least as wide as the joint: 45 mm, and shorter than a bone. */
-const PIECE_MM: readonly [number, number] = [45, 250]
+/**
+ * What models of leg bones measure. Whole lengths: femur 463 ± 32, tibia 369 ± 28 (Strecker et al, J Orthop Trauma
+ * 1997;11:440; check values §10), widened to about five standard deviations; widths: epicondylar 72 to 83 ± 4,
+ * bicondylar to 89 ± 4 (Kapur et al; Terzidis et al, Anat Res Int 2012; check values §10), plus head and neck of a
+ * femur. The bands for slender bones, cut pieces and patellae are common practice, no source.
+ */
+const SHAPES: readonly Shape[] = [
+  { longMm: [300, 620], middleMm: [55, 150], bones: ['femur', 'unknown'] },
+  { longMm: [250, 520], middleMm: [50, 120], bones: ['tibia', 'unknown'] },
+  // A fibula.
+  { longMm: [240, 480], middleMm: [18, 60], bones: ['unknown'] },
+  // A knee, hip or ankle part cut off in a scan; a subchondral shell is narrower.
+  { longMm: [50, 300], middleMm: [41, 130], bones: ['femur', 'tibia', 'unknown'] },
+  // A patella.
+  { longMm: [30, 62], middleMm: [26, 60], bones: ['unknown'] },
+]
 
 /**
- * The unit in which a bone of greatest extent `extent` (of its box diagonal's longest principal direction, in the
- * file's unit) has a plausible size. A whole bone decides first; a truncated piece only when no other unit would make
- * it whole or a piece as well. `unknown` when several units fit or none does.
+ * The one unit in which a surface with these principal extents (in the file's unit, longest first) has the size of a
+ * leg bone or of a part of one; `unknown` when several units fit, or none.
  */
-export function guessUnit(extent: number, bone: SizedBone = 'unknown'): UnitGuess {
-  const within = (band: readonly [number, number]) =>
-    UNITS.filter((u) => extent * MM_PER_UNIT[u] >= band[0] && extent * MM_PER_UNIT[u] <= band[1])
-  const whole = within(WHOLE_BONE_MM[bone])
-  const piece = within(PIECE_MM)
-  const plausible = [...whole, ...piece]
-  return plausible.length === 1 ? plausible[0]! : 'unknown'
+export function guessUnit(extents: Vec3, bone: SizedBone = 'unknown'): UnitGuess {
+  const fitting = UNITS.filter((unit) =>
+    SHAPES.some(
+      ({ longMm, middleMm, bones }) =>
+        bones.includes(bone) && isWithin(extents[0], unit, longMm) && isWithin(extents[1], unit, middleMm),
+    ),
+  )
+  return fitting.length === 1 ? fitting[0]! : 'unknown'
 }
 
 const UNITS = Object.keys(MM_PER_UNIT) as readonly LengthUnit[]
+
+function isWithin(extent: number, unit: LengthUnit, [low, high]: readonly [number, number]): boolean {
+  const mm = extent * MM_PER_UNIT[unit]
+  return mm >= low && mm <= high
+}

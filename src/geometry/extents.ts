@@ -1,0 +1,44 @@
+import { eigenSymmetric3 } from './fit-eigen.ts'
+import type { Vec3 } from './vec.ts'
+
+/**
+ * How far the points (3n coordinates) reach along their own directions of most, middle and least scatter, longest
+ * first: the same in every frame, unlike a box. No points: zeros.
+ */
+export function principalExtents(positions: Float64Array): Vec3 {
+  const n = positions.length / 3
+  if (n === 0) return [0, 0, 0]
+  const mean = [0, 0, 0]
+  for (let i = 0; i < positions.length; i++) mean[i % 3]! += positions[i]! / n
+  const [mx, my, mz] = mean as [number, number, number]
+  let xx = 0
+  let xy = 0
+  let xz = 0
+  let yy = 0
+  let yz = 0
+  let zz = 0
+  for (let i = 0; i < positions.length; i += 3) {
+    const x = positions[i]! - mx
+    const y = positions[i + 1]! - my
+    const z = positions[i + 2]! - mz
+    xx += x * x
+    xy += x * y
+    xz += x * z
+    yy += y * y
+    yz += y * z
+    zz += z * z
+  }
+  const { vectors } = eigenSymmetric3({ xx, xy, xz, yy, yz, zz })
+  const reach = vectors.map((d) => {
+    let low = Number.POSITIVE_INFINITY
+    let high = Number.NEGATIVE_INFINITY
+    for (let i = 0; i < positions.length; i += 3) {
+      const s = (positions[i]! - mx) * d[0] + (positions[i + 1]! - my) * d[1] + (positions[i + 2]! - mz) * d[2]
+      if (s < low) low = s
+      if (s > high) high = s
+    }
+    return high - low
+  })
+  const [a = 0, b = 0, c = 0] = reach.sort((p, q) => q - p)
+  return [a, b, c]
+}
