@@ -1,6 +1,7 @@
 import type { FemurAnatomy, KneeAngles, TibiaAnatomy } from '../anatomy/terms.ts'
 import { fail, type Result } from '../failure.ts'
 import type { BoneMesh } from '../geometry/bone.ts'
+import { planTotal } from './plan-total.ts'
 import type { Plan } from './planned.ts'
 import type { PlanChoices } from './terms.ts'
 
@@ -14,7 +15,52 @@ export interface PlanInput {
   readonly choices: PlanChoices
 }
 
-/** Where the cuts go and what they cost. */
+/**
+ * Where the cuts go and what they cost. Points and normals come back in the patient frame of each bone. A choice that cannot be
+ * planned (impossible size, contradicting limits, a cut that misses, a piece thinner than nothing) is a Failure with
+ * the reason.
+ */
 export function planCuts(input: PlanInput): Result<Plan> {
-  return fail('plan/infeasible', `The ${input.choices.recipe} recipe is not planned yet.`)
+  const { femur, tibia, choices } = input
+  if (femur.side !== tibia.side)
+    return fail('anatomy/side-contradiction', `The femur is a ${femur.side} one, the tibia a ${tibia.side} one.`, {
+      hint: 'Declare the side, or load the matching bone.',
+    })
+  const wrong = outOfRange(choices)
+  if (wrong) return wrong
+  if (choices.procedure !== 'total')
+    return fail('plan/infeasible', 'The medial partial procedure is not planned yet.', { place: 'procedure' })
+  const plan = planTotal(input)
+  if (!plan.ok) return plan
+  const thin = plan.value.sites.find((site) => site.pieceMm < 0)
+  if (thin)
+    return fail('cut/negative-piece', `The cut leaves no piece at ${thin.id}: ${thin.pieceMm.toFixed(1)} mm.`, {
+      hint: 'The plane lies outside the bone there, or takes less than the saw kerf. Cut deeper, or change the angle.',
+      place: thin.id,
+    })
+  return plan
+}
+
+function outOfRange({ wear, cartilage, saw, cuts }: PlanChoices): ReturnType<typeof fail> | null {
+  const lengths = [
+    ['wear.medialMm', wear.medialMm, 20],
+    ['wear.lateralMm', wear.lateralMm, 20],
+    ['cartilage.femurMm', cartilage.femurMm, 10],
+    ['cartilage.tibiaMm', cartilage.tibiaMm, 10],
+    ['saw.kerfMm', saw.kerfMm, 5],
+  ] as const
+  for (const [place, value, most] of lengths)
+    if (!(value >= 0 && value <= most))
+      return fail('case/out-of-range', `${place} is ${value}; it must be 0 to ${most} mm.`, { place })
+  const angles = [
+    ['cuts.tibia.varusDeg', cuts.tibia.varusDeg],
+    ['cuts.tibia.slopeDeg', cuts.tibia.slopeDeg],
+    ['cuts.femur.valgusDeg', cuts.femur.valgusDeg],
+    ['cuts.femur.flexionDeg', cuts.femur.flexionDeg],
+    ['cuts.femur.rotationDeg', cuts.femur.rotationDeg],
+  ] as const
+  for (const [place, value] of angles)
+    if (value !== null && !(Math.abs(value) <= 30))
+      return fail('case/out-of-range', `${place} is ${value}; it must be −30 to 30 degrees.`, { place })
+  return null
 }

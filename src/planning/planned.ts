@@ -83,8 +83,11 @@ export interface PlanImplants {
   readonly family: string
   readonly femurSize: number
   readonly femurSizeSource: 'proposed' | 'chosen'
+  /** The size that would have been proposed next; null when the size was chosen. */
+  readonly femurRunnerUp: number | null
   readonly tibiaSize: number
   readonly tibiaSizeSource: 'proposed' | 'chosen'
+  readonly tibiaRunnerUp: number | null
   readonly insertMm: number
 }
 

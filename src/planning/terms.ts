@@ -40,6 +40,10 @@ export interface AlignmentLimits {
   readonly jointLineHighDeg: number
 }
 
+/** The two halves of the knee. */
+export type Compartment = 'medial' | 'lateral'
+export const compartments = ['medial', 'lateral'] as const
+
 export type SiteId =
   | 'tibia-medial'
   | 'tibia-lateral'

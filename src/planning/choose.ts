@@ -1,0 +1,106 @@
+import { fail, ok, type Result } from '../failure.ts'
+import { section } from '../geometry/section.ts'
+import { cross } from '../geometry/vec.ts'
+import { sizeOf, totalFamily } from '../implants/families.ts'
+import type { TotalFamily } from '../implants/family.ts'
+import { measureFemoral, measureTibial } from '../implants/measured.ts'
+import { type FemoralFit, femoralBed, fitFemoral, proposeFemoral } from './fit-femoral.ts'
+import { type Components, type LaidCuts, layCuts } from './lay.ts'
+import { fitTray, proposeTray, type TibialBed, type TrayFit, tibialBed } from './place-tray.ts'
+import type { PlanInput } from './plan.ts'
+
+/** Components chosen or proposed, laid and placed. */
+export interface ChosenComponents {
+  readonly family: TotalFamily
+  readonly components: Components
+  readonly laid: LaidCuts
+  readonly femoralFit: FemoralFit
+  readonly femoralSectionMm2: number
+  readonly trayFit: TrayFit
+  readonly bed: TibialBed
+  readonly femoralRunnerUp: number | null
+  readonly tibialRunnerUp: number | null
+}
+
+/**
+ * Lays the cuts with a first component, proposes the sizes that are not chosen, and lays the cuts again with the final ones.
+ * A size or insert the family does not have: `plan/impossible-size`; a cut that meets no bone: `cut/misses-bone`.
+ */
+export function chooseComponents(input: PlanInput): Result<ChosenComponents> {
+  const first = firstComponents(input)
+  if (!first.ok) return first
+  const { family, components } = first.value
+  const { implants } = input.choices
+  const laid = layCuts(input, components)
+  if (!laid.ok) return laid
+  const placed = place(input, laid.value)
+  if (!placed.ok) return placed
+
+  const femoral =
+    implants.femurSize === null
+      ? proposeFemoral(
+          input.femurBone,
+          placed.value.femoralBed,
+          components.femoral.size,
+          family.femoral,
+          input.choices.cuts.femur.distalMm !== null,
+        )
+      : null
+  const tray = implants.tibiaSize === null ? proposeTray(placed.value.bed, family.tibial) : null
+  const final: Components = {
+    femoral: femoral ? measureFemoral(femoral.proposed.size) : components.femoral,
+    tibial: tray ? measureTibial(tray.proposed.size, components.tibial.insertMm) : components.tibial,
+  }
+  const runnersUp = {
+    femoralRunnerUp: femoral?.runnerUp?.size.size ?? null,
+    tibialRunnerUp: tray?.runnerUp?.size.size ?? null,
+  }
+  const settled = final.femoral === components.femoral ? laid : layCuts(input, final)
+  if (!settled.ok) return settled
+  const there = settled === laid ? placed : place(input, settled.value)
+  if (!there.ok) return there
+  const bed = there.value.bed
+  return ok({
+    family,
+    components: final,
+    laid: settled.value,
+    femoralFit: fitFemoral(input.femurBone, there.value.femoralBed, final.femoral.size),
+    femoralSectionMm2: there.value.femoralBed.sectionMm2,
+    trayFit: tray ? tray.proposed : fitTray(bed, final.tibial.size),
+    bed,
+    ...runnersUp,
+  })
+}
+
+function firstComponents({ choices }: PlanInput): Result<{ family: TotalFamily; components: Components }> {
+  const family = totalFamily(choices.implants.family)
+  if (!family.ok) return family
+  const { femoral, tibial, insertsMm } = family.value
+  const { femurSize, tibiaSize, insertMm } = choices.implants
+  const thinnest = insertsMm[0]!
+  const thickest = insertsMm.at(-1)!
+  const insert = insertMm ?? thinnest
+  if (!(insert >= thinnest && insert <= thickest))
+    return fail('plan/impossible-size', `There is no insert of ${insert} mm.`, {
+      hint: `Inserts run from ${thinnest} to ${thickest} mm.`,
+      place: 'implants.insertMm',
+    })
+  const femur = sizeOf(femoral, femurSize ?? femoral[Math.floor(femoral.length / 2)]!.size, 'implants.femurSize')
+  if (!femur.ok) return femur
+  const tibia = sizeOf(tibial, tibiaSize ?? tibial[Math.floor(tibial.length / 2)]!.size, 'implants.tibiaSize')
+  if (!tibia.ok) return tibia
+  return ok({
+    family: family.value,
+    components: { femoral: measureFemoral(femur.value), tibial: measureTibial(tibia.value, insert) },
+  })
+}
+
+function place(input: PlanInput, laid: LaidCuts) {
+  const { distal, posterior } = laid.femoral
+  const femoral = femoralBed(input.femurBone, distal, posterior, cross(posterior.normal, distal.normal))
+  if (femoral === null)
+    return fail('cut/misses-bone', 'The femoral distal cut does not meet the bone.', { place: 'femur-distal' })
+  const cut = section(input.tibiaBone.tree, laid.tibial.plane)
+  if (!(cut.areaMm2 > 0)) return fail('cut/misses-bone', 'The tibial cut does not meet the bone.', { place: 'tibia' })
+  return ok({ femoralBed: femoral, bed: tibialBed(input.tibia, laid.tibial.plane, cut, laid.goals.tibia.rotationDeg) })
+}

@@ -1,0 +1,29 @@
+import type { BoneMesh } from '../geometry/bone.ts'
+import { type Plane, signedDistance } from '../geometry/plane.ts'
+import { loopMeasures, section } from '../geometry/section.ts'
+import { lerp, type Vec3 } from '../geometry/vec.ts'
+
+/** Area of a cut's face as it is sawn: its section of the bone on the positive side of the block and of every earlier cut, mm². */
+export function cutFaceMm2(bone: BoneMesh, plane: Plane, within: readonly Plane[]): number {
+  const loops = section(bone.tree, plane).loops.map((loop) => within.reduce(clipLoop, loop))
+  return loopMeasures(
+    loops.filter((loop) => loop.length >= 3),
+    plane,
+  ).areaMm2
+}
+
+/** Sutherland and Hodgman, Comm ACM 1974: the part of a loop on the positive side; coincident edges it leaves carry no area. */
+function clipLoop(loop: readonly Vec3[], by: Plane): readonly Vec3[] {
+  const out: Vec3[] = []
+  let a = loop[loop.length - 1]
+  if (a === undefined) return out
+  let da = signedDistance(by, a)
+  for (const b of loop) {
+    const db = signedDistance(by, b)
+    if (da >= 0 !== db >= 0) out.push(lerp(a, b, da / (da - db)))
+    if (db >= 0) out.push(b)
+    a = b
+    da = db
+  }
+  return out
+}

@@ -1,0 +1,104 @@
+import type { BoneMesh } from '../geometry/bone.ts'
+import { offsetPlane, type Plane } from '../geometry/plane.ts'
+import { section } from '../geometry/section.ts'
+import { addScaled, dot, sub, toRad, type Vec3 } from '../geometry/vec.ts'
+import { boxApMm, type FemoralSize } from '../implants/family.ts'
+import { type FemoralBox, femoralBox } from './femoral-box.ts'
+
+/** A femoral size on the cuts: where the anterior cut meets the cortex, and how wide the component is for the bone. */
+export interface FemoralFit {
+  readonly size: FemoralSize
+  readonly box: FemoralBox
+  /** How far the cortex stands ahead of the anterior cut at the tip of the flange: positive notches, negative stands proud; null when no bone is there. */
+  readonly notchMm: number | null
+  /** How far the component is wider than the distal section, both sides together; negative when narrower. */
+  readonly widerMm: number
+}
+
+/** Distal section of the femur along the cut's medio-lateral direction: its middle and width. */
+export interface FemoralBed {
+  readonly distal: Plane
+  readonly posterior: Plane
+  readonly middle: Vec3
+  readonly widthMm: number
+  readonly sectionMm2: number
+}
+
+/** Null when the distal plane meets no bone. Position rule: midway over the distal section's width. */
+export function femoralBed(bone: BoneMesh, distal: Plane, posterior: Plane, sideways: Vec3): FemoralBed | null {
+  const cut = section(bone.tree, distal)
+  const points = cut.loops.flat()
+  const first = points[0]
+  if (first === undefined) return null
+  let low = 0
+  let high = 0
+  for (const p of points) {
+    const z = dot(sub(p, first), sideways)
+    low = Math.min(low, z)
+    high = Math.max(high, z)
+  }
+  const middle = addScaled(first, sideways, (low + high) / 2)
+  return { distal, posterior, middle, widthMm: high - low, sectionMm2: cut.areaMm2 }
+}
+
+/** Puts one size on the bed; `deeper` moves the planes into the bone when its thickness differs from the bed's component. */
+export function fitFemoral(
+  bone: BoneMesh,
+  bed: FemoralBed,
+  size: FemoralSize,
+  deeper: { readonly distalMm: number; readonly posteriorMm: number } = { distalMm: 0, posteriorMm: 0 },
+): FemoralFit {
+  const box = femoralBox(
+    offsetPlane(bed.distal, deeper.distalMm),
+    offsetPlane(bed.posterior, deeper.posteriorMm),
+    bed.middle,
+    size,
+  )
+  return { size, box, notchMm: notchMm(bone, box, size), widerMm: size.overallMlMm - bed.widthMm }
+}
+
+function notchMm(bone: BoneMesh, box: FemoralBox, size: FemoralSize): number | null {
+  const { frame } = box
+  const tip = addScaled(frame.origin, frame.y, size.flangeHeightMm)
+  const halfWidth = (size.overallMlMm / 2) * (1 - size.flangeTaper)
+  let front: number | null = null
+  for (const p of section(bone.tree, { point: tip, normal: frame.y }).loops.flat()) {
+    const d = sub(p, tip)
+    if (Math.abs(dot(d, frame.z)) > halfWidth) continue
+    const x = dot(d, frame.x)
+    if (front === null || x > front) front = x
+  }
+  if (front === null) return null
+  return front - (boxApMm(size) + size.flangeHeightMm * Math.tan(toRad(size.flangeTiltDeg)))
+}
+
+/** The cortex may stand this far ahead of the anterior cut before the next size up is proposed. */
+export const allowedNotchMm = 0.5
+
+/**
+ * Sizing rule: the smallest size whose anterior cut does not notch the cortex at the tip of the flange (posterior
+ * referencing); the largest when all do. The runner-up is the neighbour whose anterior cut comes nearest to the cortex.
+ */
+export function proposeFemoral(
+  bone: BoneMesh,
+  bed: FemoralBed,
+  on: FemoralSize,
+  sizes: readonly FemoralSize[],
+  distalIsFixed: boolean,
+): { readonly proposed: FemoralFit; readonly runnerUp: FemoralFit | null } {
+  const fits = sizes.map((size) =>
+    fitFemoral(bone, bed, size, {
+      distalMm: distalIsFixed ? 0 : size.distalMm - on.distalMm,
+      posteriorMm: size.posteriorMm - on.posteriorMm,
+    }),
+  )
+  const found = fits.findIndex((fit) => fit.notchMm !== null && fit.notchMm <= allowedNotchMm)
+  const chosen = found < 0 ? fits.length - 1 : found
+  const beside = [fits[chosen - 1], fits[chosen + 1]].filter((fit): fit is FemoralFit => fit !== undefined)
+  const off = (fit: FemoralFit) => Math.abs(fit.notchMm ?? Number.POSITIVE_INFINITY)
+  const runnerUp = beside.reduce<FemoralFit | null>(
+    (best, fit) => (best === null || off(fit) < off(best) ? fit : best),
+    null,
+  )
+  return { proposed: fits[chosen]!, runnerUp }
+}

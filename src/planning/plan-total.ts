@@ -1,0 +1,166 @@
+import { sideFactor } from '../anatomy/terms.ts'
+import { ok, type Result, type Warning } from '../failure.ts'
+import type { Plane } from '../geometry/plane.ts'
+import { signedDistance } from '../geometry/plane.ts'
+import { mapPoint, outOfFrame } from '../geometry/rigid.ts'
+import { section } from '../geometry/section.ts'
+import { addScaled, scale, type Vec3 } from '../geometry/vec.ts'
+import type { BearingPoint } from '../implants/measured.ts'
+import { mirrorAcrossZ } from '../implants/mirror.ts'
+import { afterCuts, type PlacedBearings } from './after.ts'
+import { planAssumptions } from './assumptions.ts'
+import { type ChosenComponents, chooseComponents } from './choose.ts'
+import { boxPlanes } from './femoral-box.ts'
+import { coordinatesOf, legAxes } from './leg-axes.ts'
+import { commonPractice, judge } from './limits.ts'
+import { coverageOf, placedTray, trayFrame } from './place-tray.ts'
+import type { PlanInput } from './plan.ts'
+import type { Limit, PlacedComponent, Plan, PlannedCut, PlanVolumes } from './planned.ts'
+import { totalCuts } from './total-cuts.ts'
+
+/** The plan of a total knee replacement. */
+export function planTotal(input: PlanInput): Result<Plan> {
+  const chosen = chooseComponents(input)
+  if (!chosen.ok) return chosen
+  const { components, laid, bed, trayFit } = chosen.value
+  const placed = placedComponents(input, chosen.value)
+  const blockTopMm = blockTop(input, placed)
+  const block = blockPlane(input, blockTopMm)
+  const cuts = totalCuts(input, chosen.value, block)
+  const after = afterCuts(input.femur, input.tibia, laid.femoral, laid.tibial, bearings(input, chosen.value, placed))
+  return ok({
+    side: input.femur.side,
+    procedure: 'total',
+    recipe: input.choices.recipe,
+    cuts,
+    volumes: volumesOf(cuts, chosen.value, blockTopMm),
+    implants: {
+      family: chosen.value.family.id,
+      femurSize: components.femoral.size.size,
+      femurSizeSource: input.choices.implants.femurSize === null ? 'proposed' : 'chosen',
+      femurRunnerUp: chosen.value.femoralRunnerUp,
+      tibiaSize: components.tibial.size.size,
+      tibiaSizeSource: input.choices.implants.tibiaSize === null ? 'proposed' : 'chosen',
+      tibiaRunnerUp: chosen.value.tibialRunnerUp,
+      insertMm: components.tibial.insertMm,
+    },
+    sites: [...laid.tibial.sites, ...laid.femoral.sites],
+    coverage: coverageOf(bed, trayFit),
+    limits: limitsOf(input, after),
+    corrections: null,
+    gaps: null,
+    after,
+    tray: placedTray(bed, trayFit),
+    components: placed,
+    assumptions: planAssumptions(input.choices),
+    warnings: warningsOf(input, chosen.value, block),
+  })
+}
+
+function placedComponents(input: PlanInput, chosen: ChosenComponents): readonly PlacedComponent[] {
+  const { side } = input.femur
+  const shown = (mesh: PlacedComponent['mesh']) => (side === 'right' ? mesh : mirrorAcrossZ(mesh))
+  const { femoral, tibial } = chosen.components
+  return [
+    {
+      id: 'femoral',
+      bone: 'femur',
+      mesh: shown(femoral.solid),
+      patientFromComponent: outOfFrame(chosen.femoralFit.box.frame),
+    },
+    {
+      id: 'tibial',
+      bone: 'tibia',
+      mesh: shown(tibial.solid),
+      patientFromComponent: outOfFrame(trayFrame(chosen.bed, chosen.trayFit, side === 'right')),
+    },
+  ]
+}
+
+/** Proximal end of the anterior flange + 10 mm, y in the femur frame. */
+function blockTop(input: PlanInput, placed: readonly PlacedComponent[]): number {
+  const axes = legAxes(input.femur.frame, input.femur.side)
+  const { mesh, patientFromComponent } = placed[0]!
+  let top = Number.NEGATIVE_INFINITY
+  for (let i = 0; i < mesh.positions.length; i += 3) {
+    const p: Vec3 = [mesh.positions[i]!, mesh.positions[i + 1]!, mesh.positions[i + 2]!]
+    top = Math.max(top, coordinatesOf(axes, mapPoint(patientFromComponent, p))[1])
+  }
+  return top + 10
+}
+
+/** The femoral block's top; its positive side, distal of it, is where the femoral cuts act. */
+function blockPlane(input: PlanInput, blockTopMm: number): Plane {
+  const { origin, proximal } = legAxes(input.femur.frame, input.femur.side)
+  return { point: addScaled(origin, proximal, blockTopMm), normal: scale(proximal, -1) }
+}
+
+function bearings(input: PlanInput, chosen: ChosenComponents, placed: readonly PlacedComponent[]): PlacedBearings {
+  const s = sideFactor(input.femur.side)
+  const at = (component: PlacedComponent, { point }: BearingPoint): Vec3 =>
+    mapPoint(component.patientFromComponent, [point[0], point[1], s * point[2]])
+  const { femoral, tibial } = chosen.components
+  return {
+    femur: { medial: at(placed[0]!, femoral.distalMedial), lateral: at(placed[0]!, femoral.distalLateral) },
+    tibia: { medial: at(placed[1]!, tibial.medial), lateral: at(placed[1]!, tibial.lateral) },
+  }
+}
+
+function volumesOf(cuts: readonly PlannedCut[], chosen: ChosenComponents, blockTopMm: number): PlanVolumes {
+  const total = (bone: string) =>
+    cuts
+      .filter((cut) => cut.bone === bone)
+      .reduce<number | null>((sum, cut) => (sum === null || cut.removedMm3 === null ? null : sum + cut.removedMm3), 0)
+  return {
+    femurRemovedMm3: total('femur'),
+    tibiaRemovedMm3: total('tibia'),
+    femurComponentMm3: chosen.components.femoral.volumeMm3,
+    tibiaComponentMm3: chosen.components.tibial.volumeMm3,
+    femurBlockTopMm: blockTopMm,
+  }
+}
+
+function limitsOf(input: PlanInput, after: Plan['after']): readonly Limit[] {
+  const { limbDeg, jointLineLowDeg, jointLineHighDeg } = input.choices.limits
+  return [
+    judge('hka', after.hkaDeg ?? 180, 180 - limbDeg, 180 + limbDeg, 2, commonPractice),
+    judge('ldfa', after.ldfaDeg, jointLineLowDeg, jointLineHighDeg, 2, commonPractice),
+    judge('mpta', after.mptaDeg, jointLineLowDeg, jointLineHighDeg, 2, commonPractice),
+    judge('slope', after.slopeDeg, 0, 10, 2, commonPractice),
+  ]
+}
+
+function warningsOf(input: PlanInput, chosen: ChosenComponents, block: Plane): readonly Warning[] {
+  const warnings: Warning[] = chosen.laid.goals.notes.map((message) => ({ code: 'plan/recipe', message, spoils: [] }))
+  if (!input.femurBone.closed)
+    warnings.push({
+      code: 'mesh/open',
+      message: 'The femur is not closed; femoral volumes are withheld.',
+      spoils: ['volumes.femurRemovedMm3', 'cuts.femur-distal.removedMm3'],
+    })
+  if (!input.tibiaBone.closed)
+    warnings.push({
+      code: 'mesh/open',
+      message: 'The tibia is not closed; tibial volumes are withheld.',
+      spoils: ['volumes.tibiaRemovedMm3', 'cuts.tibia.removedMm3'],
+    })
+  const top = section(input.femurBone.tree, block).loops.flat()
+  const names = ['distal', 'anterior', 'posterior', 'posterior chamfer', 'anterior chamfer']
+  boxPlanes(chosen.femoralFit.box).forEach((plane, i) => {
+    const deepest = top.reduce((worst, p) => Math.min(worst, signedDistance(plane, p)), 0)
+    if (deepest < -1e-9)
+      warnings.push({
+        code: 'cut/notch',
+        message: `The femoral ${names[i]} cut is still ${(-deepest).toFixed(1)} mm inside the bone at the top of the block.`,
+        spoils: [],
+      })
+  })
+  const { notchMm } = chosen.femoralFit
+  if (notchMm !== null && notchMm > 0.05)
+    warnings.push({
+      code: 'cut/notch',
+      message: `The anterior cut notches the cortex by ${notchMm.toFixed(1)} mm at the tip of the flange.`,
+      spoils: [],
+    })
+  return warnings
+}

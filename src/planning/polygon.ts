@@ -1,0 +1,101 @@
+/** A closed outline in a plane, mm; the first point is not repeated. */
+export type Outline = readonly (readonly [number, number])[]
+
+/** Distance of a point to an outline, negative inside. An outline of fewer than three points gives +∞. */
+export function distanceOutside(outline: Outline, x: number, y: number): number {
+  if (outline.length < 3) return Number.POSITIVE_INFINITY
+  let nearest = Number.POSITIVE_INFINITY
+  let inside = false
+  let [ax, ay] = outline[outline.length - 1]!
+  for (const [bx, by] of outline) {
+    const ex = bx - ax
+    const ey = by - ay
+    const px = x - ax
+    const py = y - ay
+    const along = ex * ex + ey * ey
+    const t = along > 0 ? Math.min(1, Math.max(0, (px * ex + py * ey) / along)) : 0
+    const dx = px - t * ex
+    const dy = py - t * ey
+    const d = dx * dx + dy * dy
+    if (d < nearest) nearest = d
+    if (ay > y !== by > y && x < ax + ((y - ay) / ey) * ex) inside = !inside
+    ax = bx
+    ay = by
+  }
+  return inside ? -Math.sqrt(nearest) : Math.sqrt(nearest)
+}
+
+/** Greatest signed distance of `points`, shifted, outside `outline`; negative when all lie inside. */
+export function farthestOutside(points: Outline, outline: Outline, dx = 0, dy = 0): number {
+  let farthest = Number.NEGATIVE_INFINITY
+  for (const [x, y] of points) farthest = Math.max(farthest, distanceOutside(outline, x + dx, y + dy))
+  return farthest
+}
+
+/** Enclosed area, positive when counter-clockwise. */
+export function signedArea(outline: Outline): number {
+  let twice = 0
+  let [ax, ay] = outline[outline.length - 1] ?? [0, 0]
+  for (const [bx, by] of outline) {
+    twice += ax * by - bx * ay
+    ax = bx
+    ay = by
+  }
+  return twice / 2
+}
+
+/** Area common to two sets of outlines (even-odd), by lines of constant y through the middle of `lines` strips. */
+export function overlapArea(a: readonly Outline[], b: readonly Outline[], lines = 600): number {
+  const [lowA, highA] = rangeY(a)
+  const [lowB, highB] = rangeY(b)
+  const low = Math.max(lowA, lowB)
+  const high = Math.min(highA, highB)
+  if (!(high > low)) return 0
+  const strip = (high - low) / lines
+  const insideA = crossingsPerLine(a, low, strip, lines)
+  const insideB = crossingsPerLine(b, low, strip, lines)
+  let sum = 0
+  for (let i = 0; i < lines; i++) sum += commonLength(insideA[i]!, insideB[i]!)
+  return sum * strip
+}
+
+function rangeY(outlines: readonly Outline[]): readonly [number, number] {
+  let low = Number.POSITIVE_INFINITY
+  let high = Number.NEGATIVE_INFINITY
+  for (const outline of outlines) {
+    for (const [, y] of outline) {
+      low = Math.min(low, y)
+      high = Math.max(high, y)
+    }
+  }
+  return [low, high]
+}
+
+function crossingsPerLine(outlines: readonly Outline[], low: number, strip: number, lines: number): number[][] {
+  const perLine: number[][] = Array.from({ length: lines }, () => [])
+  for (const outline of outlines) {
+    let [ax, ay] = outline[outline.length - 1] ?? [0, 0]
+    for (const [bx, by] of outline) {
+      const first = Math.ceil((Math.min(ay, by) - low) / strip - 0.5)
+      const last = Math.ceil((Math.max(ay, by) - low) / strip - 0.5) - 1
+      for (let i = Math.max(0, first); i <= Math.min(lines - 1, last); i++) {
+        const y = low + (i + 0.5) * strip
+        perLine[i]!.push(ax + ((y - ay) / (by - ay)) * (bx - ax))
+      }
+      ax = bx
+      ay = by
+    }
+  }
+  for (const crossings of perLine) crossings.sort((p, q) => p - q)
+  return perLine
+}
+
+function commonLength(a: readonly number[], b: readonly number[]): number {
+  let sum = 0
+  for (let i = 0, j = 0; i + 1 < a.length && j + 1 < b.length; ) {
+    sum += Math.max(0, Math.min(a[i + 1]!, b[j + 1]!) - Math.max(a[i]!, b[j]!))
+    if (a[i + 1]! < b[j + 1]!) i += 2
+    else j += 2
+  }
+  return sum
+}

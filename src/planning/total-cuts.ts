@@ -1,0 +1,74 @@
+import type { Plane } from '../geometry/plane.ts'
+import type { ChosenComponents } from './choose.ts'
+import { cutFaceMm2 } from './cut-faces.ts'
+import { boxPlanes } from './femoral-box.ts'
+import type { PlanInput } from './plan.ts'
+import type { PlannedCut } from './planned.ts'
+import { type CutVolumes, seriesVolumes, singleCutVolumes } from './removed.ts'
+import type { CutId } from './terms.ts'
+
+/** Cutting order of the femur (conventions). */
+const femoralOrder = [
+  'femur-distal',
+  'femur-anterior',
+  'femur-posterior',
+  'femur-chamfer-posterior',
+  'femur-chamfer-anterior',
+] as const satisfies readonly CutId[]
+
+/** The six cuts with volumes and faces; volumes are null for a bone that is not closed. */
+export function totalCuts(input: PlanInput, chosen: ChosenComponents, block: Plane): readonly PlannedCut[] {
+  const { choices, femurBone, tibiaBone } = input
+  const { laid, femoralFit, bed } = chosen
+  const kerfMm = choices.saw.kerfMm
+  const planes = boxPlanes(femoralFit.box)
+  const tibial = tibiaBone.closed ? singleCutVolumes(tibiaBone, laid.tibial.plane, kerfMm) : null
+  const series = femurBone.closed ? seriesVolumes(femurBone, planes, block, kerfMm) : null
+  const depthOf = (id: string) =>
+    laid.tibial.sites.concat(laid.femoral.sites).find((s) => s.id === id)?.distanceMm ?? null
+  const tibia: PlannedCut = {
+    ...blankCut('tibia', laid.tibial.plane, tibial),
+    varusDeg: laid.tibial.varusDeg,
+    slopeDeg: laid.tibial.slopeDeg,
+    rotationDeg: laid.goals.tibia.rotationDeg,
+    depthMm: depthOf('tibia-lateral'),
+    sectionMm2: bed.areaMm2,
+  }
+  const { valgusDeg, flexionDeg, externalRotationDeg } = laid.femoral
+  const angles = {
+    'femur-distal': { valgusDeg, flexionDeg, depthMm: depthOf('femur-distal-medial') },
+    'femur-anterior': {},
+    'femur-posterior': { externalRotationDeg, depthMm: depthOf('femur-posterior-medial') },
+    'femur-chamfer-posterior': {},
+    'femur-chamfer-anterior': {},
+  }
+  const femur = femoralOrder.map((id, i): PlannedCut => {
+    const plane = planes[i]!
+    return {
+      ...blankCut(id, plane, series?.[i] ?? null),
+      ...angles[id],
+      sectionMm2: cutFaceMm2(femurBone, plane, [block, ...planes.slice(0, i)]),
+    }
+  })
+  return [tibia, ...femur]
+}
+
+function blankCut(id: CutId, plane: Plane, volumes: CutVolumes | null): PlannedCut {
+  return {
+    id,
+    bone: id === 'tibia' ? 'tibia' : 'femur',
+    point: plane.point,
+    normal: plane.normal,
+    varusDeg: null,
+    valgusDeg: null,
+    slopeDeg: null,
+    flexionDeg: null,
+    rotationDeg: null,
+    externalRotationDeg: null,
+    depthMm: null,
+    removedMm3: volumes?.removedMm3 ?? null,
+    kerfMm3: volumes?.kerfMm3 ?? null,
+    pieceMm3: volumes?.pieceMm3 ?? null,
+    sectionMm2: null,
+  }
+}
