@@ -51,6 +51,7 @@ export function planTotal(input: PlanInput): Result<Plan> {
     gaps: null,
     after,
     tray: placedTray(bed, trayFit),
+    femoralBlock: block,
     components: placed,
     assumptions: planAssumptions(input.choices),
     warnings: warningsOf(input, chosen.value, block),

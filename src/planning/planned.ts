@@ -1,6 +1,7 @@
 import type { BoneName, Side } from '../anatomy/terms.ts'
 import type { Warning } from '../failure.ts'
 import type { Mesh } from '../geometry/mesh.ts'
+import type { Plane } from '../geometry/plane.ts'
 import type { Rigid } from '../geometry/rigid.ts'
 import type { Vec3 } from '../geometry/vec.ts'
 import type { CutId, Procedure, RecipeName, SiteId } from './terms.ts'
@@ -157,6 +158,8 @@ export interface Plan {
   readonly gaps: Gaps | null
   readonly after: AfterCuts
   readonly tray: PlacedTray
+  /** Top of the femoral block in the femur's patient frame; the femoral cuts act on its positive (distal) side only. */
+  readonly femoralBlock: Plane
   readonly components: readonly PlacedComponent[]
   readonly assumptions: readonly Assumption[]
   readonly warnings: readonly Warning[]
