@@ -1,0 +1,151 @@
+import { add, addScaled, cross, scale, sub, toRad, unit, type Vec3 } from '../src/geometry/vec.ts'
+import { distalBody } from './femur-condyles.ts'
+import { type Level, loft } from './loft.ts'
+import type { Box } from './mesher.ts'
+import type { LegParameters } from './parameters.ts'
+import { axesFrom, ellipsoid, roundCone, type Sdf, smoothMax, smoothMin, sphere } from './sdf.ts'
+
+/** Free numbers of the femur that are solved so that the measured angles become the asked ones. */
+export interface FemurKnobs {
+  /** Coronal tilt of the condyles against the model's Y, degrees; 90 − LDFA at first. */
+  readonly condyleTiltDeg: number
+}
+
+/** A right femur in its model frame (X anterior, Y proximal, Z lateral, knee centre near the origin, hip near (0, L, 0)). */
+export interface FemurShape {
+  readonly sdf: Sdf
+  readonly box: Box
+  /** Near the landmark: where the truth's searches start. */
+  readonly head: { readonly centre: Vec3; readonly radiusMm: number }
+  readonly condyleAxis: {
+    readonly point: Vec3
+    readonly lateral: Vec3
+    readonly halfSpacingMm: number
+    readonly radiusMm: number
+  }
+}
+
+/** The femur of a parameter table as a signed-distance shape. */
+export function femurShape(p: LegParameters, knobs: FemurKnobs): FemurShape {
+  const s = p.size
+  const l = p.femurLengthMm
+  const proximal = proximalFrame(p)
+  const { hip, base, up, medial, posterior } = proximal
+  const at = (m: number, u: number, b: number): Vec3 =>
+    addScaled(addScaled(addScaled(base, medial, m * s), up, u * s), posterior, b * s)
+
+  const distal = distalBody(p, knobs.condyleTiltDeg)
+  const shaft = loft(shaftLevels(p, proximal))
+  const r = p.headRadiusMm
+  const head = sphere(hip, r)
+  const toHead = unit(sub(hip, base))
+  const neck = roundCone(at(-2, -2, 0), 16.5 * s, addScaled(hip, toHead, -0.35 * r), 0.6 * r)
+  const neckAxes = axesFrom(up, posterior)
+  const body = ellipsoid(at(-3, -8, 0), neckAxes, [27 * s, 17 * s, 21 * s])
+  const trochanterFront = roundCone(at(-17, -16, -2), 12 * s, at(-17, 6, -1), 11.5 * s)
+  const trochanterTop = roundCone(at(-20, -12, 7), 11 * s, at(-11, 19, 11), 8.5 * s)
+  const crest = roundCone(at(-7, 14, 13), 6.5 * s, at(7, -28, 14), 6 * s)
+  const lesser = ellipsoid(at(12, -36, 12), axesFrom(add(medial, posterior), up), [11 * s, 11 * s, 8 * s])
+  const fossa = ellipsoid(at(0, 16, 10), axesFrom(up, posterior), [13 * s, 8 * s, 7 * s])
+  const fovea = sphere(addScaled(hip, unit(add(toHead, scale(posterior, 0.25))), r * 1.12), r * 0.27)
+
+  const loLimit = l * 0.62
+  const upLimit = 95 * s
+  const sdf: Sdf = (x, y, z) => {
+    let f = shaft(x, y, z)
+    // Beyond its last sections the shaft ends inside the trochanter and inside the condyles.
+    if (y > loLimit) f = smoothMax(f, y - (base[1] - 6 * s), 12 * s)
+    else f = smoothMax(f, 4 * s - y, 14 * s)
+    if (y > loLimit) {
+      f = smoothMin(f, body(x, y, z), 16 * s)
+      f = smoothMin(f, trochanterFront(x, y, z), 14 * s)
+      f = smoothMin(f, trochanterTop(x, y, z), 10 * s)
+      f = smoothMin(f, neck(x, y, z), 14 * s)
+      f = smoothMin(f, crest(x, y, z), 9 * s)
+      f = smoothMin(f, lesser(x, y, z), 10 * s)
+      f = smoothMax(f, -fossa(x, y, z), 9 * s)
+      f = smoothMin(f, head(x, y, z), 9 * s)
+      f = smoothMax(f, -fovea(x, y, z), 3 * s)
+    }
+    if (y < upLimit) f = distal.join(f, x, y, z)
+    return f
+  }
+  const reach = 60 * s
+  return {
+    sdf,
+    box: {
+      min: [Math.min(-reach, base[0] - 40 * s), -45 * s, -reach],
+      max: [Math.max(reach, hip[0] + r + 8), l + r + 10, base[2] + 50 * s],
+    },
+    head: { centre: hip, radiusMm: r },
+    condyleAxis: distal.axis,
+  }
+}
+
+interface ProximalFrame {
+  readonly hip: Vec3
+  /** Where the neck axis meets the shaft axis. */
+  readonly base: Vec3
+  readonly up: Vec3
+  readonly medial: Vec3
+  readonly posterior: Vec3
+}
+
+function proximalFrame(p: LegParameters): ProximalFrame {
+  const hip: Vec3 = [0, p.femurLengthMm, 0]
+  const neckFromShaft = toRad(180 - p.neckShaftDeg)
+  const offset = p.neckLengthMm * Math.sin(neckFromShaft)
+  const lean = Math.atan2(offset, p.femurLengthMm - p.neckLengthMm * Math.cos(neckFromShaft))
+  const up: Vec3 = [0, Math.cos(lean), Math.sin(lean)]
+  const version = toRad(p.anteversionDeg)
+  const medialFlat: Vec3 = [Math.sin(version), 0, -Math.cos(version)]
+  const posterior = unit(cross(up, medialFlat))
+  const medial = cross(posterior, up)
+  const toHead = add(scale(up, Math.cos(neckFromShaft)), scale(medial, Math.sin(neckFromShaft)))
+  return { hip, base: addScaled(hip, toHead, -p.neckLengthMm), up, medial, posterior }
+}
+
+type Radii = Level['radii']
+
+/** Sections of metaphysis and shaft: [y at size 1 or fraction of the way to the neck, radii at size 1]. */
+function shaftLevels(p: LegParameters, proximal: ProximalFrame): Level[] {
+  const s = p.size
+  const top = proximal.base[1]
+  const distalPart: [number, number, Radii][] = [
+    [8, 3, [23, 27, 31, 25, 15, 25, 32, 27]],
+    [24, 3.5, [22.5, 26, 32, 25, 16, 26, 34, 26]],
+    [42, 4.5, [20, 22.5, 26, 22.5, 17, 23, 29, 23]],
+    [62, 6, [18, 19.5, 21.5, 19.5, 17, 20, 23, 19.5]],
+    [90, 8, [16.5, 17, 18, 17, 16, 17, 18.5, 17]],
+  ]
+  const shaftPart: [number, Radii][] = [
+    [0.38, [14.6, 14.6, 14.8, 14.4, 16.2, 14.4, 14.8, 14.6]],
+    [0.55, [14, 14, 14, 13.6, 17, 13.6, 14, 14]],
+    [0.72, [14.2, 14.4, 14.8, 14.2, 16.8, 14, 14.2, 14.2]],
+    [0.85, [15, 15.6, 17, 16, 16.5, 15, 15.5, 15]],
+    [0.93, [16, 17.5, 20, 18, 17, 17, 18, 16.5]],
+    [1, [16, 18, 21, 18, 16, 18, 20, 17]],
+  ]
+  const centreZ = (y: number) => proximal.base[2] * Math.max(0, y / top)
+  const bow = (y: number) => {
+    const t = Math.min(1, Math.max(0, y / top))
+    return 4 * p.femoralBowMm * t * (1 - t) + proximal.base[0] * t * t
+  }
+  const scaled = (radii: Radii): Radii => radii.map((v) => v * s) as unknown as Radii
+  return [
+    ...distalPart.map(([y, x, radii]) => ({
+      y: y * s,
+      x: x * s + bow(y * s) * 0.75,
+      z: centreZ(y * s),
+      radii: scaled(radii),
+      turnDeg: 0,
+    })),
+    ...shaftPart.map(([t, radii]) => ({
+      y: t * top,
+      x: 3 * s * (1 - t) + bow(t * top),
+      z: centreZ(t * top),
+      radii: scaled(radii),
+      turnDeg: -p.anteversionDeg * Math.max(0, t - 0.5),
+    })),
+  ]
+}

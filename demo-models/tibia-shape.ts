@@ -1,0 +1,105 @@
+import { toRad, type Vec3 } from '../src/geometry/vec.ts'
+import { type Level, loft } from './loft.ts'
+import type { Box } from './mesher.ts'
+import type { LegParameters } from './parameters.ts'
+import { roundCone, type Sdf, smoothMax, smoothMin } from './sdf.ts'
+import { plateauHeight } from './tibia-plateaus.ts'
+
+/** Free numbers of the tibia that are solved so that the measured angles become the asked ones. */
+export interface TibiaKnobs {
+  /** Tilts of the two dishes in the model frame, degrees: shared varus, and slope of each. */
+  readonly varusDeg: number
+  readonly slopeMedialDeg: number
+  readonly slopeLateralDeg: number
+}
+
+/** A right tibia in its model frame (X anterior, Y proximal, Z lateral, spines near the origin, ankle near (0, −L, 0)). */
+export interface TibiaShape {
+  readonly sdf: Sdf
+  readonly box: Box
+  readonly sizeFactor: number
+  readonly lengthMm: number
+  /** Turn of the distal end about Y, degrees, anterior towards lateral. */
+  readonly torsionDeg: number
+  readonly malleolusTip: Vec3
+}
+
+/** The tibia of a parameter table as a signed-distance shape. */
+export function tibiaShape(p: LegParameters, knobs: TibiaKnobs): TibiaShape {
+  const s = p.size
+  const l = p.tibiaLengthMm
+  const body = loft(levels(p))
+  const height = plateauHeight(p, knobs)
+  const torsionDeg = p.tibialTorsionDeg - 12
+  const c = Math.cos(toRad(torsionDeg))
+  const sn = Math.sin(toRad(torsionDeg))
+  const distal = (x: number, y: number, z: number): Vec3 => [x * s * c - z * s * sn, y * s - l, x * s * sn + z * s * c]
+  const malleolus = roundCone(distal(1, 14, -19), 9 * s, distal(2.5, -8.5, -21.5), 5.5 * s)
+  const lipMedial = roundCone(distal(-5, 12, -18), 8 * s, distal(-5, -3, -20), 5 * s)
+  const archRadius = 33 * s
+  const plafond = (x: number, z: number): number => {
+    const u = c * x + sn * z
+    const w = c * z - sn * x
+    const arch = archRadius * (Math.sqrt(1 + (u / archRadius) ** 2) - 1)
+    return -l - arch - 0.0016 * (w - 2 * s) * (w - 2 * s)
+  }
+  const sdf: Sdf = (x, y, z) => {
+    let f = body(x, y, z)
+    if (y > -40 * s) f = smoothMax(f, (y - height(x, z)) * 0.9, 6 * s)
+    if (y < 45 * s - l) {
+      f = smoothMax(f, (plafond(x, z) - y) * 0.93, 6 * s)
+      f = smoothMin(f, smoothMin(malleolus(x, y, z), lipMedial(x, y, z), 5 * s), 8 * s)
+    }
+    return f
+  }
+  return {
+    sdf,
+    box: { min: [-48 * s, -l - 26 * s, -54 * s], max: [52 * s, 24 * s, 54 * s] },
+    sizeFactor: s,
+    lengthMm: l,
+    torsionDeg,
+    malleolusTip: distal(2.5, -14, -21.5),
+  }
+}
+
+type Radii = Level['radii']
+
+/** Sections: proximal by distance below the spines, shaft by fraction of the length, distal by height above the plafond. */
+function levels(p: LegParameters): Level[] {
+  const s = p.size
+  const l = p.tibiaLengthMm
+  const torsion = p.tibialTorsionDeg - 12
+  const proximal: [number, number, number, Radii][] = [
+    [8, 0, 0, [22, 29, 37, 31, 17, 32, 38.5, 31]],
+    [-8, 0, 0, [23, 30, 38, 32, 17, 33, 39.5, 32]],
+    [-20, 0, 0, [24.5, 29.5, 35.5, 29, 16.5, 31, 37, 31]],
+    [-36, 1, 0.5, [30, 24, 25, 22.5, 18, 24, 26.5, 24]],
+    [-54, 3, 1, [25.5, 18, 18.5, 18.5, 18, 19.5, 20, 18.5]],
+    [-80, 5, 1, [19.5, 14.2, 14.5, 16, 16.5, 16.5, 15.8, 14.5]],
+  ]
+  const shaft: [number, number, number, Radii][] = [
+    [0.33, 5, 1.5, [17.5, 12.4, 11.8, 13.4, 14.5, 14, 12.8, 12.3]],
+    [0.5, 3.5, 1.5, [16, 11.6, 10.8, 12.2, 12.8, 12.8, 11.6, 11.4]],
+    [0.66, 1.5, 0, [13.8, 11.4, 10.8, 11.6, 11.8, 11.8, 11.2, 11]],
+    [0.8, 0.5, -1.5, [12.8, 12, 12.2, 12, 12, 12.2, 12, 11.8]],
+  ]
+  const distal: [number, number, number, Radii][] = [
+    [36, 0.5, -1.5, [14, 15, 15.5, 14.5, 14, 14.5, 15.5, 14.5]],
+    [18, 0, -1, [18, 20, 20.5, 18.5, 17, 18, 20.5, 19]],
+    [4, 0, 0, [20, 23.5, 22.5, 22, 19, 20, 23, 21.5]],
+    [-8, 0, 0, [20, 23.5, 22, 22, 19, 20, 23, 21.5]],
+  ]
+  const twist = (y: number) => torsion * Math.min(1, Math.max(0, (-y / l - 0.3) / 0.65))
+  const level = (y: number, x: number, z: number, radii: Radii): Level => ({
+    y,
+    x: x * s,
+    z: z * s,
+    radii: radii.map((v) => v * s) as unknown as Radii,
+    turnDeg: twist(y),
+  })
+  return [
+    ...proximal.map(([y, x, z, r]) => level(y * s, x, z, r)),
+    ...shaft.map(([t, x, z, r]) => level(-t * l, x, z, r)),
+    ...distal.map(([h, x, z, r]) => level(h * s - l, x, z, r)),
+  ].reverse()
+}

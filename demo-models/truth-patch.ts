@@ -1,0 +1,145 @@
+import { addScaled, dot, scale, toRad, unit, type Vec3 } from '../src/geometry/vec.ts'
+import { gradient, type Sdf } from './sdf.ts'
+import { planeThrough, type Sample } from './truth-fit.ts'
+import { castRay } from './truth-search.ts'
+
+/** Where to look: a rectangle of rays in the function's own (x, z), started at y = `from`, running along `towards`·Y. */
+export interface PatchWindow {
+  readonly x: readonly [number, number]
+  readonly z: readonly [number, number]
+  readonly from: number
+  readonly towards: 1 | -1
+  readonly reach: number
+  readonly stepMm: number
+}
+
+/** A load-bearing patch: outward normal of its plane, area centroid (not yet dropped on the surface). */
+export interface Patch {
+  readonly centroid: Vec3
+  readonly normal: Vec3
+  readonly areaMm2: number
+  readonly rmsMm: number
+}
+
+const withinDeg = 15
+const startWithinDeg = 25
+
+/**
+ * The patch of DEVELOPERS.md: surface seen along the rays whose normal lies within 15° of the patch plane's normal,
+ * largest connected part, plane refitted until stable. Cells that the patch's edge crosses count in part, so that
+ * centroid and plane converge with the square of the grid step.
+ */
+export function findPatch(f: Sdf, window: PatchWindow): Patch {
+  const grid = sampleGrid(f, window)
+  const outward: Vec3 = [0, -window.towards, 0]
+  let normal = meanNormal(grid, outward, startWithinDeg)
+  let patch: Patch | null = null
+  for (let pass = 0; pass < 60; pass++) {
+    const samples = patchSamples(grid, normal)
+    const fit = planeThrough(samples, normal)
+    patch = { centroid: fit.centroid, normal: fit.normal, areaMm2: fit.weight, rmsMm: fit.rms }
+    const turned = 1 - dot(fit.normal, normal)
+    normal = fit.normal
+    if (turned < 1e-15) break
+  }
+  return patch!
+}
+
+interface Grid {
+  readonly nx: number
+  readonly nz: number
+  readonly stepMm: number
+  /** Null where no ray met the surface. */
+  readonly cells: readonly (Sample | null)[]
+}
+
+function sampleGrid(f: Sdf, w: PatchWindow): Grid {
+  const nx = Math.round((w.x[1] - w.x[0]) / w.stepMm) + 1
+  const nz = Math.round((w.z[1] - w.z[0]) / w.stepMm) + 1
+  const cells: (Sample | null)[] = []
+  for (let j = 0; j < nz; j++)
+    for (let i = 0; i < nx; i++) {
+      const x = w.x[0] + i * w.stepMm
+      const z = w.z[0] + j * w.stepMm
+      const t = castRay(f, [x, w.from, z], [0, w.towards, 0], w.reach)
+      if (t === null) {
+        cells.push(null)
+        continue
+      }
+      const y = w.from + w.towards * t
+      const normal = unit(gradient(f, x, y, z, 1e-4))
+      const facing = -w.towards * normal[1]
+      cells.push(facing > 0.2 ? { point: [x, y, z], normal, weight: (w.stepMm * w.stepMm) / facing } : null)
+    }
+  return { nx, nz, stepMm: w.stepMm, cells }
+}
+
+function meanNormal(grid: Grid, about: Vec3, deg: number): Vec3 {
+  const limit = Math.cos(toRad(deg))
+  let sum: Vec3 = [0, 0, 0]
+  for (const c of grid.cells) if (c && dot(c.normal, about) > limit) sum = addScaled(sum, c.normal, c.weight)
+  return unit(sum)
+}
+
+/** Samples of the largest connected part within the angle, the cells at its edge with their covered share. */
+function patchSamples(grid: Grid, normal: Vec3): Sample[] {
+  const limit = Math.cos(toRad(withinDeg))
+  const q = grid.cells.map((c) => (c ? dot(c.normal, normal) - limit : -1))
+  const part = largestPart(grid, q)
+  const out: Sample[] = []
+  const seen = new Uint8Array(q.length)
+  for (const at of part) {
+    for (const n of [at, at - 1, at + 1, at - grid.nx, at + grid.nx]) {
+      const cell = grid.cells[n]
+      if (!cell || seen[n]) continue
+      seen[n] = 1
+      const share = coveredShare(grid, q, n)
+      if (share > 0) out.push({ ...cell, weight: cell.weight * share })
+    }
+  }
+  return out
+}
+
+/** Share of a cell on the inner side of the level q = 0, from the local slope of q (a straight edge across the cell). */
+function coveredShare(grid: Grid, q: readonly number[], at: number): number {
+  const left = grid.cells[at - 1] ? q[at - 1]! : q[at]!
+  const right = grid.cells[at + 1] ? q[at + 1]! : q[at]!
+  const down = grid.cells[at - grid.nx] ? q[at - grid.nx]! : q[at]!
+  const up = grid.cells[at + grid.nx] ? q[at + grid.nx]! : q[at]!
+  const perCell = Math.hypot((right - left) / 2, (up - down) / 2)
+  if (perCell < 1e-12) return q[at]! >= 0 ? 1 : 0
+  return Math.min(1, Math.max(0, 0.5 + q[at]! / perCell))
+}
+
+function largestPart(grid: Grid, q: readonly number[]): number[] {
+  const mark = new Uint8Array(q.length)
+  let best: number[] = []
+  for (let seed = 0; seed < q.length; seed++) {
+    if (mark[seed] || q[seed]! < 0) continue
+    const part = [seed]
+    mark[seed] = 1
+    for (let head = 0; head < part.length; head++) {
+      const at = part[head]!
+      const i = at % grid.nx
+      for (const n of [i > 0 ? at - 1 : -1, i < grid.nx - 1 ? at + 1 : -1, at - grid.nx, at + grid.nx]) {
+        if (n < 0 || n >= q.length || mark[n] || q[n]! < 0) continue
+        mark[n] = 1
+        part.push(n)
+      }
+    }
+    if (part.length > best.length) best = part
+  }
+  return best
+}
+
+/** The point of the surface above or below a point, along a unit direction (within ±20 mm). */
+export function dropped(f: Sdf, p: Vec3, up: Vec3): Vec3 {
+  const g = (t: number) => f(p[0] + t * up[0], p[1] + t * up[1], p[2] + t * up[2])
+  let t = 0
+  for (let i = 0; i < 40; i++) {
+    const v = g(t)
+    if (Math.abs(v) < 1e-11) break
+    t -= Math.max(-2, Math.min(2, v / ((g(t + 1e-5) - v) / 1e-5)))
+  }
+  return addScaled(p, scale(up, 1), t)
+}
