@@ -1,0 +1,74 @@
+import type { Mesh } from '../geometry/mesh.ts'
+
+/**
+ * Pieces of a surface small enough to stand for a point each, so that a coarse mesh weighs by its area and not by its
+ * corners. Coordinates are those of the mesh, three numbers a piece.
+ */
+export interface Patches {
+  readonly count: number
+  readonly centres: Float64Array
+  /** Unit, in the sense of the winding. */
+  readonly normals: Float64Array
+  readonly areas: Float64Array
+}
+
+/** Triangles cut into equal pieces with edges no longer than `largestMm` (at most 16 × 16 a triangle). */
+export function patchesOf(mesh: Mesh, largestMm: number): Patches {
+  const { positions: p, triangles } = mesh
+  const cuts = new Uint8Array(triangles.length / 3)
+  let count = 0
+  for (let t = 0; t < cuts.length; t++) {
+    const n = cutsOf(p, triangles, 3 * t, largestMm)
+    cuts[t] = n
+    count += n * n
+  }
+  const centres = new Float64Array(3 * count)
+  const normals = new Float64Array(3 * count)
+  const areas = new Float64Array(count)
+  let at = 0
+  for (let t = 0; t < cuts.length; t++) {
+    const a = 3 * triangles[3 * t]!
+    const b = 3 * triangles[3 * t + 1]!
+    const c = 3 * triangles[3 * t + 2]!
+    const ux = p[b]! - p[a]!
+    const uy = p[b + 1]! - p[a + 1]!
+    const uz = p[b + 2]! - p[a + 2]!
+    const wx = p[c]! - p[a]!
+    const wy = p[c + 1]! - p[a + 1]!
+    const wz = p[c + 2]! - p[a + 2]!
+    const nx = uy * wz - uz * wy
+    const ny = uz * wx - ux * wz
+    const nz = ux * wy - uy * wx
+    const twice = Math.hypot(nx, ny, nz)
+    const k = cuts[t]!
+    const put = (i: number, j: number) => {
+      centres[3 * at] = p[a]! + (i / k) * ux + (j / k) * wx
+      centres[3 * at + 1] = p[a + 1]! + (i / k) * uy + (j / k) * wy
+      centres[3 * at + 2] = p[a + 2]! + (i / k) * uz + (j / k) * wz
+      normals[3 * at] = nx / twice
+      normals[3 * at + 1] = ny / twice
+      normals[3 * at + 2] = nz / twice
+      areas[at] = twice / 2 / (k * k)
+      at++
+    }
+    for (let i = 0; i < k; i++)
+      for (let j = 0; j < k - i; j++) {
+        put(i + 1 / 3, j + 1 / 3)
+        if (j < k - i - 1) put(i + 2 / 3, j + 2 / 3)
+      }
+  }
+  return { count, centres, normals, areas }
+}
+
+/** Number of cuts per edge; 0 for a triangle without area. */
+function cutsOf(p: Float64Array, triangles: Uint32Array, first: number, largestMm: number): number {
+  const a = 3 * triangles[first]!
+  const b = 3 * triangles[first + 1]!
+  const c = 3 * triangles[first + 2]!
+  const ab = Math.hypot(p[b]! - p[a]!, p[b + 1]! - p[a + 1]!, p[b + 2]! - p[a + 2]!)
+  const bc = Math.hypot(p[c]! - p[b]!, p[c + 1]! - p[b + 1]!, p[c + 2]! - p[b + 2]!)
+  const ca = Math.hypot(p[a]! - p[c]!, p[a + 1]! - p[c + 1]!, p[a + 2]! - p[c + 2]!)
+  const half = (ab + bc + ca) / 2
+  if (!(half * (half - ab) * (half - bc) * (half - ca) > 1e-20)) return 0
+  return Math.max(1, Math.min(16, Math.ceil(Math.max(ab, bc, ca) / largestMm)))
+}
