@@ -25,7 +25,7 @@ test.describe('the desktop window', () => {
       expect(window.url()).toBe('app://bundle/')
       const found = await window.evaluate(() => ({
         node: typeof Reflect.get(globalThis, 'require') + typeof Reflect.get(globalThis, 'process'),
-        bridge: typeof window.floorline,
+        bridge: typeof Reflect.get(globalThis, 'floorline'),
       }))
       expect(found).toEqual({ node: 'undefinedundefined', bridge: 'object' })
       const reached = await window.evaluate(() =>
