@@ -36,14 +36,21 @@ export interface Assessed {
   readonly plan: Plan
 }
 
-/** A case and two bones in, every number the program knows out. Pure; stages are remembered by their inputs. */
-export function assess(document: CaseDocument, bones: Bones): Result<Findings> {
-  const assessed = assessFully(document, bones)
+/**
+ * A case and two bones in, every number the program knows out. Pure; stages are remembered by their inputs.
+ * `fileWarnings` are those of reading the files; they travel in the findings.
+ */
+export function assess(document: CaseDocument, bones: Bones, fileWarnings: readonly Warning[] = []): Result<Findings> {
+  const assessed = assessFully(document, bones, fileWarnings)
   return assessed.ok ? ok(assessed.value.findings) : assessed
 }
 
 /** The same, with anatomy and plan beside the findings for what has to draw or export them. */
-export function assessFully(document: CaseDocument, bones: Bones): Result<Assessed> {
+export function assessFully(
+  document: CaseDocument,
+  bones: Bones,
+  fileWarnings: readonly Warning[] = [],
+): Result<Assessed> {
   const anatomy = findAnatomy(document, bones)
   if (!anatomy.ok) return anatomy
   const plan = planStage(document, bones, anatomy.value)
@@ -64,7 +71,15 @@ export function assessFully(document: CaseDocument, bones: Bones): Result<Assess
     tray: plan.value.tray,
     choices: document.load,
   })
-  const findings = compose({ document, bones, anatomy: anatomy.value, plan: plan.value, stances: stances.value, loads })
+  const findings = compose({
+    document,
+    bones,
+    anatomy: anatomy.value,
+    plan: plan.value,
+    stances: stances.value,
+    loads,
+    fileWarnings,
+  })
   return ok({ findings, anatomy: anatomy.value, plan: plan.value })
 }
 
@@ -121,34 +136,29 @@ interface Parts {
   readonly plan: Plan
   readonly stances: Stances
   readonly loads: Loads
+  readonly fileWarnings: readonly Warning[]
 }
 
-function compose({ document, bones, anatomy, plan, stances, loads }: Parts): Findings {
-  const { femur, tibia, measured } = anatomy
+function compose({ document, bones, anatomy, plan, stances, loads, fileWarnings }: Parts): Findings {
+  const found = anatomyFindings(document, bones, anatomy, fileWarnings)
   return {
     schema: 'floorline.findings/1',
     run: { version: programVersion, meshes: meshesOf(document), seed: document.seed },
-    side: anatomy.side,
-    sideSource: anatomy.sideSource,
+    side: found.side,
+    sideSource: found.sideSource,
     procedure: plan.procedure,
     recipe: plan.recipe,
-    references: document.references,
+    references: found.references,
     assumptions: [
       ...caseAssumptions(document, anatomy),
       ...plan.assumptions,
       ...stances.assumptions,
       ...loads.assumptions,
     ],
-    bones: { femur: boneFindings(bones.femur, femur.truncated), tibia: boneFindings(bones.tibia, tibia.truncated) },
-    landmarks: { ...femur.landmarks, ...tibia.landmarks },
-    fits: {
-      femoralHead: femur.head && { radiusMm: femur.head.radiusMm, rmsMm: femur.head.rmsMm },
-      condylarCylinder: femur.condylarCylinder && {
-        radiusMm: femur.condylarCylinder.radiusMm,
-        rmsMm: femur.condylarCylinder.rmsMm,
-      },
-    },
-    angles: measured.angles,
+    bones: found.bones,
+    landmarks: found.landmarks,
+    fits: found.fits,
+    angles: found.angles,
     cuts: plan.cuts,
     volumes: plan.volumes,
     implants: plan.implants,
@@ -160,15 +170,40 @@ function compose({ document, bones, anatomy, plan, stances, loads }: Parts): Fin
     after: plan.after,
     stance: stances.poses,
     loading: loads.loads,
+    intervals: found.intervals,
+    warnings: [...found.warnings, ...plan.warnings, ...stances.warnings, ...loads.warnings],
+  }
+}
+
+/** The part of the findings that needs no plan. */
+export type AnatomyFindings = Pick<
+  Findings,
+  'side' | 'sideSource' | 'references' | 'bones' | 'landmarks' | 'fits' | 'angles' | 'intervals' | 'warnings'
+>
+
+/** What is known before anything is planned: landmarks, fits and angles. `fileWarnings` come from reading the files. */
+export function anatomyFindings(
+  document: CaseDocument,
+  bones: Bones,
+  { femur, tibia, side, sideSource, measured }: Anatomy,
+  fileWarnings: readonly Warning[] = [],
+): AnatomyFindings {
+  return {
+    side,
+    sideSource,
+    references: document.references,
+    bones: { femur: boneFindings(bones.femur, femur.truncated), tibia: boneFindings(bones.tibia, tibia.truncated) },
+    landmarks: { ...femur.landmarks, ...tibia.landmarks },
+    fits: {
+      femoralHead: femur.head && { radiusMm: femur.head.radiusMm, rmsMm: femur.head.rmsMm },
+      condylarCylinder: femur.condylarCylinder && {
+        radiusMm: femur.condylarCylinder.radiusMm,
+        rmsMm: femur.condylarCylinder.rmsMm,
+      },
+    },
+    angles: measured.angles,
     intervals: null,
-    warnings: [
-      ...boneWarnings(bones, anatomy),
-      ...measured.warnings,
-      ...plan.warnings,
-      ...stances.warnings,
-      ...loads.warnings,
-      intervalsNotModelled,
-    ],
+    warnings: [...fileWarnings, ...boneWarnings(bones, femur), ...measured.warnings, intervalsNotModelled],
   }
 }
 
@@ -185,7 +220,7 @@ const boneFindings = (bone: BoneMesh, truncated: boolean): BoneFindings => ({
   truncated,
 })
 
-function boneWarnings(bones: Bones, { femur }: Anatomy): Warning[] {
+function boneWarnings(bones: Bones, femur: FemurAnatomy): Warning[] {
   const open = (['femur', 'tibia'] as const).filter((name) => bones[name].volumeMm3 === null)
   const warnings: Warning[] = open.map((name) => ({
     code: 'mesh/open',

@@ -1,3 +1,4 @@
+import type { Landmarks } from '../anatomy/terms.ts'
 import { caution } from '../casefile/program.ts'
 import type { Findings } from '../findings.ts'
 
@@ -8,9 +9,7 @@ export function findingsJson(findings: Findings): Readonly<Record<string, unknow
     schema,
     caution,
     ...rest,
-    landmarks: Object.fromEntries(
-      Object.entries(findings.landmarks).map(([id, l]) => [id, withoutNull(l, ['reason', 'residualMm', 'sdMm'])]),
-    ),
+    landmarks: landmarksJson(findings.landmarks),
     cuts: findings.cuts.map((cut) =>
       withoutNull(cut, [
         'varusDeg',
@@ -24,6 +23,12 @@ export function findingsJson(findings: Findings): Readonly<Record<string, unknow
     ),
   }
 }
+
+/** Landmarks without reasons, residuals and deviations where there are none. */
+export const landmarksJson = (landmarks: Landmarks): Readonly<Record<string, unknown>> =>
+  Object.fromEntries(
+    Object.entries(landmarks).map(([id, landmark]) => [id, withoutNull(landmark, ['reason', 'residualMm', 'sdMm'])]),
+  )
 
 /** One JSON document as text: two spaces, a newline at the end. */
 export const jsonText = (value: unknown): string => `${JSON.stringify(value, null, 2)}\n`

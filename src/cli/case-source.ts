@@ -1,0 +1,176 @@
+import { basename } from 'node:path'
+import { type Command, InvalidArgumentError, Option } from 'commander'
+import type { PatientFrame, Side } from '../anatomy/terms.ts'
+import type { Bones } from '../assess.ts'
+import { boneFromBytes } from '../casefile/bone-from-bytes.ts'
+import { looksLikeContainer, readContainer } from '../casefile/container.ts'
+import { type CaseDocument, type MeshReference, newCase } from '../casefile/document.ts'
+import { sha256 } from '../casefile/hash.ts'
+import { setAssignment } from '../casefile/set-path.ts'
+import { fail, ok, type Result, type Warning } from '../failure.ts'
+import type { Mesh } from '../geometry/mesh.ts'
+import type { Vec3 } from '../geometry/vec.ts'
+import { type Procedure, type RecipeName, recipeNames } from '../planning/terms.ts'
+import { readBytes } from './files.ts'
+
+/** Options that say which bones and which case. */
+export interface CaseOptions {
+  readonly femur?: string
+  readonly tibia?: string
+  readonly side?: Side
+  readonly frame?: PatientFrame
+  readonly unit?: keyof typeof unitFactors
+  readonly hip?: Vec3
+  readonly ankle?: Vec3
+  readonly procedure?: Procedure
+  readonly recipe?: RecipeName
+  readonly set?: readonly string[]
+}
+
+/** A case with its bones, ready to assess. */
+export interface OpenedCase {
+  readonly document: CaseDocument
+  readonly bones: Bones
+  /** As the files have them, welded, in file units. */
+  readonly fileMeshes: { readonly femur: Mesh; readonly tibia: Mesh }
+  readonly warnings: readonly Warning[]
+}
+
+const unitFactors = { mm: 1, cm: 10, m: 1000, inch: 25.4 } as const
+
+/** Adds the options that name bones. */
+export function withBoneOptions(command: Command): Command {
+  return command
+    .option('--femur <file>', 'femur, STL or PLY')
+    .option('--tibia <file>', 'tibia, STL or PLY')
+    .addOption(new Option('--side <side>', 'declared side').choices(['left', 'right']))
+    .addOption(new Option('--frame <frame>', 'declared patient frame of both files').choices(['lps', 'ras', 'unknown']))
+    .addOption(
+      new Option('--unit <unit>', 'unit of the files; guessed from the size when left out').choices(
+        Object.keys(unitFactors),
+      ),
+    )
+    .option('--hip <x,y,z>', 'hip centre in the femur’s file, mm', triple)
+    .option('--ankle <x,y,z>', 'ankle centre in the tibia’s file, mm', triple)
+}
+
+/** Adds the options that change the plan. */
+export function withPlanOptions(command: Command): Command {
+  return withBoneOptions(command)
+    .addOption(new Option('--procedure <name>', 'total or medial partial knee').choices(['total', 'medial-partial']))
+    .addOption(new Option('--recipe <name>', 'alignment recipe').choices(recipeNames))
+    .option('--set <path=value>', 'set one value of the case; may be given again', gathered, [])
+}
+
+/** Opens a case file, or makes a case of two bone files, and applies every option to it. */
+export async function openCase(caseFile: string | undefined, options: CaseOptions): Promise<Result<OpenedCase>> {
+  const source = caseFile === undefined ? await fromFiles(options) : await fromCaseFile(caseFile, options)
+  if (!source.ok) return source
+  const document = withOptions(source.value.document, options)
+  if (!document.ok) return document
+  const { femur, tibia } = document.value.meshes
+  if (!femur || !tibia)
+    return fail('case/mesh-missing', `The case holds no ${femur ? 'tibia' : 'femur'}.`, { place: caseFile ?? 'meshes' })
+  const openedFemur = openBone(source.value.meshes, femur)
+  if (!openedFemur.ok) return openedFemur
+  const openedTibia = openBone(source.value.meshes, tibia)
+  if (!openedTibia.ok) return openedTibia
+  return ok({
+    document: {
+      ...document.value,
+      meshes: {
+        femur: { ...femur, unitFactor: openedFemur.value.unitFactor },
+        tibia: { ...tibia, unitFactor: openedTibia.value.unitFactor },
+      },
+    },
+    bones: { femur: openedFemur.value.bone, tibia: openedTibia.value.bone },
+    fileMeshes: { femur: openedFemur.value.file.mesh, tibia: openedTibia.value.file.mesh },
+    warnings: [...openedFemur.value.warnings, ...openedTibia.value.warnings],
+  })
+}
+
+interface Source {
+  readonly document: CaseDocument
+  readonly meshes: ReadonlyMap<string, Uint8Array>
+}
+
+/** Stands for “not said” until the file has been looked at. */
+const unknownFactor = 0
+
+async function fromFiles({ femur, tibia, unit }: CaseOptions): Promise<Result<Source>> {
+  if (femur === undefined || tibia === undefined)
+    return fail('cli/usage', 'Name a case file, or both --femur and --tibia.', { place: 'arguments' })
+  const meshes = new Map<string, Uint8Array>()
+  const references: MeshReference[] = []
+  for (const path of [femur, tibia]) {
+    const bytes = readBytes(path)
+    if (!bytes.ok) return bytes
+    const hash = await sha256(bytes.value)
+    meshes.set(hash, bytes.value)
+    references.push({ sha256: hash, name: basename(path), unitFactor: unit ? unitFactors[unit] : unknownFactor })
+  }
+  const [femurReference, tibiaReference] = references
+  if (!femurReference || !tibiaReference) return fail('cli/usage', 'Name two bone files.')
+  return ok({
+    document: { ...newCase, name: 'Knee', meshes: { femur: femurReference, tibia: tibiaReference } },
+    meshes,
+  })
+}
+
+async function fromCaseFile(path: string, { femur, tibia }: CaseOptions): Promise<Result<Source>> {
+  if (femur !== undefined || tibia !== undefined)
+    return fail('cli/usage', 'Name either a case file or two bone files, not both.', { place: 'arguments' })
+  const bytes = readBytes(path)
+  if (!bytes.ok) return bytes
+  if (!looksLikeContainer(bytes.value))
+    return fail('case/syntax', 'This is not a case file.', {
+      hint: 'Bone files are named with --femur and --tibia.',
+      place: path,
+    })
+  return readContainer(bytes.value)
+}
+
+function withOptions(document: CaseDocument, options: CaseOptions): Result<CaseDocument> {
+  const { side, frame, procedure, recipe, hip, ankle } = options
+  const landmarks = {
+    ...document.landmarks,
+    ...(hip ? { hipCentre: { mm: hip, source: 'given' as const } } : {}),
+    ...(ankle ? { ankleCentre: { mm: ankle, source: 'given' as const } } : {}),
+  }
+  let next: CaseDocument = {
+    ...document,
+    landmarks,
+    ...(side ? { side } : {}),
+    ...(frame ? { frame } : {}),
+    ...(procedure ? { procedure } : {}),
+    ...(recipe ? { recipe } : {}),
+  }
+  for (const assignment of options.set ?? []) {
+    const changed = setAssignment(next, assignment)
+    if (!changed.ok) return changed
+    next = changed.value
+  }
+  return ok(next)
+}
+
+function openBone(meshes: ReadonlyMap<string, Uint8Array>, reference: MeshReference) {
+  const bytes = meshes.get(reference.sha256)
+  if (!bytes) return fail('case/mesh-missing', `The mesh “${reference.name}” is missing.`, { place: reference.sha256 })
+  return boneFromBytes(bytes, reference.name, reference.unitFactor === unknownFactor ? null : reference.unitFactor)
+}
+
+function triple(text: string): Vec3 {
+  const parts = text
+    .split(',')
+    .map((part) => (/^\s*[+-]?(\d+\.?\d*|\.\d+)(e[+-]?\d+)?\s*$/i.test(part) ? Number(part) : Number.NaN))
+  const [x, y, z] = parts
+  if (parts.length !== 3 || x === undefined || y === undefined || z === undefined || !parts.every(Number.isFinite))
+    throw new InvalidArgumentError('Write three numbers: X,Y,Z.')
+  return [x, y, z]
+}
+
+function gathered(assignment: string, before: readonly string[]): readonly string[] {
+  if (assignment.indexOf('=') < 1)
+    throw new InvalidArgumentError('Write PATH=VALUE, for example cuts.tibia.varusDeg=3.')
+  return [...before, assignment]
+}

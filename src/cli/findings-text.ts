@@ -1,0 +1,224 @@
+import { caution, programVersion } from '../casefile/program.ts'
+import type { Warning } from '../failure.ts'
+import type { Findings } from '../findings.ts'
+import type { Assumption } from '../planning/planned.ts'
+import { alignedRows } from '../report/aligned.ts'
+import { type Quantity, shown } from '../report/numbers.ts'
+import { spoiling } from '../report/spoiled.ts'
+import {
+  cutWords,
+  directionWords,
+  notJudged,
+  poseWords,
+  procedureWords,
+  sideSourceWords,
+  siteWords,
+} from '../report/words.ts'
+import { type Column, textTable, wrapped } from './text-table.ts'
+
+/** The whole findings for a terminal: tables first, then warnings and assumptions. A † marks what a warning touches. */
+export function findingsText(findings: Findings): string {
+  const cell = marked(findings.warnings)
+  return [
+    heading(findings),
+    block(
+      'TAKEN AND PUT BACK',
+      'mm; total = piece + kerf + worn; difference = total − component',
+      sites(findings, cell),
+    ),
+    block('CUTS', '', cuts(findings, cell)),
+    block('ALIGNED', '', aligned(findings, cell)),
+    findings.limits.length === 0 ? '' : block('LIMITS', '', limits(findings)),
+    block(
+      'STANDS',
+      'degrees; medial side and posterior side down positive; leans top lateral positive',
+      stands(findings, cell),
+    ),
+    block('LOADED', 'shear to compression under the tray, total and by plane', loaded(findings, cell)),
+    warningsText(findings.warnings),
+    assumptionsText(findings.assumptions),
+    `\nNot judged: ${notJudged.join('; ')}.\n`,
+  ].join('')
+}
+
+/** What the program is not, for the head of every text. */
+export const headLine = (): string => `${wrapped(`Floorline ${programVersion}. ${caution}`, 100, '', '')}\n`
+
+type Cell = (value: number | null, quantity: Quantity, path: string, signed?: boolean) => string
+
+/** Numbers that a warning touches get a dagger. */
+export const marked =
+  (warnings: readonly Warning[]): Cell =>
+  (value, quantity, path, signed = false) =>
+    `${shown(value, quantity, signed)}${spoiling(warnings, path).length > 0 ? '†' : ' '}`
+
+export function warningsText(warnings: readonly Warning[]): string {
+  if (warnings.length === 0) return ''
+  const items = warnings.map((w) =>
+    wrapped(w.spoils.length === 0 ? `– ${w.message}` : `† ${w.message} [${w.spoils.join(', ')}]`),
+  )
+  return `\nWARNINGS\n${items.join('')}`
+}
+
+export function assumptionsText(assumptions: readonly Assumption[]): string {
+  if (assumptions.length === 0) return ''
+  return `\nASSUMED\n${assumptions.map((a) => wrapped(`· ${a.what}: ${a.value} (${a.basis})`)).join('')}`
+}
+
+const right = (title: string): Column => ({ title, align: 'right' })
+const block = (title: string, note: string, body: string): string =>
+  `\n${title}${note === '' ? '' : `  (${note})`}\n${body}`
+
+function heading(findings: Findings): string {
+  const { implants } = findings
+  return [
+    headLine(),
+    `${findings.side.toUpperCase()} KNEE, side ${sideSourceWords[findings.sideSource]}\n`,
+    `${procedureWords[findings.procedure]}, ${findings.recipe} recipe; femoral size ${implants.femurSize} (${implants.femurSizeSource}), tibial size ${implants.tibiaSize} (${implants.tibiaSizeSource}), insert ${shown(implants.insertMm, 'mm')} mm, ${implants.family}\n`,
+  ].join('')
+}
+
+function sites({ sites: all }: Findings, cell: Cell): string {
+  const columns = [
+    { title: 'site' },
+    ...['total', 'component', 'difference'].map(right),
+    { title: '' },
+    ...['piece', 'kerf', 'worn', 'to bone'].map(right),
+  ]
+  const rows = all.map((site, i) => {
+    const at = `sites.${i}`
+    return [
+      siteWords[site.id],
+      cell(site.totalMm, 'mm', `${at}.totalMm`),
+      cell(site.componentMm, 'mm', `${at}.componentMm`),
+      cell(site.differenceMm, 'mm', `${at}.differenceMm`, true),
+      site.within ? 'within ±0.5' : site.differenceMm > 0 ? 'more taken' : 'less taken',
+      cell(site.pieceMm, 'mm', `${at}.pieceMm`),
+      cell(site.kerfMm, 'mm', `${at}.kerfMm`),
+      cell(site.wornMm, 'mm', `${at}.wornMm`),
+      cell(site.distanceMm, 'mm', `${at}.distanceMm`),
+    ]
+  })
+  return textTable(columns, rows)
+}
+
+function cuts({ cuts: all, volumes: v }: Findings, cell: Cell): string {
+  const columns = [
+    { title: 'cut' },
+    { title: 'angles' },
+    ...['removed cm³', 'kerf cm³', 'piece cm³', 'face mm²'].map(right),
+  ]
+  const rows = all.map((cut, i) => {
+    const at = `cuts.${i}`
+    const angles = [
+      ['varus', cut.varusDeg],
+      ['valgus', cut.valgusDeg],
+      ['slope', cut.slopeDeg],
+      ['flexion', cut.flexionDeg],
+      ['rotation', cut.rotationDeg],
+      ['external', cut.externalRotationDeg],
+    ] as const
+    return [
+      cutWords[cut.id],
+      angles.flatMap(([word, deg]) => (deg === null ? [] : [`${word} ${shown(deg, 'deg')}°`])).join(', '),
+      cell(cut.removedMm3, 'cm3', `${at}.removedMm3`),
+      cell(cut.kerfMm3, 'cm3', `${at}.kerfMm3`),
+      cell(cut.pieceMm3, 'cm3', `${at}.pieceMm3`),
+      cell(cut.sectionMm2, 'mm2', `${at}.sectionMm2`),
+    ]
+  })
+  const total = (bone: string, removed: string, component: string) =>
+    `  ${bone}: removed ${removed.trim()} cm³, component ${component.trim()} cm³\n`
+  return [
+    textTable(columns, rows),
+    total(
+      'femur',
+      cell(v.femurRemovedMm3, 'cm3', 'volumes.femurRemovedMm3'),
+      cell(v.femurComponentMm3, 'cm3', 'volumes.femurComponentMm3'),
+    ),
+    total(
+      'tibia',
+      cell(v.tibiaRemovedMm3, 'cm3', 'volumes.tibiaRemovedMm3'),
+      cell(v.tibiaComponentMm3, 'cm3', 'volumes.tibiaComponentMm3'),
+    ),
+  ].join('')
+}
+
+function aligned(findings: Findings, cell: Cell): string {
+  const rows = alignedRows(findings).map((row) => [
+    row.words,
+    cell(row.native, row.quantity, row.nativePath),
+    cell(row.planned, row.quantity, row.plannedPath),
+  ])
+  const type = findings.angles.coronalType
+  return (
+    textTable([{ title: '' }, right('native'), right('planned')], rows) +
+    (type === null ? '' : `  coronal type ${type}\n`)
+  )
+}
+
+function limits({ limits: all }: Findings): string {
+  const words = {
+    inside: 'inside the entered limit',
+    caution: 'near the entered limit',
+    beyond: 'beyond the entered limit',
+  }
+  const rows = all.map((limit) => [
+    limit.id,
+    shown(limit.value, 'deg'),
+    `${shown(limit.low, 'deg')} … ${shown(limit.high, 'deg')}`,
+    words[limit.status],
+  ])
+  return textTable([{ title: 'limit' }, right('value'), right('range'), { title: '' }], rows)
+}
+
+function stands({ stance }: Findings, cell: Cell): string {
+  const columns = [
+    { title: 'pose' },
+    ...[
+      'hips/ankles mm',
+      'tibia lean before',
+      'after',
+      'joint line before',
+      'tray side to side',
+      'front to back',
+      'total',
+    ].map(right),
+  ]
+  const rows = stance.map((pose, i) => {
+    const at = `stance.${i}`
+    return [
+      poseWords[pose.pose],
+      `${shown(pose.hipHalfSpacingMm, 'mm')}/${shown(pose.ankleHalfSpacingMm, 'mm')} ${pose.spacingSource}`,
+      cell(pose.tibiaLeanBeforeDeg, 'deg', `${at}.tibiaLeanBeforeDeg`, true),
+      cell(pose.tibiaLeanDeg, 'deg', `${at}.tibiaLeanDeg`, true),
+      cell(pose.jointLineToFloorBeforeDeg, 'deg', `${at}.jointLineToFloorBeforeDeg`, true),
+      cell(pose.trayToFloorCoronalDeg, 'deg', `${at}.trayToFloorCoronalDeg`, true),
+      cell(pose.trayToFloorSagittalDeg, 'deg', `${at}.trayToFloorSagittalDeg`, true),
+      cell(pose.trayToFloorDeg, 'deg', `${at}.trayToFloorDeg`),
+    ]
+  })
+  return textTable(columns, rows)
+}
+
+function loaded({ loading }: Findings, cell: Cell): string {
+  const columns = [
+    { title: 'pose' },
+    { title: 'load' },
+    ...['N', 'compression N', 'shear N', 'ratio', 'side to side', 'front to back'].map(right),
+  ]
+  const rows = loading.map((load, i) => {
+    const at = `loading.${i}`
+    return [
+      poseWords[load.pose],
+      directionWords[load.direction],
+      cell(load.loadN, 'N', `${at}.loadN`),
+      cell(load.compressionN, 'N', `${at}.compressionN`),
+      cell(load.shearN, 'N', `${at}.shearN`),
+      cell(load.shearToCompression, 'ratio', `${at}.shearToCompression`),
+      cell(load.shearCoronal, 'ratio', `${at}.shearCoronal`),
+      cell(load.shearSagittal, 'ratio', `${at}.shearSagittal`),
+    ]
+  })
+  return textTable(columns, rows)
+}

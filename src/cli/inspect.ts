@@ -1,0 +1,93 @@
+import { guessBone } from '../anatomy/guess-bone.ts'
+import type { BoneName, Side } from '../anatomy/terms.ts'
+import { ok, type Result } from '../failure.ts'
+import { type FileInspection, inspectFile, inspectMesh } from '../formats/inspect.ts'
+import { readMesh } from '../formats/read.ts'
+import { makeBone } from '../geometry/bone.ts'
+import { meshHealth } from '../geometry/health.ts'
+import { scaleMesh } from '../geometry/transform.ts'
+import { MM_PER_UNIT } from '../geometry/units.ts'
+import { shown } from '../report/numbers.ts'
+import { readBytes } from './files.ts'
+import { headLine } from './findings-text.ts'
+import { wrapped } from './text-table.ts'
+
+export interface InspectedFile extends FileInspection {
+  readonly boneGuess: BoneName | 'unknown'
+  readonly sideGuess: Side | 'unknown'
+}
+
+export interface Inspection {
+  readonly schema: 'floorline.inspect/1'
+  readonly files: readonly InspectedFile[]
+}
+
+/** Reads every file and says what it is; a file that cannot be used is an entry with its failure. */
+export function inspectPaths(paths: readonly string[], onFile: (path: string) => void): Inspection {
+  return {
+    schema: 'floorline.inspect/1',
+    files: paths.map((path) => {
+      onFile(path)
+      return inspectPath(path)
+    }),
+  }
+}
+
+function inspectPath(path: string): InspectedFile {
+  const bytes = readBytes(path)
+  const read = bytes.ok ? readMesh(bytes.value, path) : bytes
+  if (!read.ok) return { ...inspectFile(read, path), ...nothing }
+  const health = meshHealth(read.value.mesh)
+  const first = inspectMesh(read.value, path, health)
+  const guess = guessOf(read.value.mesh, first)
+  if (!guess.ok) return { ...first, ...nothing }
+  const { bone, side } = guess.value
+  return { ...inspectMesh(read.value, path, health, bone), boneGuess: bone, sideGuess: side }
+}
+
+const nothing = { boneGuess: 'unknown', sideGuess: 'unknown' } as const
+
+function guessOf(
+  mesh: Parameters<typeof scaleMesh>[0],
+  { unitGuess }: FileInspection,
+): Result<{ bone: BoneName | 'unknown'; side: Side | 'unknown' }> {
+  const factor = unitGuess === 'unknown' ? 1 : MM_PER_UNIT[unitGuess]
+  const bone = makeBone(factor === 1 ? mesh : scaleMesh(mesh, factor))
+  return bone.ok ? ok(guessBone(bone.value)) : bone
+}
+
+/** The inspection for a terminal. */
+export function inspectionText({ files }: Inspection): string {
+  return headLine() + files.map(fileText).join('\n')
+}
+
+function fileText(entry: InspectedFile): string {
+  const lines = [`${entry.file}\n`]
+  if (entry.failure) {
+    const { code, message, hint, place } = entry.failure
+    lines.push(wrapped(`cannot be used: ${message}${place === null ? '' : ` (${place})`} [${code}]`))
+    if (hint !== null) lines.push(wrapped(`what to do: ${hint}`))
+    return lines.join('')
+  }
+  const surface = entry.closed ? 'closed' : `open (${entry.boundaryEdges} boundary edges)`
+  const facts = [
+    ['format', entry.format ?? ''],
+    ['taken for', `${entry.boneGuess}, side ${entry.sideGuess}, unit ${entry.unitGuess}`],
+    [
+      'triangles',
+      `${entry.triangles}, ${entry.vertices} vertices, ${entry.pieces} ${entry.pieces === 1 ? 'piece' : 'pieces'}`,
+    ],
+    ['surface', `${surface}, wound ${entry.orientation}, ${entry.nonManifoldEdges} non-manifold edges`],
+    ['volume', entry.volumeMm3 === null ? 'withheld' : `${shown(entry.volumeMm3, 'cm3')} cm³`],
+    ['area', entry.areaMm2 === null ? 'withheld' : `${(entry.areaMm2 / 100).toFixed(1)} cm²`],
+    [
+      'box',
+      entry.boxMm === null
+        ? '–'
+        : entry.boxMm.map((corner) => corner.map((c) => shown(c, 'mm')).join(', ')).join('  to  '),
+    ],
+  ]
+  for (const [what, value] of facts) lines.push(`  ${(what ?? '').padEnd(11)}${value}\n`)
+  for (const warning of entry.warnings) lines.push(wrapped(`† ${warning.message}`))
+  return lines.join('')
+}

@@ -1,0 +1,74 @@
+import { landmarkIds } from '../anatomy/terms.ts'
+import { type AnatomyFindings, anatomyFindings, findAnatomy } from '../assess.ts'
+import { caution } from '../casefile/program.ts'
+import { ok, type Result } from '../failure.ts'
+import { landmarksJson } from '../report/findings-json.ts'
+import { shown } from '../report/numbers.ts'
+import { landmarkWords, sideSourceWords } from '../report/words.ts'
+import type { OpenedCase } from './case-source.ts'
+import { headLine, marked, warningsText } from './findings-text.ts'
+import { textTable } from './text-table.ts'
+
+/** Landmarks, fits and angles of the bones, without a plan. */
+export function findLandmarks({ document, bones, warnings }: OpenedCase): Result<AnatomyFindings> {
+  const anatomy = findAnatomy(document, bones)
+  return anatomy.ok ? ok(anatomyFindings(document, bones, anatomy.value, warnings)) : anatomy
+}
+
+/** The document `floorline.landmarks/1`. */
+export const landmarksDocument = (found: AnatomyFindings): Readonly<Record<string, unknown>> => ({
+  schema: 'floorline.landmarks/1',
+  caution,
+  ...found,
+  landmarks: landmarksJson(found.landmarks),
+})
+
+/** Landmarks for a terminal. */
+export function landmarksText(found: AnatomyFindings): string {
+  const points = landmarkIds.flatMap((id) => {
+    const landmark = found.landmarks[id]
+    if (!landmark) return []
+    const place = landmark.mm.map((c) => shown(c, 'mm').padStart(7)).join(' ')
+    const residual = landmark.residualMm === null ? '–' : landmark.residualMm.toFixed(2)
+    const confidence = shown(landmark.confidence, 'percent')
+    return [[landmarkWords[id], place, confidence, residual, landmark.source, landmark.reason ?? '']]
+  })
+  const columns = [
+    { title: 'landmark' },
+    { title: 'x, y, z in the file, mm', align: 'right' },
+    { title: 'confidence %', align: 'right' },
+    { title: 'residual mm', align: 'right' },
+    { title: 'source' },
+    { title: '' },
+  ] as const
+  const cell = marked(found.warnings)
+  const { angles, fits } = found
+  const numbers = Object.entries(angles).filter(([, value]) => typeof value === 'number' || value === null)
+  const angleRows = numbers.map(([name, value]) => [
+    name.replace(/Deg$/, ''),
+    cell(typeof value === 'number' ? value : null, 'deg', `angles.${name}`),
+  ])
+  const pose = angles.kneePose
+  return [
+    headLine(),
+    `${found.side.toUpperCase()} KNEE, side ${sideSourceWords[found.sideSource]}\n\nLANDMARKS\n`,
+    textTable(columns, points),
+    '\nFITS\n',
+    fits.femoralHead
+      ? `  femoral head: radius ${fits.femoralHead.radiusMm.toFixed(2)} mm, rms ${fits.femoralHead.rmsMm.toFixed(2)} mm\n`
+      : '',
+    fits.condylarCylinder
+      ? `  condylar cylinder: radius ${fits.condylarCylinder.radiusMm.toFixed(2)} mm, rms ${fits.condylarCylinder.rmsMm.toFixed(2)} mm\n`
+      : '',
+    '\nANGLES  (degrees)\n',
+    textTable([{ title: '' }, { title: 'native', align: 'right' }], angleRows),
+    angles.coronalType === null ? '' : `  coronal type ${angles.coronalType}\n`,
+    pose === null
+      ? ''
+      : `  pose on the files: flexion ${shown(pose.flexionDeg, 'deg')}°, varus ${shown(pose.varusDeg, 'deg')}°, external rotation ${shown(pose.externalRotationDeg, 'deg')}°\n`,
+    `\nREFERENCES\n${Object.entries(found.references)
+      .map(([what, choice]) => `  ${what}: ${choice}\n`)
+      .join('')}`,
+    warningsText(found.warnings),
+  ].join('')
+}

@@ -1,0 +1,150 @@
+import { Command, CommanderError } from 'commander'
+import { assess } from '../assess.ts'
+import { caution, programVersion } from '../casefile/program.ts'
+import { type Failure, fail, type Result } from '../failure.ts'
+import { findingsJson, jsonText } from '../report/findings-json.ts'
+import { type CaseOptions, openCase, withBoneOptions, withPlanOptions } from './case-source.ts'
+import { compareRecipes, comparisonDocument, comparisonText } from './compare.ts'
+import { demoFiles, demoFolder, listDemos } from './demo.ts'
+import { writeAll } from './files.ts'
+import { findingsText } from './findings-text.ts'
+import { inspectionText, inspectPaths } from './inspect.ts'
+import { type ExitCode, exitCodes, type Io, reportFailure } from './io.ts'
+import { findLandmarks, landmarksDocument, landmarksText } from './landmarks.ts'
+import { planFiles } from './plan-files.ts'
+
+interface OutputOptions {
+  readonly json?: boolean
+  readonly out?: string
+  readonly force?: boolean
+}
+
+const processIo: Io = {
+  out: (text) => process.stdout.write(text),
+  err: (text) => process.stderr.write(text),
+}
+
+/** Runs one command (arguments without program name) and gives the exit code: 0 done, 1 a failure, 2 wrong usage. */
+export async function run(argv: readonly string[], io: Io = processIo): Promise<ExitCode> {
+  const json = argv.includes('--json')
+  let code: ExitCode = exitCodes.done
+  const finish = (outcome: ExitCode) => {
+    code = outcome
+  }
+  try {
+    await program(io, finish).parseAsync([...argv], { from: 'user' })
+  } catch (error) {
+    if (!(error instanceof CommanderError)) throw error
+    if (error.exitCode === 0) return exitCodes.done
+    const message = error.message.replace(/^error: /, '')
+    const usage = fail('cli/usage', message, { hint: 'See --help.' }).failure
+    if (json) return reportFailure(io, usage, true)
+    return exitCodes.usage
+  }
+  return code
+}
+
+function program(io: Io, finish: (code: ExitCode) => void): Command {
+  const root = new Command('floorline')
+    .description('Rehearse the bone cuts of a knee replacement and see how the component stands on the floor.')
+    .version(programVersion)
+    .exitOverride()
+    .configureOutput({ writeOut: io.out, writeErr: io.err })
+    .addHelpText('after', `\n${caution}\n`)
+    .showHelpAfterError('(see --help)')
+  const sub = (name: string, description: string) =>
+    root
+      .command(name)
+      .description(description)
+      .option('--json', 'one JSON document on standard output')
+      .addHelpText('after', `\n${caution}\n`)
+
+  sub('inspect', 'say what mesh files are and what is wrong with them')
+    .argument('<file...>', 'STL or PLY files')
+    .action((files: string[], options: OutputOptions) => {
+      const inspection = inspectPaths(files, (path) => files.length > 1 && io.err(`reading ${path}\n`))
+      io.out(options.json ? jsonText(inspection) : inspectionText(inspection))
+      finish(inspection.files.some((file) => file.ok) ? exitCodes.done : exitCodes.failed)
+    })
+
+  withBoneOptions(sub('landmarks', 'landmarks, axes, fits and angles of two bones'))
+    .argument('[case]', 'case file')
+    .action(async (caseFile: string | undefined, options: CaseOptions & OutputOptions) => {
+      const opened = await openCase(caseFile, options)
+      const found = opened.ok ? findLandmarks(opened.value) : opened
+      finish(said(io, found, options, landmarksDocument, landmarksText))
+    })
+
+  withPlanOptions(sub('plan', 'everything: landmarks, cuts, thickness, volumes, limits, stance and load'))
+    .argument('[case]', 'case file')
+    .option('--out <folder>', 'write case, findings, report, sites and solids into this folder')
+    .option('--force', 'overwrite files of the same names')
+    .action(async (caseFile: string | undefined, options: CaseOptions & OutputOptions) => {
+      const opened = await openCase(caseFile, options)
+      if (!opened.ok) return finish(reportFailure(io, opened.failure, options.json === true))
+      const findings = assess(opened.value.document, opened.value.bones, opened.value.warnings)
+      if (findings.ok && options.out !== undefined) {
+        const files = await planFiles(opened.value)
+        const written = files.ok ? writeAll(options.out, files.value, options.force === true) : files
+        if (!written.ok) return finish(reportFailure(io, written.failure, options.json === true))
+        for (const path of written.value) io.err(`wrote ${path}\n`)
+      }
+      if (findings.ok && options.json) tellWarnings(io, findings.value.warnings)
+      finish(said(io, findings, options, findingsJson, findingsText))
+    })
+
+  withPlanOptions(sub('compare', 'the four recipes side by side'))
+    .argument('[case]', 'case file')
+    .action(async (caseFile: string | undefined, options: CaseOptions & OutputOptions) => {
+      const opened = await openCase(caseFile, options)
+      const compared = opened.ok ? compareRecipes(opened.value) : opened
+      finish(said(io, compared, options, comparisonDocument, comparisonText))
+    })
+
+  sub('demo', 'list the demo cases, or write one')
+    .argument('[name]', 'demo case')
+    .option('--out <folder>', 'folder to write the case into')
+    .option('--force', 'overwrite files of the same names')
+    .action(async (name: string | undefined, options: OutputOptions) => {
+      const folder = demoFolder()
+      const stop = (failure: Failure) => finish(reportFailure(io, failure, options.json === true))
+      if (name === undefined || options.out === undefined) {
+        const demos = listDemos(folder)
+        if (!demos.ok) return stop(demos.failure)
+        const chosen = name === undefined ? demos.value : demos.value.filter((demo) => demo.name === name)
+        if (name !== undefined && chosen.length === 0) {
+          const missing = await demoFiles(folder, name)
+          if (!missing.ok) return stop(missing.failure)
+        }
+        if (options.json) io.out(jsonText({ schema: 'floorline.demo/1', caution, cases: chosen }))
+        else {
+          for (const demo of chosen) io.out(`${demo.name.padEnd(28)}${demo.title}\n`)
+          io.err(`Write one with: floorline demo ${name ?? 'NAME'} --out FOLDER\n`)
+        }
+        return
+      }
+      const files = await demoFiles(folder, name)
+      const written = files.ok ? writeAll(options.out, files.value, options.force === true) : files
+      if (!written.ok) return stop(written.failure)
+      if (options.json) io.out(jsonText({ schema: 'floorline.demo/1', caution, files: written.value }))
+      else for (const path of written.value) io.out(`${path}\n`)
+    })
+
+  return root
+}
+
+function said<T>(
+  io: Io,
+  result: Result<T>,
+  { json }: OutputOptions,
+  asDocument: (value: T) => unknown,
+  asText: (value: T) => string,
+): ExitCode {
+  if (!result.ok) return reportFailure(io, result.failure, json === true)
+  io.out(json ? jsonText(asDocument(result.value)) : asText(result.value))
+  return exitCodes.done
+}
+
+function tellWarnings(io: Io, warnings: readonly { readonly message: string }[]): void {
+  for (const warning of warnings) io.err(`warning: ${warning.message}\n`)
+}

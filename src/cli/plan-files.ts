@@ -1,0 +1,75 @@
+import type { BoneName } from '../anatomy/terms.ts'
+import { type Assessed, assessFully } from '../assess.ts'
+import { writeContainer } from '../casefile/container.ts'
+import type { CaseDocument, MeshReference } from '../casefile/document.ts'
+import { sha256 } from '../casefile/hash.ts'
+import { ok, type Result } from '../failure.ts'
+import { writePly } from '../formats/write-ply.ts'
+import { writeStl } from '../formats/write-stl.ts'
+import { pieces } from '../planning/pieces.ts'
+import { sitesCsv } from '../report/csv.ts'
+import { findingsJson, jsonText } from '../report/findings-json.ts'
+import { reportHtml } from '../report/html.ts'
+import { type StanceDrawing, stanceDrawing } from '../stance/drawing.ts'
+import type { OpenedCase } from './case-source.ts'
+
+/**
+ * Every file of `plan --out`: case, findings, report, sites, kept bones and removed pieces. File names, comments and
+ * notes can identify a person, so meshes are written anew without comments and names stand for bones.
+ */
+export async function planFiles(opened: OpenedCase): Promise<Result<ReadonlyMap<string, Uint8Array | string>>> {
+  const stripped = await withoutIdentity(opened)
+  const assessed = assessFully(stripped.document, opened.bones, opened.warnings)
+  if (!assessed.ok) return assessed
+  const container = await writeContainer({ document: stripped.document, meshes: stripped.meshes })
+  if (!container.ok) return container
+  const solids = pieces(assessed.value.plan, { femur: opened.bones.femur, tibia: opened.bones.tibia })
+  if (!solids.ok) return solids
+  const { findings } = assessed.value
+  const files = new Map<string, Uint8Array | string>([
+    ['case.floorline', container.value],
+    ['findings.json', jsonText(findingsJson(findings))],
+    [
+      'report.html',
+      reportHtml({ findings, drawing: drawingOf(assessed.value, opened), caseName: stripped.document.name, notes: '' }),
+    ],
+    ['sites.csv', sitesCsv(findings)],
+  ])
+  for (const piece of solids.value) files.set(`${piece.id}.stl`, writeStl(piece.mesh))
+  return ok(files)
+}
+
+/** The frontal drawing of the pose the case shows; null where no pose could be stood. */
+export function drawingOf(
+  { findings, anatomy, plan }: Assessed,
+  { document, bones }: OpenedCase,
+): StanceDrawing | null {
+  const standing = findings.stance.find((pose) => pose.pose === document.stance.pose) ?? findings.stance[0]
+  if (!standing) return null
+  return stanceDrawing({
+    standing,
+    side: anatomy.side,
+    femur: anatomy.femur,
+    tibia: anatomy.tibia,
+    femurMesh: bones.femur.mesh,
+    tibiaMesh: bones.tibia.mesh,
+    tray: plan.tray,
+  })
+}
+
+async function withoutIdentity({ document, fileMeshes }: OpenedCase): Promise<{
+  readonly document: CaseDocument
+  readonly meshes: ReadonlyMap<string, Uint8Array>
+}> {
+  const meshes = new Map<string, Uint8Array>()
+  const anew = async (bone: BoneName, reference: MeshReference | null): Promise<MeshReference | null> => {
+    if (!reference) return null
+    const bytes = writePly(fileMeshes[bone], { precision: 'double' })
+    const hash = await sha256(bytes)
+    meshes.set(hash, bytes)
+    return { sha256: hash, name: `${bone}.ply`, unitFactor: reference.unitFactor }
+  }
+  const femur = await anew('femur', document.meshes.femur)
+  const tibia = await anew('tibia', document.meshes.tibia)
+  return { document: { ...document, name: 'Knee', notes: '', meshes: { femur, tibia } }, meshes }
+}
