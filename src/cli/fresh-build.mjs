@@ -58,13 +58,19 @@ function runStep(root, step) {
             `--outDir=${aside}`,
             ...(step.vite === null ? [] : ['--config=vite.node.config.ts', `--mode=${step.vite}`]),
           ]
-    const run = spawnSync(process.execPath, command, { cwd: root, stdio: ['ignore', 2, 2] })
+    const run = spawnSync(process.execPath, command, { cwd: root, stdio: ['ignore', 2, 2], env: plainWords() })
     if (run.status !== 0) throw new Error(`Building ${step.product} failed; the reason is above.`)
     const isFile = /\.c?js$/.test(step.product)
     moveIntoPlace(isFile ? join(aside, basename(step.product)) : aside, target)
   } finally {
     rmSync(aside, { recursive: true, force: true })
   }
+}
+
+/** Colours belong on a terminal, not in a log. */
+function plainWords() {
+  const { FORCE_COLOR: _forced, ...rest } = process.env
+  return process.stderr.isTTY ? process.env : { ...rest, NO_COLOR: '1' }
 }
 
 function moveIntoPlace(source, target) {
