@@ -1,5 +1,5 @@
 /** Quantities that are shown; volumes come in as mm³ and go out in cm³. */
-export type Quantity = 'mm' | 'deg' | 'cm3' | 'ratio' | 'N' | 'mm2' | 'MPa' | 'percent'
+export type Quantity = 'mm' | 'deg' | 'cm3' | 'ratio' | 'N' | 'mm2' | 'MPa' | 'percent' | 'kg'
 
 const decimalsOf: Readonly<Record<Quantity, number>> = {
   mm: 1,
@@ -10,6 +10,7 @@ const decimalsOf: Readonly<Record<Quantity, number>> = {
   mm2: 0,
   MPa: 1,
   percent: 0,
+  kg: 1,
 }
 const unitOf: Readonly<Record<Quantity, string>> = {
   mm: ' mm',
@@ -20,6 +21,7 @@ const unitOf: Readonly<Record<Quantity, string>> = {
   mm2: ' mm²',
   MPa: ' MPa',
   percent: ' %',
+  kg: ' kg',
 }
 
 /** What stands where a number is withheld or not modelled. */
