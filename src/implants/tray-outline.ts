@@ -2,14 +2,14 @@ import type { TibialSize } from './family.ts'
 
 /**
  * The outline of the tray's bone-side face, as its front and back edge over the medio-lateral position z (lateral
- * positive, −half…+half width); anterior positive, mm. Two rounded lobes with the front edges level, the medial lobe
+ * positive, −half…+half width); anterior positive, mm. Two lobes, broadest behind their middle, front edges level, the medial lobe
  * longer, a notch behind.
  */
 export interface TrayOutline {
   readonly halfMlMm: number
   readonly frontAt: (z: number) => number
   readonly backAt: (z: number) => number
-  /** Midline of the lobe, where its lowest bearing point lies. */
+  /** Middle of the lobe, where its lowest bearing point lies; runs into the outline at both ends. */
   readonly midAt: (z: number) => number
 }
 
@@ -18,16 +18,25 @@ export function trayOutline(s: TibialSize): TrayOutline {
   const front = s.medialApMm / 2
   const notch = s.notchWidthMm / 2
   const lateralShare = (z: number) => smoothStep((z + notch) / (2 * notch))
-  const halfAp = (z: number) => (s.medialApMm + lateralShare(z) * (s.lateralApMm - s.medialApMm)) / 2
-  const midAt = (z: number) => front - halfAp(z)
-  const fullness = (z: number) => Math.max(0, 1 - Math.abs(z / half) ** roundness) ** (1 / roundness)
+  const apAt = (z: number) => s.medialApMm + lateralShare(z) * (s.lateralApMm - s.medialApMm)
+  const broadestAt = (z: number) => front - frontShare * apAt(z)
+  const left = (z: number, power: number) => Math.max(0, 1 - Math.abs(z / half) ** power)
+  const fullness = (z: number, power: number) => left(z, power) ** (1 / power)
+  const towardsMiddle = (z: number) => left(z, 4) / left(s.dwellSpacingMm / 2, 4)
   return {
     halfMlMm: half,
-    midAt,
-    frontAt: (z) => midAt(z) + halfAp(z) * fullness(z),
-    backAt: (z) => midAt(z) - halfAp(z) * fullness(z) + s.notchDepthMm * notchShape(z / notch),
+    midAt: (z) => broadestAt(z) + (frontShare - 0.5) * apAt(z) * towardsMiddle(z),
+    frontAt: (z) => broadestAt(z) + frontShare * apAt(z) * fullness(z, frontRoundness),
+    backAt: (z) =>
+      broadestAt(z) - (1 - frontShare) * apAt(z) * fullness(z, backRoundness) + s.notchDepthMm * notchShape(z / notch),
   }
 }
+
+/** Share of a lobe's length ahead of its broadest place. */
+const frontShare = 0.6
+/** Exponents of the two half outlines: 2 an ellipse, larger squarer. */
+const frontRoundness = 2.1
+const backRoundness = 2.6
 
 /** Points across the tray, denser towards the rounded ends, including −half, +half, 0 and ±`also`; ascending. */
 export function stationsAcrossTray(halfMl: number, also: number, steps: number): number[] {
@@ -50,9 +59,6 @@ export function trayPolygon(s: TibialSize): (readonly [number, number])[] {
     ...inside.reverse().map((v): readonly [number, number] => [outline.backAt(v), v]),
   ]
 }
-
-/** Exponent of the lobes' outline: 2 an ellipse, larger squarer. */
-const roundness = 2.6
 
 const smoothStep = (t: number): number => {
   const u = Math.min(1, Math.max(0, t))

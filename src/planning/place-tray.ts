@@ -43,7 +43,7 @@ export function tibialBed(tibia: TibiaAnatomy, plane: Plane, cut: Section, rotat
     (best, o) => (Math.abs(signedArea(o)) > Math.abs(signedArea(best)) ? o : best),
     [],
   )
-  return { origin, normal, anterior, lateral, outlines, main, coarse: thinned(main, 100), areaMm2: cut.areaMm2 }
+  return { origin, normal, anterior, lateral, outlines, main, coarse: thinned(main, 64), areaMm2: cut.areaMm2 }
 }
 
 /** Where a tray of this size lies best: anterior and lateral shift of its centre and its largest overhang there, mm. */
@@ -59,11 +59,12 @@ export interface TrayFit {
  */
 export function fitTray(bed: TibialBed, size: TibialSize): TrayFit {
   const polygon = trayPolygon(size)
+  const few = thinned(polygon, 48)
   const middleOf = (o: Outline, k: 0 | 1) => (Math.min(...o.map((p) => p[k])) + Math.max(...o.map((p) => p[k]))) / 2
-  let x = middleOf(bed.coarse, 0) - middleOf(polygon, 0)
-  let z = middleOf(bed.coarse, 1) - middleOf(polygon, 1)
-  let worst = farthestOutside(polygon, bed.coarse, x, z)
-  for (let step = 2; step > 0.1; step /= 2) {
+  let x = middleOf(bed.coarse, 0) - middleOf(few, 0)
+  let z = middleOf(bed.coarse, 1) - middleOf(few, 1)
+  let worst = farthestOutside(few, bed.coarse, x, z)
+  for (let step = 2; step >= 0.25; step /= 2) {
     for (let moved = true; moved; ) {
       moved = false
       for (const [dx, dz] of [
@@ -72,7 +73,7 @@ export function fitTray(bed: TibialBed, size: TibialSize): TrayFit {
         [0, step],
         [0, -step],
       ] as const) {
-        const there = farthestOutside(polygon, bed.coarse, x + dx, z + dz)
+        const there = farthestOutside(few, bed.coarse, x + dx, z + dz)
         if (there < worst - 1e-9) {
           worst = there
           x += dx
@@ -93,9 +94,13 @@ export function proposeTray(
   bed: TibialBed,
   sizes: readonly TibialSize[],
 ): { readonly proposed: TrayFit; readonly runnerUp: TrayFit | null } {
+  const widthMm = extent(bed.coarse, 1) + 2 * allowedOverhangMm
   let last: TrayFit | null = null
   for (let i = sizes.length - 1; i >= 0; i--) {
-    const fit = fitTray(bed, sizes[i]!)
+    const size = sizes[i]!
+    // A tray wider than the bone cannot fit wherever it lies.
+    if (i > 0 && size.overallMlMm > widthMm) continue
+    const fit = fitTray(bed, size)
     if (fit.overhangMm <= allowedOverhangMm || i === 0) {
       const below = i > 0 ? fitTray(bed, sizes[i - 1]!) : null
       const largerIsNearer = last !== null && last.overhangMm < 2 * allowedOverhangMm
@@ -139,8 +144,30 @@ export function coverageOf(bed: TibialBed, fit: TrayFit): Coverage {
   }
 }
 
-/** About `count` points of an outline, evenly by number. */
+const extent = (o: Outline, k: 0 | 1): number => Math.max(...o.map((p) => p[k])) - Math.min(...o.map((p) => p[k]))
+
+/** About `count` points of an outline, evenly along it. */
 function thinned(outline: Outline, count: number): Outline {
-  const step = Math.max(1, Math.floor(outline.length / count))
-  return step === 1 ? outline : outline.filter((_, i) => i % step === 0)
+  const spacing = outlineLength(outline) / count
+  const kept: (readonly [number, number])[] = []
+  let since = Number.POSITIVE_INFINITY
+  let before = outline[0]
+  for (const p of outline) {
+    since += Math.hypot(p[0] - before![0], p[1] - before![1])
+    before = p
+    if (since < spacing) continue
+    kept.push(p)
+    since = 0
+  }
+  return kept
+}
+
+function outlineLength(outline: Outline): number {
+  let sum = 0
+  let before = outline.at(-1)
+  for (const p of outline) {
+    sum += Math.hypot(p[0] - before![0], p[1] - before![1])
+    before = p
+  }
+  return sum
 }

@@ -1,7 +1,7 @@
 import type { BoneMesh } from '../geometry/bone.ts'
 import { halfSpace } from '../geometry/half-space.ts'
 import { offsetPlane, type Plane } from '../geometry/plane.ts'
-import { convexResection } from '../geometry/resection.ts'
+import { volumeInside } from '../geometry/volume-inside.ts'
 
 /** What one cut takes: the removed part, the slab within one kerf of the plane, and the piece that is left to measure; mm³. */
 export interface CutVolumes {
@@ -27,12 +27,16 @@ export function seriesVolumes(
   block: Plane,
   kerfMm: number,
 ): readonly CutVolumes[] {
-  const { removedMm3 } = convexResection(bone.tree, planes, block)
+  let left = volumeInside(bone.tree, [block])
+  const whole = Math.abs(left)
   return planes.map((plane, i) => {
-    const removed = removedMm3[i]!
-    if (kerfMm <= 0) return { removedMm3: removed, kerfMm3: 0, pieceMm3: removed }
-    const shallower = [...planes.slice(0, i), offsetPlane(plane, -kerfMm)]
-    const pieceMm3 = Math.min(removed, convexResection(bone.tree, shallower, block).removedMm3[i]!)
-    return { removedMm3: removed, kerfMm3: removed - pieceMm3, pieceMm3 }
+    const earlier = [block, ...planes.slice(0, i)]
+    const kept = volumeInside(bone.tree, [...earlier, plane])
+    const keptAbove = kerfMm > 0 ? volumeInside(bone.tree, [...earlier, offsetPlane(plane, -kerfMm)]) : kept
+    // Below rounding of the whole block a cut misses; a cut cannot put bone back.
+    const removedMm3 = left - kept > 1e-12 * whole ? left - kept : 0
+    const pieceMm3 = Math.min(removedMm3, Math.max(0, left - keptAbove))
+    left = kept
+    return { removedMm3, kerfMm3: removedMm3 - pieceMm3, pieceMm3 }
   })
 }

@@ -1,0 +1,78 @@
+import { type LegParameters, type LegTruth, makeLeg } from '../../demo-models/leg.ts'
+import type { FemurAnatomy, KneeAngles, Landmarks, TibiaAnatomy } from '../../src/anatomy/terms.ts'
+import { newCase } from '../../src/casefile/document.ts'
+import { makeBone } from '../../src/geometry/bone.ts'
+import type { Vec3 } from '../../src/geometry/vec.ts'
+import type { PlanInput } from '../../src/planning/plan.ts'
+import type { PlanChoices } from '../../src/planning/terms.ts'
+import { expectOk } from '../near.ts'
+
+/** Choices of a new case, with changes. */
+export const choicesWith = (changes: Partial<PlanChoices> = {}): PlanChoices => ({
+  procedure: newCase.procedure,
+  recipe: newCase.recipe,
+  recipeOptions: newCase.recipeOptions,
+  cuts: newCase.cuts,
+  implants: newCase.implants,
+  wear: newCase.wear,
+  cartilage: newCase.cartilage,
+  saw: newCase.saw,
+  limits: newCase.limits,
+  meshSurface: 'bone',
+  ...changes,
+})
+
+/**
+ * Planning input from a synthetic leg whose anatomy is the generator's own truth, so that planning is tested without the
+ * landmark finder.
+ */
+export function demoInput(
+  parameters: Partial<LegParameters> = {},
+  choices: Partial<PlanChoices> = {},
+  edgeMm = 1.5,
+): PlanInput & { readonly truth: LegTruth } {
+  const leg = makeLeg(parameters, { edgeMm })
+  const { truth } = leg
+  return {
+    truth,
+    femurBone: expectOk(makeBone(leg.femur)),
+    tibiaBone: expectOk(makeBone(leg.tibia)),
+    femur: femurFromTruth(truth),
+    tibia: tibiaFromTruth(truth),
+    angles: anglesFromTruth(truth),
+    choices: choicesWith(choices),
+  }
+}
+
+function femurFromTruth({ side, femur }: LegTruth): FemurAnatomy {
+  return {
+    side,
+    landmarks: landmarksOf(femur.landmarks),
+    frame: femur.frame,
+    head: { ...femur.head, rmsMm: 0 },
+    condylarCylinder: femur.condylarCylinder,
+    distalShaft: femur.distalShaft,
+    shaft: femur.shaft,
+    truncated: false,
+  }
+}
+
+function tibiaFromTruth({ side, tibia }: LegTruth): TibiaAnatomy {
+  const { spineMedial: _m, spineLateral: _l, ...landmarks } = tibia.landmarks
+  return {
+    side,
+    landmarks: landmarksOf(landmarks),
+    frame: tibia.frame,
+    medial: tibia.medial,
+    lateral: tibia.lateral,
+    proximalShaft: tibia.proximalShaft,
+    truncated: false,
+  }
+}
+
+const anglesFromTruth = ({ angles }: LegTruth): KneeAngles => ({ ...angles, coronalType: null })
+
+function landmarksOf(points: Readonly<Record<string, Vec3>>): Landmarks {
+  const found = (mm: Vec3) => ({ mm, confidence: 1, residualMm: 0, sdMm: 0, source: 'found' as const, reason: null })
+  return Object.fromEntries(Object.entries(points).map(([id, mm]) => [id, found(mm)]))
+}
