@@ -14,7 +14,7 @@ function tray(varusDeg: number, slopeDeg: number, s: 1 | -1): TrayAxes {
   const normal = unit([-Math.tan(toRad(slopeDeg)), 1, -s * Math.tan(toRad(varusDeg))])
   const medial: Vec3 = unit([0, -Math.sin(toRad(varusDeg)), -s * Math.cos(toRad(varusDeg))])
   const posterior = cross(normal, medial)
-  return { normal, medial, posterior: s === 1 ? ([-posterior[0], -posterior[1], -posterior[2]] as const) : posterior }
+  return { normal, medial, posterior: s === 1 ? posterior : ([-posterior[0], -posterior[1], -posterior[2]] as const) }
 }
 
 const down: Vec3 = [0, -1, 0]
