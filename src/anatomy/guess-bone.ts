@@ -1,0 +1,22 @@
+import type { BoneMesh } from '../geometry/bone.ts'
+import { sideOfLimb } from './limb.ts'
+import { recogniseWhole } from './recognise.ts'
+import type { BoneName, Side } from './terms.ts'
+
+export interface BoneGuess {
+  readonly bone: BoneName | 'unknown'
+  readonly side: Side | 'unknown'
+  /** 0…1. */
+  readonly confidence: number
+}
+
+/** Which bone and side a surface shows, from shape alone; a mirrored export cannot be told. */
+export function guessBone(bone: BoneMesh): BoneGuess {
+  const seen = recogniseWhole(bone.mesh)
+  if (seen.bone === 'unknown') return { bone: 'unknown', side: 'unknown', confidence: 0 }
+  return {
+    bone: seen.bone,
+    side: sideOfLimb(seen.limb),
+    confidence: seen.bone === 'femur' ? Math.min(1, seen.head.coverage / 0.5) : 0.8,
+  }
+}

@@ -1,0 +1,38 @@
+import { fail, ok, type Result } from '../failure.ts'
+import type { FemurAnatomy, PatientFrame, Side, TibiaAnatomy } from './terms.ts'
+
+export interface SettledSide {
+  readonly side: Side
+  readonly sideSource: 'declared' | 'shape' | 'position'
+}
+
+/**
+ * The side of a knee and where it is known from. Each bone's shape tells a side; a declared side is only confirmed. Two
+ * bones that contradict each other, or shape against the declared side, are `anatomy/side-contradiction`: one of the
+ * files may be mirrored, or belong to the other leg.
+ */
+export function settleSide(input: {
+  readonly declared: Side | null
+  readonly femur: FemurAnatomy
+  readonly tibia: TibiaAnatomy
+  readonly frame: PatientFrame
+}): Result<SettledSide> {
+  const { declared, femur, tibia } = input
+  if (femur.side !== tibia.side)
+    return fail(
+      'anatomy/side-contradiction',
+      `By shape the femur is a ${femur.side} and the tibia a ${tibia.side} bone.`,
+      {
+        hint: 'One file belongs to the other leg or was mirrored on export.',
+        place: 'side',
+      },
+    )
+  if (declared !== null && declared !== femur.side)
+    return fail(
+      'anatomy/side-contradiction',
+      `The case says ${declared}, but by shape these are bones of a ${femur.side} leg.`,
+      { hint: 'Correct the side, or check whether the files were mirrored on export.', place: 'side' },
+    )
+  if (declared !== null) return ok({ side: declared, sideSource: 'declared' })
+  return ok({ side: femur.side, sideSource: 'shape' })
+}

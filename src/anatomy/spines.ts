@@ -1,0 +1,109 @@
+import type { Mesh } from '../geometry/mesh.ts'
+import type { Vec3 } from '../geometry/vec.ts'
+import type { HeightField } from './height-field.ts'
+
+/** Tips of the intercondylar eminence, limb coordinates, mm; the same point twice when there is only one. */
+export interface Spines {
+  readonly medial: Vec3
+  readonly lateral: Vec3
+  readonly count: 1 | 2
+}
+
+/** A tip counts from this height over the saddle that joins it to a higher one, mm. */
+const leastProminenceMm = 0.25
+const leastSpacingMm = 3
+
+/**
+ * The spines of a tibial plateau: in the middle third of its width the highest tip, and beside it the most prominent
+ * other one; each then moved to the highest vertex about it. `field` is the plateau seen from above. Null when nothing
+ * is seen there.
+ */
+export function findSpines(
+  mesh: Mesh,
+  field: HeightField,
+  z: readonly [number, number],
+  x: readonly [number, number],
+): Spines | null {
+  const peaks = peaksOf(field, z, x)
+  const first = peaks[0]
+  if (first === undefined) return null
+  const second = peaks
+    .slice(1)
+    .filter((q) => q.prominence >= leastProminenceMm && Math.abs(q.point[2] - first.point[2]) >= leastSpacingMm)
+    .sort((a, b) => b.prominence - a.prominence)[0]
+  const a = climb(mesh, first.point)
+  if (second === undefined) return { medial: a, lateral: a, count: 1 }
+  const b = climb(mesh, second.point)
+  if (Math.abs(a[2] - b[2]) < leastSpacingMm / 2) return { medial: a, lateral: a, count: 1 }
+  return a[2] < b[2] ? { medial: a, lateral: b, count: 2 } : { medial: b, lateral: a, count: 2 }
+}
+
+interface Peak {
+  readonly point: Vec3
+  /** Height over the saddle to a higher peak; infinite for the highest. */
+  readonly prominence: number
+}
+
+/** Peaks of the field within a rectangle, highest first, by flooding downward from the top. */
+function peaksOf(field: HeightField, z: readonly [number, number], x: readonly [number, number]): Peak[] {
+  const { nx, stepMm, lowX, lowZ, height } = field
+  const nodes: number[] = []
+  for (let at = 0; at < height.length; at++) {
+    const px = lowX + (at % nx) * stepMm
+    const pz = lowZ + Math.floor(at / nx) * stepMm
+    if (px >= x[0] && px <= x[1] && pz >= z[0] && pz <= z[1] && !Number.isNaN(height[at]!)) nodes.push(at)
+  }
+  nodes.sort((a, b) => height[b]! - height[a]!)
+  const owner = new Map<number, number>()
+  const root = (at: number): number => {
+    let r = at
+    while (owner.get(r) !== r) r = owner.get(r)!
+    owner.set(at, r)
+    return r
+  }
+  const prominence = new Map<number, number>()
+  for (const at of nodes) {
+    let mine = at
+    owner.set(at, at)
+    for (const n of [at - 1, at + 1, at - nx, at + nx, at - nx - 1, at - nx + 1, at + nx - 1, at + nx + 1]) {
+      if (!owner.has(n)) continue
+      const r = root(n)
+      if (r === mine) continue
+      // The lower of two peaks that meet here ends; its prominence is what it rises over this node.
+      const [higher, lower] = height[r]! >= height[mine]! ? [r, mine] : [mine, r]
+      if (lower !== at) prominence.set(lower, height[lower]! - height[at]!)
+      owner.set(lower, higher)
+      mine = higher
+    }
+    if (mine === at) prominence.set(at, Number.POSITIVE_INFINITY)
+  }
+  return [...prominence]
+    .map(([at, p]) => ({
+      point: [lowX + (at % nx) * stepMm, height[at]!, lowZ + Math.floor(at / nx) * stepMm] as Vec3,
+      prominence: p,
+    }))
+    .sort((a, b) => b.point[1] - a.point[1])
+}
+
+/** The highest vertex within 2 mm sideways, again from there until it stays. */
+function climb(mesh: Mesh, start: Vec3): Vec3 {
+  const p = mesh.positions
+  let at = start
+  let height = Number.NEGATIVE_INFINITY
+  for (let step = 0; step < 10; step++) {
+    let next: Vec3 | null = null
+    let best = height
+    for (let i = 0; i < p.length; i += 3) {
+      if (p[i + 1]! <= best) continue
+      const dx = p[i]! - at[0]
+      const dz = p[i + 2]! - at[2]
+      if (dx * dx + dz * dz > 4) continue
+      best = p[i + 1]!
+      next = [p[i]!, p[i + 1]!, p[i + 2]!]
+    }
+    if (next === null) break
+    at = next
+    height = best
+  }
+  return at
+}
