@@ -2,21 +2,22 @@ import earcut from 'earcut'
 
 /**
  * Fills plane loops with triangles whose border is exactly the loops' edges. Loops are vertex numbers, solid on the left
- * (outer counter-clockwise, holes clockwise in (u, v)), each visiting a vertex once; triangles come counter-clockwise.
+ * (outer counter-clockwise, holes clockwise in (u, v)); triangles come counter-clockwise.
  * A loop that encloses nothing measurable is still filled, so that the border always matches.
  * @param u v plane coordinates of a vertex number
+ * @param touching vertices where loops touch each other or themselves
  */
 export function fillLoops(
   loops: readonly (readonly number[])[],
   u: (vertex: number) => number,
   v: (vertex: number) => number,
+  touching: ReadonlySet<number>,
 ): number[] {
   const out: number[] = []
   for (const { outer, holes } of nest(loops, u, v)) {
     const rings = [outer, ...holes]
     const vertices = rings.flat()
-    const coordinates: number[] = []
-    for (const vertex of vertices) coordinates.push(u(vertex), v(vertex))
+    const coordinates = rings.flatMap((ring) => drawnApart(ring, u, v, touching))
     const holeStarts: number[] = []
     let length = outer.length
     for (const hole of holes) {
@@ -30,6 +31,38 @@ export function fillLoops(
     for (const triangle of matchBorder(local, rings)) out.push(vertices[triangle]!)
   }
   return out
+}
+
+/** How far, relative to the size of a corner's sides, loops that touch are drawn apart for the triangulation only. */
+const APART = 1e-7
+
+/** Plane coordinates of a ring; corners where it touches something are moved a hair into the solid, so that nothing touches. */
+function drawnApart(
+  ring: readonly number[],
+  u: (vertex: number) => number,
+  v: (vertex: number) => number,
+  touching: ReadonlySet<number>,
+): number[] {
+  return ring.flatMap((vertex, k) => {
+    const at = [u(vertex), v(vertex)] as const
+    if (!touching.has(vertex)) return at
+    const before = ring[(k + ring.length - 1) % ring.length]!
+    const after = ring[(k + 1) % ring.length]!
+    const inU = at[0] - u(before)
+    const inV = at[1] - v(before)
+    const outU = u(after) - at[0]
+    const outV = v(after) - at[1]
+    const inLength = Math.hypot(inU, inV)
+    const outLength = Math.hypot(outU, outV)
+    if (!(inLength > 0 && outLength > 0)) return at
+    // The left normals of both sides; where the border turns right back they cancel, and it goes back along itself.
+    const leftU = -(inV / inLength) - outV / outLength
+    const leftV = inU / inLength + outU / outLength
+    const left = Math.hypot(leftU, leftV)
+    if (left < 1e-9) return at
+    const step = (APART * Math.min(inLength, outLength)) / left
+    return [at[0] + step * leftU, at[1] + step * leftV]
+  })
 }
 
 interface Nested {

@@ -1,5 +1,6 @@
 import type { Mesh } from './mesh.ts'
 import type { Plane } from './plane.ts'
+import { reachOfMesh, reachOfTree, snapDistance } from './snap.ts'
 import { type MeshTree, roundingSlack } from './tree.ts'
 import { dot } from './vec.ts'
 
@@ -29,7 +30,8 @@ export function halfSpace(tree: MeshTree, plane: Plane, effort?: Effort): HalfSp
   const { positions: p, triangles } = mesh
   const [nx, ny, nz] = plane.normal
   const offset = dot(plane.normal, plane.point)
-  const slack = roundingSlack(tree) + 1e-15 * Math.abs(offset)
+  const snap = snapDistance(reachOfTree(tree), plane)
+  const slack = roundingSlack(tree) + 2 * snap
   const ux = Math.abs(nx)
   const uy = Math.abs(ny)
   const uz = Math.abs(nz)
@@ -65,9 +67,9 @@ export function halfSpace(tree: MeshTree, plane: Plane, effort?: Effort): HalfSp
         const i = 3 * triangles[k]!
         const j = 3 * triangles[k + 1]!
         const l = 3 * triangles[k + 2]!
-        const s0 = nx * p[i]! + ny * p[i + 1]! + nz * p[i + 2]! - offset
-        const s1 = nx * p[j]! + ny * p[j + 1]! + nz * p[j + 2]! - offset
-        const s2 = nx * p[l]! + ny * p[l + 1]! + nz * p[l + 2]! - offset
+        const s0 = snapped(nx * p[i]! + ny * p[i + 1]! + nz * p[i + 2]! - offset, snap)
+        const s1 = snapped(nx * p[j]! + ny * p[j + 1]! + nz * p[j + 2]! - offset, snap)
+        const s2 = snapped(nx * p[l]! + ny * p[l + 1]! + nz * p[l + 2]! - offset, snap)
         if (s0 > 0 && s1 > 0 && s2 > 0) continue
         const ax = p[j]! - p[i]!
         const ay = p[j + 1]! - p[i + 1]!
@@ -107,15 +109,16 @@ export function halfSpaceByFullPass(mesh: Mesh, plane: Plane): HalfSpace {
   const { positions: p, triangles } = mesh
   const [nx, ny, nz] = plane.normal
   const offset = dot(plane.normal, plane.point)
+  const snap = snapDistance(reachOfMesh(mesh), plane)
   let flux = 0
   let facing = 0
   for (let k = 0; k < triangles.length; k += 3) {
     const i = 3 * triangles[k]!
     const j = 3 * triangles[k + 1]!
     const l = 3 * triangles[k + 2]!
-    const s0 = nx * p[i]! + ny * p[i + 1]! + nz * p[i + 2]! - offset
-    const s1 = nx * p[j]! + ny * p[j + 1]! + nz * p[j + 2]! - offset
-    const s2 = nx * p[l]! + ny * p[l + 1]! + nz * p[l + 2]! - offset
+    const s0 = snapped(nx * p[i]! + ny * p[i + 1]! + nz * p[i + 2]! - offset, snap)
+    const s1 = snapped(nx * p[j]! + ny * p[j + 1]! + nz * p[j + 2]! - offset, snap)
+    const s2 = snapped(nx * p[l]! + ny * p[l + 1]! + nz * p[l + 2]! - offset, snap)
     if (s0 > 0 && s1 > 0 && s2 > 0) continue
     const ax = p[j]! - p[i]!
     const ay = p[j + 1]! - p[i + 1]!
@@ -137,6 +140,8 @@ export function halfSpaceByFullPass(mesh: Mesh, plane: Plane): HalfSpace {
   }
   return { volumeMm3: flux, areaMm2: facing === 0 ? 0 : -facing }
 }
+
+const snapped = (s: number, snap: number): number => (s <= snap && s >= -snap ? 0 : s)
 
 /** Distance of the corner that stands alone on its side (≤ 0 is the removed side). */
 function loneDistance(s0: number, s1: number, s2: number): number {

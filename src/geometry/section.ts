@@ -1,6 +1,7 @@
 import { Crossings, trace } from './contour.ts'
 import { type Plane, signedDistance } from './plane.ts'
 import { planeBasis } from './plane-basis.ts'
+import { reachOfTree, snapDistance } from './snap.ts'
 import { type MeshTree, roundingSlack } from './tree.ts'
 import { addScaled, distance, dot, sub, type Vec3 } from './vec.ts'
 
@@ -70,7 +71,8 @@ function collectCrossings(tree: MeshTree, plane: Plane): Crossings {
   const { positions: p, triangles } = mesh
   const [nx, ny, nz] = plane.normal
   const offset = dot(plane.normal, plane.point)
-  const slack = roundingSlack(tree) + 1e-15 * Math.abs(offset)
+  const snap = snapDistance(reachOfTree(tree), plane)
+  const slack = roundingSlack(tree) + 2 * snap
   const crossings = new Crossings()
   for (let node = 0; node < nodeCount; ) {
     const b = 6 * node
@@ -87,9 +89,9 @@ function collectCrossings(tree: MeshTree, plane: Plane): Crossings {
         const i = triangles[k]!
         const j = triangles[k + 1]!
         const l = triangles[k + 2]!
-        const in0 = nx * p[3 * i]! + ny * p[3 * i + 1]! + nz * p[3 * i + 2]! - offset > 0
-        const in1 = nx * p[3 * j]! + ny * p[3 * j + 1]! + nz * p[3 * j + 2]! - offset > 0
-        const in2 = nx * p[3 * l]! + ny * p[3 * l + 1]! + nz * p[3 * l + 2]! - offset > 0
+        const in0 = nx * p[3 * i]! + ny * p[3 * i + 1]! + nz * p[3 * i + 2]! - offset > snap
+        const in1 = nx * p[3 * j]! + ny * p[3 * j + 1]! + nz * p[3 * j + 2]! - offset > snap
+        const in2 = nx * p[3 * l]! + ny * p[3 * l + 1]! + nz * p[3 * l + 2]! - offset > snap
         if (in0 !== in1 || in1 !== in2) crossings.add(i, j, l, in0, in1, in2)
       }
     }

@@ -1,0 +1,235 @@
+import { fail, ok, type Result } from '../failure.ts'
+import { type Border, type BorderGeometry, layBorder } from './border.ts'
+import { fillLoops } from './cap.ts'
+import { Crossings, trace } from './contour.ts'
+import { EdgeTable } from './edge-table.ts'
+import type { Plane } from './plane.ts'
+import { planeBasis } from './plane-basis.ts'
+import { type Surface, SurfaceBuilder } from './surface.ts'
+import { scale } from './vec.ts'
+import type { VertexPool } from './vertex-pool.ts'
+
+export interface Split {
+  readonly positive: Surface
+  readonly negative: Surface
+  /** The point each crossed edge got. */
+  readonly cutEdges: EdgeTable
+}
+
+/**
+ * Divides a closed surface into two closed ones along a plane; the caps carry `tag`. Each side is the limit of cutting just
+ * inside it, so a face that lies in the plane belongs to the side that has the solid, and a side that only touches the plane is empty.
+ * Where a side touches itself in the plane, each passage gets its own copy of the vertex, so every edge has two triangles.
+ */
+export function splitCapped(pool: VertexPool, surface: Surface, plane: Plane, tag: number): Result<Split> {
+  const cut = new PlaneCut(pool, surface, plane)
+  const positive = cut.side(1, true)
+  if (positive.broken) return openBoundary()
+  const cap = cut.cap(1, positive)
+  // Without vertices in the plane both sides share one border and one cap.
+  const shared = !cut.touchesVertices
+  const negative = shared ? positive : cut.side(-1, true)
+  if (negative.broken) return openBoundary()
+  const above = cut.walls(1, positive, 1)
+  addCap(above, cap, tag, true)
+  const below = shared ? cut.walls(-1, positive, -1) : cut.walls(-1, negative, 1)
+  if (shared) addCap(below, cap, tag, false)
+  else addCap(below, cut.cap(-1, negative), tag, true)
+  return ok({ positive: above.finish(), negative: below.finish(), cutEdges: cut.points })
+}
+
+/**
+ * Divides a closed surface along a plane into the capped positive side and the bare rest of the surface, which meets the former
+ * vertex by vertex along the seam.
+ */
+export function splitOpen(pool: VertexPool, surface: Surface, plane: Plane, tag: number): Result<Split> {
+  const cut = new PlaneCut(pool, surface, plane)
+  const side = cut.side(1, false)
+  if (side.broken) return openBoundary()
+  const above = cut.walls(1, side, 1)
+  addCap(above, cut.cap(1, side), tag, true)
+  return ok({ positive: above.finish(), negative: cut.rest(side).finish(), cutEdges: cut.points })
+}
+
+const openBoundary = () =>
+  fail('cut/touches-open-boundary', 'The cut runs through a hole of the mesh, so the cut solid has no cap there.', {
+    hint: 'Close the hole, or move the cut away from it.',
+  })
+
+function addCap(to: SurfaceBuilder, caps: readonly number[], tag: number, turned: boolean): void {
+  for (let k = 0; k < caps.length; k += 3) {
+    if (turned) to.add(caps[k]!, caps[k + 2]!, caps[k + 1]!, tag)
+    else to.add(caps[k]!, caps[k + 1]!, caps[k + 2]!, tag)
+  }
+}
+
+/** The border of one side, per crossed triangle and as loops. */
+interface Side extends Border {
+  readonly crossed: readonly number[]
+  /** A border ran into a hole of the surface. */
+  readonly broken: boolean
+}
+
+class PlaneCut {
+  readonly points: EdgeTable
+  readonly touchesVertices: boolean
+  private readonly distances: Float64Array
+  /** Triangles partly on the positive side, and partly on the negative one. */
+  private readonly crossedAbove: number[] = []
+  private readonly crossedBelow: number[] = []
+
+  constructor(
+    private readonly pool: VertexPool,
+    private readonly surface: Surface,
+    private readonly plane: Plane,
+  ) {
+    const d = pool.distances(plane)
+    this.distances = d
+    const { triangles } = surface
+    let touches = false
+    for (let k = 0; k < triangles.length; k += 3) {
+      const a = d[triangles[k]!]!
+      const b = d[triangles[k + 1]!]!
+      const c = d[triangles[k + 2]!]!
+      if (a > 0 ? b > 0 && c > 0 : a < 0 && b < 0 && c < 0) continue
+      if (a > 0 || b > 0 || c > 0) this.crossedAbove.push(k)
+      if (a < 0 || b < 0 || c < 0) this.crossedBelow.push(k)
+      if (a === 0 || b === 0 || c === 0) touches = true
+    }
+    this.touchesVertices = touches
+    this.points = new EdgeTable(2 * this.crossedAbove.length)
+  }
+
+  /** @param copies whether a vertex where the side touches itself is copied for each part of the solid */
+  side(sign: 1 | -1, copies: boolean): Side {
+    const crossed = sign > 0 ? this.crossedAbove : this.crossedBelow
+    const { triangles } = this.surface
+    const d = this.distances
+    const crossings = new Crossings()
+    for (const k of crossed) {
+      const a = triangles[k]!
+      const b = triangles[k + 1]!
+      const c = triangles[k + 2]!
+      crossings.add(a, b, c, sign * d[a]! > 0, sign * d[b]! > 0, sign * d[c]! > 0)
+    }
+    const { loops, chains } = trace(crossings)
+    const borders = loops.map((pieces) => ({
+      pieces,
+      vertices: pieces.map((k) => this.vertex(crossings.fromA[k]!, crossings.fromB[k]!)),
+    }))
+    const border = layBorder(borders, crossed.length, this.geometry(sign, crossed), copies)
+    return { ...border, crossed, broken: chains.length > 0 }
+  }
+
+  private geometry(sign: 1 | -1, crossed: readonly number[]): BorderGeometry {
+    const { pool, distances } = this
+    const { triangles } = this.surface
+    const [u, v] = planeBasis(scale(this.plane.normal, sign))
+    return {
+      u: (vertex) => pool.along(vertex, u),
+      v: (vertex) => pool.along(vertex, v),
+      copy: (vertex) => pool.addCopy(vertex),
+      drift: (piece, vertex, other) => {
+        const k = crossed[piece]!
+        const apex = [triangles[k]!, triangles[k + 1]!, triangles[k + 2]!].find((w) => sign * distances[w]! > 0)!
+        const du = pool.along(other, u) - pool.along(vertex, u)
+        const dv = pool.along(other, v) - pool.along(vertex, v)
+        const au = pool.along(apex, u) - pool.along(vertex, u)
+        const av = pool.along(apex, v) - pool.along(vertex, v)
+        return (du * av - dv * au) / (sign * distances[apex]!)
+      },
+    }
+  }
+
+  /** The vertex where an edge meets the plane: an end that lies in it, else the edge's own point. */
+  private vertex(a: number, b: number): number {
+    const da = this.distances[a]!
+    const db = this.distances[b]!
+    if (da === 0) return a
+    if (db === 0) return b
+    const known = this.points.get(a, b)
+    if (known >= 0) return known
+    const lo = Math.min(a, b)
+    const hi = Math.max(a, b)
+    const number = this.pool.addBetween(lo, hi, this.distances[lo]! / (this.distances[lo]! - this.distances[hi]!))
+    this.points.set(a, b, number)
+    return number
+  }
+
+  /** Triangles that fill the border, counter-clockwise seen from the side. */
+  cap(sign: 1 | -1, side: Side): number[] {
+    const [u, v] = planeBasis(scale(this.plane.normal, sign))
+    return fillLoops(
+      side.loops,
+      (vertex) => this.pool.along(vertex, u),
+      (vertex) => this.pool.along(vertex, v),
+      side.touching,
+    )
+  }
+
+  /**
+   * The triangles of one side, crossed ones cut off at the border.
+   * @param sense −1 when the passages were traced from the other side
+   */
+  walls(sign: 1 | -1, side: Side, sense: 1 | -1): SurfaceBuilder {
+    const { triangles, tags } = this.surface
+    const d = this.distances
+    const out = new SurfaceBuilder(tags.length + side.crossed.length)
+    for (let k = 0, t = 0; t < tags.length; k += 3, t++) {
+      const a = triangles[k]!
+      const b = triangles[k + 1]!
+      const c = triangles[k + 2]!
+      if (sign * d[a]! > 0 && sign * d[b]! > 0 && sign * d[c]! > 0) out.add(a, b, c, tags[t]!)
+    }
+    side.crossed.forEach((k, piece) => {
+      const leave = sense > 0 ? side.start[piece]! : side.end[piece]!
+      const comeBack = sense > 0 ? side.end[piece]! : side.start[piece]!
+      this.addPart(out, k, (v) => sign * d[v]! > 0, leave, comeBack)
+    })
+    return out
+  }
+
+  /** Everything that is not on the positive side, vertices in the plane included, without a cap. */
+  rest(side: Side): SurfaceBuilder {
+    const { triangles, tags } = this.surface
+    const d = this.distances
+    const out = new SurfaceBuilder(tags.length + side.crossed.length)
+    for (let k = 0, t = 0; t < tags.length; k += 3, t++) {
+      const a = triangles[k]!
+      const b = triangles[k + 1]!
+      const c = triangles[k + 2]!
+      if (d[a]! <= 0 && d[b]! <= 0 && d[c]! <= 0) out.add(a, b, c, tags[t]!)
+    }
+    side.crossed.forEach((k, piece) => {
+      this.addPart(out, k, (v) => d[v]! <= 0, side.end[piece]!, side.start[piece]!)
+    })
+    return out
+  }
+
+  /** The part of a crossed triangle on one side, whose border leaves that side at one vertex and comes back at another. */
+  private addPart(
+    out: SurfaceBuilder,
+    k: number,
+    inside: (vertex: number) => boolean,
+    leave: number,
+    comeBack: number,
+  ): void {
+    const { triangles, tags } = this.surface
+    const tag = tags[k / 3]!
+    let a = triangles[k]!
+    let b = triangles[k + 1]!
+    let c = triangles[k + 2]!
+    const inA = inside(a)
+    const inB = inside(b)
+    const inC = inside(c)
+    // Turn the triangle so that the corner alone on its side comes first.
+    if (inB !== inA && inB !== inC) [a, b, c] = [b, c, a]
+    else if (inC !== inA && inC !== inB) [a, b, c] = [c, a, b]
+    if ((inA ? 1 : 0) + (inB ? 1 : 0) + (inC ? 1 : 0) === 1) {
+      out.add(a, leave, comeBack, tag)
+    } else {
+      out.add(comeBack, b, c, tag)
+      out.add(comeBack, c, leave, tag)
+    }
+  }
+}
