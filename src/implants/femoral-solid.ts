@@ -66,7 +66,7 @@ const isFlange = (p: SagittalPoint, s: FemoralSize) => p[0] > s.overallApMm / 2 
 function flangeThinning(p: SagittalPoint, s: FemoralSize): number {
   if (!isFlange(p, s)) return 0
   const over = Math.max(0, p[1] / s.flangeHeightMm - 0.5) / 0.5
-  return 2.5 * over * over
+  return 1.5 * over * over
 }
 
 /** Points along the bone-side outline, corners and `also` included, no step longer than 2 mm. */

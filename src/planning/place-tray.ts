@@ -29,21 +29,33 @@ export function tibialBed(tibia: TibiaAnatomy, plane: Plane, cut: Section, rotat
   const normal = scale(plane.normal, -1)
   const turn = toRad(rotationDeg)
   const forward = add(scale(axes.anterior, Math.cos(turn)), scale(axes.lateral, Math.sin(turn)))
-  const anterior = unit(reject(forward, normal))
+  // Its direction seen along the tibial axis is the one asked for, whatever the slope.
+  const anterior = unit(addScaled(forward, axes.proximal, -dot(forward, normal) / dot(axes.proximal, normal)))
   const lateral = unit(reject(reject(axes.lateral, normal), anterior))
   const origin = addScaled(axes.origin, normal, dot(normal, sub(plane.point, axes.origin)))
-  const outlines = cut.loops.map(
-    (loop): Outline =>
-      loop.map((p) => {
+  const outlines = cut.loops.map((loop) =>
+    inStandardOrder(
+      loop.map((p): readonly [number, number] => {
         const d = sub(p, origin)
         return [dot(d, anterior), dot(d, lateral)]
       }),
+    ),
   )
   const main = outlines.reduce<Outline>(
     (best, o) => (Math.abs(signedArea(o)) > Math.abs(signedArea(best)) ? o : best),
     [],
   )
   return { origin, normal, anterior, lateral, outlines, main, coarse: thinned(main, 64), areaMm2: cut.areaMm2 }
+}
+
+/** The same outline turning one way from its most lateral point, so that a mirrored leg walks the same points. */
+function inStandardOrder(outline: Outline): Outline {
+  const turned = signedArea(outline) < 0 ? [...outline].reverse() : outline
+  let first = 0
+  turned.forEach((p, i) => {
+    if (p[1] > turned[first]![1]) first = i
+  })
+  return [...turned.slice(first), ...turned.slice(0, first)]
 }
 
 /** Where a tray of this size lies best: anterior and lateral shift of its centre and its largest overhang there, mm. */
