@@ -1,7 +1,7 @@
 import { rotate, rotationAbout, transpose } from '../src/geometry/rigid.ts'
 import { toRad, type Vec3 } from '../src/geometry/vec.ts'
 import type { LegParameters } from './parameters.ts'
-import { axesFrom, ellipsoid, type Sdf, smoothMax, smoothMin, smoothStep } from './sdf.ts'
+import { axesFrom, ellipsoid, type Sdf, smoothMax, smoothMin, smoothStep, sphere } from './sdf.ts'
 
 /** The joint end of a femur. */
 export interface DistalBody {
@@ -21,7 +21,7 @@ export interface DistalBody {
  */
 export function distalBody(p: LegParameters, tiltDeg: number): DistalBody {
   const s = p.size
-  const centre: Vec3 = [-8 * s, 14 * s, 0]
+  const centre: Vec3 = [-11 * s, 14 * s, 0]
   const out = rotationAbout([1, 0, 0], -toRad(tiltDeg))
   const into = transpose(out)
   const r = p.condyleRadiusMm
@@ -31,7 +31,7 @@ export function distalBody(p: LegParameters, tiltDeg: number): DistalBody {
   const sideAxes = axesFrom([0, 0, 1], [0, 1, 0])
   const epicondyleMedial = ellipsoid([3, 9, -31.5], sideAxes, [11.5, 17, 15])
   const epicondyleLateral = ellipsoid([-1, 7, 31], sideAxes, [11, 15, 14])
-  const osteophyte = p.osteophyteMm / s
+  const lips = p.osteophyteMm > 0 ? marginLips(p.osteophyteMm / s, p.condyleHalfSpacingMm, r) : null
 
   const join = (f: number, x: number, y: number, z: number): number => {
     const local = rotate(into, [x - centre[0], y - centre[1], z - centre[2]])
@@ -39,12 +39,12 @@ export function distalBody(p: LegParameters, tiltDeg: number): DistalBody {
     const v = local[1] / s
     const w = local[2] / s
     let g = f / s
-    g = smoothMin(g, epicondyleMedial(u, v, w), 14)
-    g = smoothMin(g, epicondyleLateral(u, v, w), 14)
-    const wheels = smoothMin(medial(u, v, w), lateral(u, v, w), 7)
+    g = smoothMin(g, epicondyleMedial(u, v, w), 18)
+    g = smoothMin(g, epicondyleLateral(u, v, w), 18)
+    const wheels = smoothMin(medial(u, v, w), lateral(u, v, w), 5.5)
     g = smoothMin(g, wheels, 12)
     g = smoothMax(g, -notch(u, v, w), 7)
-    if (osteophyte > 0) g = smoothMin(g, rimOsteophyte(u, v, w, osteophyte), 5)
+    if (lips) g = smoothMin(g, lips(u, v, w), 5)
     return g * s
   }
   return {
@@ -58,8 +58,8 @@ export function distalBody(p: LegParameters, tiltDeg: number): DistalBody {
   }
 }
 
-/** Crown radius across a condyle. */
-const crown = 26
+/** Crown radius across a condyle where it bears; sharper in the trochlea. */
+const crown = 24
 
 /** One condyle with its half of the trochlea: sign −1 medial, +1 lateral; lengths at size 1. */
 function wheel(sign: 1 | -1, halfSpacing: number, radius: number, wear: number): Sdf {
@@ -69,41 +69,54 @@ function wheel(sign: 1 | -1, halfSpacing: number, radius: number, wear: number):
     // Degrees from distal, towards anterior positive.
     const phi = (Math.atan2(u, -v) * 180) / Math.PI
     const front = smoothStep(phi, 5, 95) * (1 - smoothStep(phi, 100, 178))
-    const rise = 7 * smoothStep(phi, -14, 62) + (lateral ? 12.5 : 11) * smoothStep(phi, 28, 100)
-    const fall = (lateral ? 20 : 21) * smoothStep(phi, 98, 178)
-    const ridge = halfSpacing + (lateral ? -6.5 : -9) * front
+    const high = lateral ? 15 : 12.5
+    const rise = 8 * smoothStep(phi, -14, 62) + high * smoothStep(phi, 28, 100)
+    const fall = (8 + high) * smoothStep(phi, 98, 178)
+    const ridge = halfSpacing + (lateral ? -5 : -9.5) * front
     const worn = wear > 0 ? wear * Math.exp(-((phi - 12) * (phi - 12)) / 1100) : 0
     const t = sign * w - ridge
-    const drop = crown * (Math.sqrt(1 + (t / crown) * (t / crown)) - 1)
+    const curve = crown - 6 * front
+    const drop = curve * (Math.sqrt(1 + (t / curve) * (t / curve)) - 1)
     const tread = (rho - (radius + rise - fall - worn) + drop) * 0.92
     const flank = sign * w - halfSpacing
     // The flanks run parallel behind and converge towards the front.
     const ahead = 0.5 * (u + Math.sqrt(u * u + 120))
-    const side = lateral ? (flank - 13.5) * 0.96 + 0.28 * ahead : (flank - 14) * 0.92 + 0.4 * ahead
+    const side = lateral ? (flank - 13.5) * 0.96 + 0.2 * ahead : (flank - 14) * 0.92 + 0.4 * ahead
     // Past the midline a wheel ends inside the other one.
     return smoothMax(smoothMax(tread, side, 9), -sign * w - 22, 9)
   }
 }
 
-/** The intercondylar notch: an arched tunnel open behind and below, its roof rising backwards. */
+/** The intercondylar notch: a tunnel with a round roof, open behind and below, the roof rising backwards. */
 function notchTunnel(width: number): Sdf {
   const half = width / 2
-  const rise = toRad(38)
+  const rise = toRad(54)
   const c = Math.cos(rise)
   const sn = Math.sin(rise)
   return (u, v, w) => {
-    // Distance above the roof plane through the notch apex, and ahead of its front end.
-    const du = u - 13
-    const dv = v + 9.5
-    const above = du * sn + dv * c
-    const ahead = du * c - dv * sn
-    const across = Math.sqrt(w * w + 4) - 2 - half
-    return smoothMax(smoothMax(across, above, 12), smoothMax(ahead, -v - 60, 4), 12)
+    // Height above the roof's spring line; the roof line passes the notch apex.
+    const above = (u - 6.5) * sn + (v + 8.5) * c + half
+    const up = 0.5 * (above + Math.sqrt(above * above + 9)) - 1
+    const tunnel = Math.sqrt(w * w + up * up) - half
+    // Behind, the gap between the condyles reaches up to their tops.
+    const back = (u + 24) / 2.1
+    const gap = smoothMax(Math.sqrt(w * w + back * back) - half - 0.5, v - 31, 12)
+    return smoothMin(tunnel, gap, 6)
   }
 }
 
-function rimOsteophyte(u: number, v: number, w: number, height: number): number {
-  const ring = Math.sqrt(u * u + (v + 2) * (v + 2)) - 22
-  const side = Math.abs(w) - 36
-  return Math.sqrt(ring * ring + side * side) - height - 1.5 * Math.sin(u * 0.35 + 1.3) * Math.cos(v * 0.28)
+/** Bony lips along the medial margin of the condyle, lengths at size 1. */
+function marginLips(heightMm: number, halfSpacing: number, radius: number): Sdf {
+  const lips = [-62, -38, -8, 18, 44, 66].map((phi, i) => {
+    const a = toRad(phi)
+    // Short of the tread, so that the condyle's own contact points stay the outermost.
+    const r = radius - 4.5 - 0.6 * heightMm + 7 * smoothStep(phi, -14, 62)
+    const out = halfSpacing + 10.5 + (i % 2) - 0.4 * Math.max(0, r * Math.sin(a))
+    return sphere([r * Math.sin(a), -r * Math.cos(a), -out - 0.7 * heightMm], 2.5 + (0.5 + 0.1 * (i % 3)) * heightMm)
+  })
+  return (u, v, w) => {
+    let f = lips[0]!(u, v, w)
+    for (let i = 1; i < lips.length; i++) f = smoothMin(f, lips[i]!(u, v, w), 4)
+    return f
+  }
 }

@@ -41,12 +41,12 @@ export function femurShape(p: LegParameters, knobs: FemurKnobs): FemurShape {
   const toHead = unit(sub(hip, base))
   const neck = roundCone(at(-2, -2, 0), 16.5 * s, addScaled(hip, toHead, -0.35 * r), 0.6 * r)
   const neckAxes = axesFrom(up, posterior)
-  const body = ellipsoid(at(-3, -8, 0), neckAxes, [27 * s, 17 * s, 21 * s])
-  const trochanterFront = roundCone(at(-17, -16, -2), 12 * s, at(-17, 6, -1), 11.5 * s)
-  const trochanterTop = roundCone(at(-20, -12, 7), 11 * s, at(-11, 19, 11), 8.5 * s)
-  const crest = roundCone(at(-7, 14, 13), 6.5 * s, at(7, -28, 14), 6 * s)
-  const lesser = ellipsoid(at(12, -36, 12), axesFrom(add(medial, posterior), up), [11 * s, 11 * s, 8 * s])
-  const fossa = ellipsoid(at(0, 16, 10), axesFrom(up, posterior), [13 * s, 8 * s, 7 * s])
+  const body = ellipsoid(at(-2, -12, 0), neckAxes, [26 * s, 15.5 * s, 20 * s])
+  const trochanterFront = roundCone(at(-19, -15, -3), 12 * s, at(-13, 19, -2), 10 * s)
+  const trochanterTop = roundCone(at(-20, -10, 7), 11 * s, at(-12, 23, 9.5), 10 * s)
+  const crest = roundCone(at(-8, 20, 13), 6.5 * s, at(6, -28, 13), 6 * s)
+  const lesser = ellipsoid(at(10, -35, 11), axesFrom(add(medial, posterior), up), [12 * s, 10 * s, 8 * s])
+  const fossa = ellipsoid(at(0, 21, 10), axesFrom(up, posterior), [14 * s, 8 * s, 7.5 * s])
   const fovea = sphere(addScaled(hip, unit(add(toHead, scale(posterior, 0.25))), r * 1.12), r * 0.27)
 
   const loLimit = l * 0.62
@@ -58,11 +58,11 @@ export function femurShape(p: LegParameters, knobs: FemurKnobs): FemurShape {
     else f = smoothMax(f, 4 * s - y, 14 * s)
     if (y > loLimit) {
       f = smoothMin(f, body(x, y, z), 16 * s)
-      f = smoothMin(f, trochanterFront(x, y, z), 14 * s)
-      f = smoothMin(f, trochanterTop(x, y, z), 10 * s)
+      f = smoothMin(f, trochanterFront(x, y, z), 18 * s)
+      f = smoothMin(f, trochanterTop(x, y, z), 13 * s)
       f = smoothMin(f, neck(x, y, z), 14 * s)
       f = smoothMin(f, crest(x, y, z), 9 * s)
-      f = smoothMin(f, lesser(x, y, z), 10 * s)
+      f = smoothMin(f, lesser(x, y, z), 13 * s)
       f = smoothMax(f, -fossa(x, y, z), 9 * s)
       f = smoothMin(f, head(x, y, z), 9 * s)
       f = smoothMax(f, -fovea(x, y, z), 3 * s)
@@ -107,16 +107,16 @@ function proximalFrame(p: LegParameters): ProximalFrame {
 
 type Radii = Level['radii']
 
-/** Sections of metaphysis and shaft: [y at size 1 or fraction of the way to the neck, radii at size 1]. */
+/** Sections of metaphysis and shaft: [height at size 1 or fraction of the way to the neck, radii at size 1]. */
 function shaftLevels(p: LegParameters, proximal: ProximalFrame): Level[] {
   const s = p.size
   const top = proximal.base[1]
-  const distalPart: [number, number, Radii][] = [
-    [8, 3, [23, 27, 31, 25, 15, 25, 32, 27]],
-    [24, 3.5, [22.5, 26, 32, 25, 16, 26, 34, 26]],
-    [42, 4.5, [20, 22.5, 26, 22.5, 17, 23, 29, 23]],
-    [62, 6, [18, 19.5, 21.5, 19.5, 17, 20, 23, 19.5]],
-    [90, 8, [16.5, 17, 18, 17, 16, 17, 18.5, 17]],
+  const distalPart: [number, Radii][] = [
+    [8, [23.5, 27, 33, 26, 14, 26, 35, 27]],
+    [24, [22, 26.5, 36, 27, 15, 28, 39, 26.5]],
+    [42, [19, 23, 30, 24.5, 16.5, 25.5, 34, 23.5]],
+    [62, [17.5, 19.8, 24, 20.5, 16.8, 21.5, 27, 20.3]],
+    [90, [16.2, 17.3, 19.5, 17.5, 16, 17.5, 20.5, 17.3]],
   ]
   const shaftPart: [number, Radii][] = [
     [0.38, [14.6, 14.6, 14.8, 14.4, 16.2, 14.4, 14.8, 14.6]],
@@ -127,22 +127,22 @@ function shaftLevels(p: LegParameters, proximal: ProximalFrame): Level[] {
     [1, [16, 18, 21, 18, 16, 18, 20, 17]],
   ]
   const centreZ = (y: number) => proximal.base[2] * Math.max(0, y / top)
-  const bow = (y: number) => {
-    const t = Math.min(1, Math.max(0, y / top))
-    return 4 * p.femoralBowMm * t * (1 - t) + proximal.base[0] * t * t
+  const centreX = (y: number) => {
+    const t = y / top
+    return 4.5 * s * (1 - t) + 4 * p.femoralBowMm * t * (1 - t) + proximal.base[0] * t * t
   }
   const scaled = (radii: Radii): Radii => radii.map((v) => v * s) as unknown as Radii
   return [
-    ...distalPart.map(([y, x, radii]) => ({
+    ...distalPart.map(([y, radii]) => ({
       y: y * s,
-      x: x * s + bow(y * s) * 0.75,
+      x: centreX(y * s),
       z: centreZ(y * s),
       radii: scaled(radii),
       turnDeg: 0,
     })),
     ...shaftPart.map(([t, radii]) => ({
       y: t * top,
-      x: 3 * s * (1 - t) + bow(t * top),
+      x: centreX(t * top),
       z: centreZ(t * top),
       radii: scaled(radii),
       turnDeg: -p.anteversionDeg * Math.max(0, t - 0.5),

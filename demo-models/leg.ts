@@ -94,7 +94,7 @@ function makeShapes(parameters: LegParameters): LegShapes {
     knobs.slopeMedialDeg -= miss[1]
     knobs.slopeLateralDeg -= miss[2]
     tibia = tibiaShape(parameters, knobs)
-    measured = tibiaCore(tibia, 0.5)
+    measured = tibiaCore(tibia, 0.5, measured)
   }
-  return { parameters, femur, tibia, femurCore: core, tibiaCore: tibiaCore(tibia, 0.25) }
+  return { parameters, femur, tibia, femurCore: core, tibiaCore: tibiaCore(tibia, 0.35, measured) }
 }

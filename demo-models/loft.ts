@@ -33,7 +33,7 @@ export function loft(levels: readonly Level[]): Sdf {
   }
   const segmentAt = Uint8Array.from({ length: Math.ceil(y1 - y0) + 1 }, (_, i) => lastAtOrBelow(ys, y0 + i))
   return (x, y, z) => {
-    const yc = y <= y0 ? y0 : y >= y1 ? y1 : y
+    const yc = Math.min(Math.max(y, y0), y1)
     let s = segmentAt[Math.floor(yc - y0)]!
     while (s < n - 2 && yc > ys[s + 1]!) s++
     const t = yc - ys[s]!

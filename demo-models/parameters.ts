@@ -32,7 +32,7 @@ export interface LegParameters {
   /** Radius of the dish of the medial plateau (concave) and of the lateral (convex), at size 1. */
   readonly medialDishRadiusMm: number
   readonly lateralDomeRadiusMm: number
-  /** Bone worn off the medial plateau and medial distal condyle. */
+  /** Bone worn off the medial plateau and off the medial distal condyle, each, at the deepest. */
   readonly medialWearMm: number
   /** Height of osteophytes on the rims; 0 for none. */
   readonly osteophyteMm: number
@@ -101,8 +101,8 @@ export function randomLegParameters(seed: number, options: { readonly extreme?: 
     lateralDomeRadiusMm: between(150, 400),
     medialWearMm: 0,
     osteophyteMm: 0,
-    gapMedialMm: between(3, 5),
-    gapLateralMm: between(3, 6),
+    gapMedialMm: between(3, 4.5),
+    gapLateralMm: between(3.2, 5.5),
   }
 }
 

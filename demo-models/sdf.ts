@@ -10,7 +10,7 @@ export type Sdf = (x: number, y: number, z: number) => number
 /** Cubic smooth minimum: union of two solids with a fillet about k/6 high at the seam; k > 0. */
 export function smoothMin(a: number, b: number, k: number): number {
   const d = a > b ? a - b : b - a
-  const least = a < b ? a : b
+  const least = Math.min(a, b)
   if (d >= k) return least
   const h = 1 - d / k
   return least - (h * h * h * k) / 6

@@ -15,7 +15,6 @@ export function plateauHeight(p: LegParameters, knobs: TibiaKnobs): (x: number, 
   const hollow = 1 / (2 * p.medialDishRadiusMm)
   const dome = 1 / (2 * p.lateralDomeRadiusMm)
   const wear = p.medialWearMm / s
-  const bump = (t: number, width: number) => Math.exp(-(t * t) / (2 * width * width))
   return (xMm, zMm) => {
     const x = xMm / s
     const z = zMm / s
@@ -27,11 +26,17 @@ export function plateauHeight(p: LegParameters, knobs: TibiaKnobs): (x: number, 
     const share = smoothStep(z, -7, 7)
     const floor = -8 + medial * (1 - share) + lateral * share
     const spines =
-      9.2 * bump(z + 5.5, 3.1) * bump(x + 0.5, 6.5) +
-      8.4 * bump(z - 5.5, 3.1) * bump(x + 3, 5) +
-      3.5 * bump(z, 5) * bump(x + 1.5, 8)
+      7.8 * bump(z + 5.5, 3.3) * bump(x + 0.5, 6.5) +
+      6.8 * bump(z - 5.5, 3.3) * bump(x + 3, 5) +
+      2.5 * bump(z, 5) * bump(x + 1.5, 8)
     const front = 5.5 * bump(z, 5) * smoothStep(x, 7, 17)
     const back = 6 * bump(z, 5.5) * smoothStep(-x, 9, 17)
     return s * (floor + spines - front - back)
   }
+}
+
+/** A smooth hill of height 1 about t = 0, like a bell curve of that standard deviation but zero beyond three. */
+function bump(t: number, width: number): number {
+  const u = 1 - (t * t) / (9 * width * width)
+  return u > 0 ? u * u * u * u : 0
 }

@@ -2,7 +2,7 @@ import { toRad, type Vec3 } from '../src/geometry/vec.ts'
 import { type Level, loft } from './loft.ts'
 import type { Box } from './mesher.ts'
 import type { LegParameters } from './parameters.ts'
-import { roundCone, type Sdf, smoothMax, smoothMin } from './sdf.ts'
+import { roundCone, type Sdf, smoothMax, smoothMin, sphere } from './sdf.ts'
 import { plateauHeight } from './tibia-plateaus.ts'
 
 /** Free numbers of the tibia that are solved so that the measured angles become the asked ones. */
@@ -30,12 +30,13 @@ export function tibiaShape(p: LegParameters, knobs: TibiaKnobs): TibiaShape {
   const l = p.tibiaLengthMm
   const body = loft(levels(p))
   const height = plateauHeight(p, knobs)
+  const lips = p.osteophyteMm > 0 ? marginLips(p, height) : null
   const torsionDeg = p.tibialTorsionDeg - 12
   const c = Math.cos(toRad(torsionDeg))
   const sn = Math.sin(toRad(torsionDeg))
   const distal = (x: number, y: number, z: number): Vec3 => [x * s * c - z * s * sn, y * s - l, x * s * sn + z * s * c]
-  const malleolus = roundCone(distal(1, 14, -19), 9 * s, distal(2.5, -8.5, -21.5), 5.5 * s)
-  const lipMedial = roundCone(distal(-5, 12, -18), 8 * s, distal(-5, -3, -20), 5 * s)
+  const malleolus = roundCone(distal(1.5, 30, -7.5), 9.5 * s, distal(4, -7.5, -19.5), 6 * s)
+  const lipMedial = roundCone(distal(-4, 26, -7), 9 * s, distal(-5.5, -2.5, -18.5), 5.5 * s)
   const archRadius = 33 * s
   const plafond = (x: number, z: number): number => {
     const u = c * x + sn * z
@@ -45,10 +46,13 @@ export function tibiaShape(p: LegParameters, knobs: TibiaKnobs): TibiaShape {
   }
   const sdf: Sdf = (x, y, z) => {
     let f = body(x, y, z)
-    if (y > -40 * s) f = smoothMax(f, (y - height(x, z)) * 0.9, 6 * s)
+    if (y > -40 * s) {
+      f = smoothMax(f, (y - height(x, z)) * 0.9, 7 * s)
+      if (lips) f = smoothMin(f, lips(x, y, z), 5 * s)
+    }
     if (y < 45 * s - l) {
       f = smoothMax(f, (plafond(x, z) - y) * 0.93, 6 * s)
-      f = smoothMin(f, smoothMin(malleolus(x, y, z), lipMedial(x, y, z), 5 * s), 8 * s)
+      f = smoothMin(f, smoothMin(malleolus(x, y, z), lipMedial(x, y, z), 6 * s), 9 * s)
     }
     return f
   }
@@ -58,7 +62,26 @@ export function tibiaShape(p: LegParameters, knobs: TibiaKnobs): TibiaShape {
     sizeFactor: s,
     lengthMm: l,
     torsionDeg,
-    malleolusTip: distal(2.5, -14, -21.5),
+    malleolusTip: distal(4, -13.5, -19.5),
+  }
+}
+
+/** Bony lips along the medial margin of the plateau. */
+function marginLips(p: LegParameters, height: (x: number, z: number) => number): Sdf {
+  const s = p.size
+  const lips = [15, 42, 70, 98, 128].map((deg, i) => {
+    const a = toRad(deg)
+    const [x, z] = [21 * s * Math.cos(a), -(20 + 17.5 * Math.sin(a)) * s]
+    const out = 0.6 * p.osteophyteMm
+    return sphere(
+      [x + out * Math.cos(a), height(x, z) - (4.5 - (i % 2)) * s, z - out * Math.sin(a)],
+      2.5 * s + (0.5 + 0.1 * (i % 3)) * p.osteophyteMm,
+    )
+  })
+  return (x, y, z) => {
+    let f = lips[0]!(x, y, z)
+    for (let i = 1; i < lips.length; i++) f = smoothMin(f, lips[i]!(x, y, z), 4 * s)
+    return f
   }
 }
 
@@ -70,18 +93,18 @@ function levels(p: LegParameters): Level[] {
   const l = p.tibiaLengthMm
   const torsion = p.tibialTorsionDeg - 12
   const proximal: [number, number, number, Radii][] = [
-    [8, 0, 0, [22, 29, 37, 31, 17, 32, 38.5, 31]],
-    [-8, 0, 0, [23, 30, 38, 32, 17, 33, 39.5, 32]],
-    [-20, 0, 0, [24.5, 29.5, 35.5, 29, 16.5, 31, 37, 31]],
-    [-36, 1, 0.5, [30, 24, 25, 22.5, 18, 24, 26.5, 24]],
-    [-54, 3, 1, [25.5, 18, 18.5, 18.5, 18, 19.5, 20, 18.5]],
-    [-80, 5, 1, [19.5, 14.2, 14.5, 16, 16.5, 16.5, 15.8, 14.5]],
+    [8, 0, 0, [25, 28.5, 37.5, 30, 17, 33, 38.5, 31]],
+    [-8, 0, 0, [26.5, 29.5, 38.5, 31, 17, 34, 39.5, 32]],
+    [-20, 0, 0, [28.5, 29.5, 37, 29, 15.5, 31.5, 38.5, 31]],
+    [-36, 2, 2, [31, 25, 27, 21.5, 16, 23.5, 31, 25]],
+    [-54, 5, 2.5, [25.5, 20, 19.5, 18.5, 15, 20, 23, 21]],
+    [-80, 7.5, 2.5, [19.5, 15, 14.2, 16.3, 14.8, 17, 16.2, 15.6]],
   ]
   const shaft: [number, number, number, Radii][] = [
-    [0.33, 5, 1.5, [17.5, 12.4, 11.8, 13.4, 14.5, 14, 12.8, 12.3]],
-    [0.5, 3.5, 1.5, [16, 11.6, 10.8, 12.2, 12.8, 12.8, 11.6, 11.4]],
-    [0.66, 1.5, 0, [13.8, 11.4, 10.8, 11.6, 11.8, 11.8, 11.2, 11]],
-    [0.8, 0.5, -1.5, [12.8, 12, 12.2, 12, 12, 12.2, 12, 11.8]],
+    [0.33, 7, 2, [17.6, 13, 12, 14.2, 13, 14.8, 13, 13.2]],
+    [0.5, 5, 1.5, [16, 12, 10.9, 12.7, 12, 13.2, 11.7, 12]],
+    [0.66, 2.5, 0, [14.4, 11.2, 10.6, 12, 11.6, 12.2, 11.2, 10.8]],
+    [0.8, 0.5, -1.5, [12.8, 12, 12.2, 12.2, 11.8, 12.2, 12.2, 11.8]],
   ]
   const distal: [number, number, number, Radii][] = [
     [36, 0.5, -1.5, [14, 15, 15.5, 14.5, 14, 14.5, 15.5, 14.5]],

@@ -179,14 +179,14 @@ function condylarCylinder(shape: FemurShape): FemurTruth['condylarCylinder'] {
     const own: Frame = { ...frame, z, y: unit(cross(z, frame.x)) }
     const f = inFrame(shape.sdf, own)
     const samples: Sample[] = []
-    for (let w = -42; w <= 42; w += 0.5) {
+    for (let w = -42; w <= 42; w += 1) {
       if (Math.abs(w) < 6) continue
-      for (let deg = 20.5; deg < 120; deg += 1) {
+      for (let deg = 21; deg < 120; deg += 2) {
         const a = toRad(deg)
         const away: Vec3 = [-Math.sin(a), -Math.cos(a), 0]
-        const t = castRay(f, [45 * away[0], 45 * away[1], w], scale(away, -1), 40)
+        const t = castRay(f, [30 * away[0], 30 * away[1], w], scale(away, -1), 15)
         if (t === null) continue
-        const r = 45 - t
+        const r = 30 - t
         const p: Vec3 = [r * away[0], r * away[1], w]
         const normal = unit(gradient(f, p[0], p[1], p[2], 1e-4))
         const facing = dot(normal, away)

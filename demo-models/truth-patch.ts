@@ -57,21 +57,50 @@ function sampleGrid(f: Sdf, w: PatchWindow): Grid {
   const nx = Math.round((w.x[1] - w.x[0]) / w.stepMm) + 1
   const nz = Math.round((w.z[1] - w.z[0]) / w.stepMm) + 1
   const cells: (Sample | null)[] = []
-  for (let j = 0; j < nz; j++)
+  for (let j = 0; j < nz; j++) {
+    let beside: number | null = null
     for (let i = 0; i < nx; i++) {
       const x = w.x[0] + i * w.stepMm
       const z = w.z[0] + j * w.stepMm
-      const t = castRay(f, [x, w.from, z], [0, w.towards, 0], w.reach)
-      if (t === null) {
+      const y: number | null = heightNear(f, x, z, beside, w.stepMm) ?? heightFrom(f, x, z, w)
+      beside = y
+      if (y === null) {
         cells.push(null)
         continue
       }
-      const y = w.from + w.towards * t
       const normal = unit(gradient(f, x, y, z, 1e-4))
       const facing = -w.towards * normal[1]
+      if (facing < 0.5) beside = null
       cells.push(facing > 0.2 ? { point: [x, y, z], normal, weight: (w.stepMm * w.stepMm) / facing } : null)
     }
+  }
   return { nx, nz, stepMm: w.stepMm, cells }
+}
+
+/** First meeting of the ray with the surface. */
+function heightFrom(f: Sdf, x: number, z: number, w: PatchWindow): number | null {
+  const t = castRay(f, [x, w.from, z], [0, w.towards, 0], w.reach)
+  return t === null ? null : w.from + w.towards * t
+}
+
+/** The surface next to a neighbour's height by a few secant steps; null when it is not found close by. */
+function heightNear(f: Sdf, x: number, z: number, beside: number | null, stepMm: number): number | null {
+  if (beside === null) return null
+  let y0 = beside
+  let v0 = f(x, y0, z)
+  let y1 = y0 + (v0 > 0 ? -1e-3 : 1e-3)
+  let v1 = f(x, y1, z)
+  for (let i = 0; i < 8; i++) {
+    if (v1 === v0) return null
+    const y = y1 - (v1 * (y1 - y0)) / (v1 - v0)
+    if (Math.abs(y - beside) > 2 * stepMm) return null
+    y0 = y1
+    v0 = v1
+    y1 = y
+    v1 = f(x, y, z)
+    if (Math.abs(v1) < 1e-9) return y1
+  }
+  return null
 }
 
 function meanNormal(grid: Grid, about: Vec3, deg: number): Vec3 {

@@ -39,8 +39,11 @@ export interface TibiaCore {
   readonly tubercleMedialThird: Vec3
 }
 
-/** Frame, patches and landmarks of a right tibia, iterated together until they no longer move. */
-export function tibiaCore(shape: TibiaShape, stepMm: number): TibiaCore {
+/**
+ * Frame, patches and landmarks of a right tibia, iterated together until they no longer move. A plafond already found
+ * on the same shaft may be given.
+ */
+export function tibiaCore(shape: TibiaShape, stepMm: number, known?: { readonly plafond: Patch }): TibiaCore {
   const f = shape.sdf
   const s = shape.sizeFactor
   const l = shape.lengthMm
@@ -49,17 +52,19 @@ export function tibiaCore(shape: TibiaShape, stepMm: number): TibiaCore {
   const roughMedial = spineWindow(-11, 0)
   const roughLateral = spineWindow(0, 11)
   const plateau = (z: readonly [number, number]) =>
-    findPatch(f, { x: [-36 * s, 36 * s], z, from: 30, towards: -1, reach: 60, stepMm })
+    findPatch(f, { x: [-36 * s, 36 * s], z, from: 14 * s, towards: -1, reach: 42 * s, stepMm })
   const medial = plateau([-50 * s, roughMedial[2]])
   const lateral = plateau([roughLateral[2], 50 * s])
-  const plafond = findPatch(f, {
-    x: [-34 * s, 34 * s],
-    z: [-34 * s, 34 * s],
-    from: -l - 40,
-    towards: 1,
-    reach: 40 + 0.05 * l,
-    stepMm,
-  })
+  const plafond =
+    known?.plafond ??
+    findPatch(f, {
+      x: [-34 * s, 34 * s],
+      z: [-34 * s, 34 * s],
+      from: -l - 24 * s,
+      towards: 1,
+      reach: 24 * s + 0.05 * l,
+      stepMm: Math.min(stepMm, 0.25),
+    })
 
   let frame = frameFromLongAndAnterior([0, 0, 0], [0, 1, 0], [1, 0, 0])
   let spineMedial = roughMedial
@@ -130,46 +135,46 @@ export function tibiaAngles(core: TibiaCore): {
 
 /** Contour point of the posterior concavity farthest from the hull edge that bridges it, on the section at height y. */
 function posteriorNotch(g: Sdf, y: number): Vec3 {
-  const centre: [number, number] = [0, 0]
   const count = 720
-  const radii = contour(g, y, centre, count)
-  const at = (angle: number, r: number): [number, number] => [
-    centre[0] + r * Math.cos(angle),
-    centre[1] + r * Math.sin(angle),
-  ]
+  const radii = contour(g, y, [0, 0], count)
+  const at = (angle: number, r: number): [number, number] => [r * Math.cos(angle), r * Math.sin(angle)]
   const points = Array.from(radii, (r, n) => at((2 * Math.PI * n) / count, r))
-  // Bridge: the pair of posterior contour points whose chord has no contour point behind it, found by turning a support line.
-  const half = (low: number, high: number, dx: number, dz: number): number => {
+  const farthest = (low: number, high: number, [dx, dz]: readonly [number, number]): number => {
     let best = low
+    let score = Number.NEGATIVE_INFINITY
     for (let n = low; n <= high; n++) {
-      const score = points[n]![0] * dx + points[n]![1] * dz
-      if (score > points[best]![0] * dx + points[best]![1] * dz) best = n
+      const along = points[n]![0] * dx + points[n]![1] * dz
+      if (along > score) {
+        score = along
+        best = n
+      }
     }
     return best
   }
-  let direction: [number, number] = [-1, 0]
+  // The bridge touches the contour laterally and medially: turn a line pressed on from behind until it fits both.
+  let back: [number, number] = [-1, 0]
   let lateral = 0
   let medial = 0
   for (let pass = 0; pass < 50; pass++) {
-    lateral = half(count * 0.25, count * 0.5, direction[0], direction[1])
-    medial = half(count * 0.5, count * 0.75, direction[0], direction[1])
+    lateral = farthest(count * 0.25, count * 0.5, back)
+    medial = farthest(count * 0.5, count * 0.75, back)
     const dx = points[medial]![0] - points[lateral]![0]
     const dz = points[medial]![1] - points[lateral]![1]
     const k = Math.hypot(dx, dz)
     const next: [number, number] = [dz / k, -dx / k]
-    const turned = Math.hypot(next[0] - direction[0], next[1] - direction[1])
-    direction = next
+    const turned = Math.hypot(next[0] - back[0], next[1] - back[1])
+    back = next
     if (turned < 1e-12) break
   }
+  const forward: [number, number] = [-back[0], -back[1]]
+  const deepest = farthest(lateral, medial, forward)
   const depth = (angle: number): number => {
-    const p = at(angle, contourRadius(g, y, centre, angle, null))
-    return (points[lateral]![0] - p[0]) * direction[0] + (points[lateral]![1] - p[1]) * direction[1]
+    const p = at(angle, contourRadius(g, y, [0, 0], angle, radii[deepest]!))
+    return p[0] * forward[0] + p[1] * forward[1]
   }
-  let deepest = lateral
-  for (let n = lateral; n <= medial; n++)
-    if (depth((2 * Math.PI * n) / count) > depth((2 * Math.PI * deepest) / count)) deepest = n
-  const angle = highest(depth, (2 * Math.PI * (deepest - 1)) / count, (2 * Math.PI * (deepest + 1)) / count)
-  const [x, z] = at(angle, contourRadius(g, y, centre, angle, null))
+  const step = (2 * Math.PI) / count
+  const angle = highest(depth, step * (deepest - 1), step * (deepest + 1))
+  const [x, z] = at(angle, contourRadius(g, y, [0, 0], angle, radii[deepest]!))
   return [x, y, z]
 }
 
