@@ -5,6 +5,7 @@ import type { Findings } from '../findings.ts'
 import type { MeshHealth } from '../geometry/health.ts'
 import type { Mesh } from '../geometry/mesh.ts'
 import type { Vec3 } from '../geometry/vec.ts'
+import type { PlacedTray } from '../planning/planned.ts'
 import type { StanceDrawing } from '../stance/drawing.ts'
 import type { DisplayMesh } from './display-mesh.ts'
 import type { PlanParts } from './plan-parts.ts'
@@ -68,6 +69,9 @@ export interface Jobs {
 export interface Assessment {
   readonly findings: Findings
   readonly drawing: StanceDrawing | null
+  readonly femurAnatomy: FemurAnatomy
+  readonly tibiaAnatomy: TibiaAnatomy
+  readonly tray: PlacedTray
 }
 
 export type JobName = keyof Jobs

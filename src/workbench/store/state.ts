@@ -7,13 +7,7 @@ import type { UiSlice } from './ui-slice.ts'
 import type { ViewportSlice } from './viewport-slice.ts'
 
 /** Everything the window remembers while it is open. Only `history` is the case; the rest is not undone. */
-export interface WorkbenchState
-  extends CaseSlice,
-    BonesSlice,
-    ResultsSlice,
-    ViewportSlice,
-    PreferencesSlice,
-    UiSlice {}
+export interface WorkbenchState extends CaseSlice, BonesSlice, ResultsSlice, ViewportSlice, PreferencesSlice, UiSlice {}
 
 export type WorkbenchStore = StoreApi<WorkbenchState>
 

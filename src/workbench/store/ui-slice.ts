@@ -39,8 +39,7 @@ export const createUiSlice: Slice<UiSlice> = (set) => ({
   paletteOpen: false,
   sheetOpen: false,
   showStage: (stage) => set({ stage }),
-  notify: (failure) =>
-    set((state) => ({ notices: [...state.notices.slice(-3), { id: nextNotice++, failure }] })),
+  notify: (failure) => set((state) => ({ notices: [...state.notices.slice(-3), { id: nextNotice++, failure }] })),
   dismiss: (id) => set((state) => ({ notices: state.notices.filter((notice) => notice.id !== id) })),
   ask: (question) => set((state) => ({ questions: [...state.questions, question] })),
   answered: () => set((state) => ({ questions: state.questions.slice(1) })),

@@ -1,0 +1,80 @@
+import { findFemur } from '../anatomy/find-femur.ts'
+import { findTibia } from '../anatomy/find-tibia.ts'
+import { assessFully } from '../assess.ts'
+import { fail, ok } from '../failure.ts'
+import { makeBone } from '../geometry/bone.ts'
+import { firstHit } from '../geometry/query.ts'
+import { pieces } from '../planning/pieces.ts'
+import { stanceDrawing } from '../stance/drawing.ts'
+import { type BoneShelf, bonesOf } from './bone-shelf.ts'
+import type { JobHandlers } from './contract.ts'
+import { openMesh } from './jobs/open-mesh.ts'
+import { planParts } from './plan-parts.ts'
+
+/** The engine's answers. Bones stay on the shelf between jobs; everything else comes with the job. */
+export function createHandlers(shelf: BoneShelf = new Map()): JobHandlers {
+  return {
+    'open-mesh': openMesh,
+    'hold-bone': ({ sha256, mesh }) => {
+      const known = shelf.get(sha256)
+      const bone = known ? ok(known) : makeBone(mesh)
+      if (!bone.ok) return bone
+      shelf.set(sha256, bone.value)
+      return ok({ closed: bone.value.closed })
+    },
+    'drop-bone': ({ sha256 }) => {
+      shelf.delete(sha256)
+      return ok(null)
+    },
+    'find-landmarks': ({ sha256, bone, side, references, overrides }) => {
+      const held = shelf.get(sha256)
+      if (!held) return fail('case/mesh-missing', `The ${bone} is not open.`, { hint: 'Open it again.' })
+      const options = { references, overrides, ...(side ? { side } : {}) }
+      if (bone === 'femur') {
+        const femur = findFemur(held, options)
+        return femur.ok ? ok({ femur: femur.value, tibia: null }) : femur
+      }
+      const tibia = findTibia(held, options)
+      return tibia.ok ? ok({ femur: null, tibia: tibia.value }) : tibia
+    },
+    assess: ({ document }) => {
+      const bones = bonesOf(shelf, document)
+      if (!bones.ok) return bones
+      const assessed = assessFully(document, bones.value)
+      if (!assessed.ok) return assessed
+      const { findings, anatomy, plan } = assessed.value
+      const standing = findings.stance.find((stance) => stance.pose === document.stance.pose)
+      const drawing = standing
+        ? stanceDrawing({
+            standing,
+            side: findings.side,
+            femur: anatomy.femur,
+            tibia: anatomy.tibia,
+            femurMesh: bones.value.femur.mesh,
+            tibiaMesh: bones.value.tibia.mesh,
+            tray: plan.tray,
+          })
+        : null
+      return ok({ findings, drawing, femurAnatomy: anatomy.femur, tibiaAnatomy: anatomy.tibia, tray: plan.tray })
+    },
+    'plan-parts': ({ document }, context) => {
+      const bones = bonesOf(shelf, document)
+      if (!bones.ok) return bones
+      const assessed = assessFully(document, bones.value)
+      if (!assessed.ok) return assessed
+      const made = pieces(assessed.value.plan, bones.value)
+      if (!made.ok) return made
+      const parts = planParts(assessed.value.plan, made.value)
+      for (const { display } of parts.parts) {
+        context.transfer(display.positions.buffer)
+        context.transfer(display.normals.buffer)
+      }
+      return ok(parts)
+    },
+    pick: ({ sha256, origin, direction }) => {
+      const held = shelf.get(sha256)
+      if (!held) return fail('case/mesh-missing', 'That bone is not open.')
+      return ok({ point: firstHit(held.tree, origin, direction)?.point ?? null })
+    },
+  }
+}

@@ -1,0 +1,67 @@
+import { fail, ok, type Result } from '../failure.ts'
+import type { DemoEntry, DemoFiles, Host } from './host.ts'
+
+const meshTypes = '.stl,.ply,.floorline'
+
+/** The program in a browser window: the page's own dialogs, downloads and print. */
+export const browserHost = (): Host => ({
+  kind: 'browser',
+  chooseFiles,
+  save,
+  demos,
+  demo,
+  print: () => window.print(),
+})
+
+function chooseFiles(): Promise<readonly File[]> {
+  const input = document.createElement('input')
+  input.type = 'file'
+  input.multiple = true
+  input.accept = meshTypes
+  return new Promise((resolve) => {
+    input.addEventListener('change', () => resolve([...(input.files ?? [])]))
+    input.addEventListener('cancel', () => resolve([]))
+    input.click()
+  })
+}
+
+async function save(name: string, bytes: Uint8Array<ArrayBuffer> | string, type: string): Promise<Result<boolean>> {
+  const url = URL.createObjectURL(new Blob([bytes], { type }))
+  const link = document.createElement('a')
+  link.href = url
+  link.download = name
+  link.click()
+  setTimeout(() => URL.revokeObjectURL(url), 10_000)
+  return ok(true)
+}
+
+async function demos(): Promise<Result<readonly DemoEntry[]>> {
+  const index = await read('demo/index.json')
+  if (!index.ok) return index
+  try {
+    return ok(JSON.parse(await index.value.text()) as DemoEntry[])
+  } catch {
+    return fail('case/syntax', 'The list of demo cases cannot be read.')
+  }
+}
+
+async function demo(id: string): Promise<Result<DemoFiles>> {
+  const [femur, tibia] = await Promise.all([read(`demo/${id}/femur.ply`), read(`demo/${id}/tibia.ply`)])
+  if (!femur.ok) return femur
+  if (!tibia.ok) return tibia
+  return ok({ femur: asFile(femur.value, 'femur.ply'), tibia: asFile(tibia.value, 'tibia.ply'), choices: null })
+}
+
+const asFile = (blob: Blob, name: string): File => new File([blob], name)
+
+async function read(path: string): Promise<Result<Blob>> {
+  try {
+    const response = await fetch(new URL(path, document.baseURI))
+    if (response.ok) return ok(await response.blob())
+  } catch {
+    // An unreachable file and a missing one mean the same here.
+  }
+  return fail('file/unreadable', `${path} is not there.`, {
+    hint: 'Build the demo cases by starting the program with its start command.',
+  })
+}

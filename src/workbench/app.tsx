@@ -1,0 +1,42 @@
+import { FloorStrip } from './floor-strip/floor-strip.tsx'
+import { BoneQuestionDialog } from './frame/bone-question.tsx'
+import { DropTarget } from './frame/drop-target.tsx'
+import { KeySheet } from './frame/key-sheet.tsx'
+import { KeyboardCommands } from './frame/keyboard-commands.tsx'
+import { Notices } from './frame/notices.tsx'
+import { Palette } from './frame/palette.tsx'
+import { PlanInWords } from './frame/plan-in-words.tsx'
+import { StageTabs } from './frame/stage-tabs.tsx'
+import { TopBar } from './frame/top-bar.tsx'
+import { Ledger } from './ledger/ledger.tsx'
+import { ErrorBoundary } from './parts/error-boundary.tsx'
+import { StagePanel } from './stages/stage-panel.tsx'
+import { StageView } from './stages/stage-view.tsx'
+import { text } from './text/messages.ts'
+
+/** The window: bar, stages, controls, view, ledger, floor strip. Each part fails alone. */
+export function App() {
+  return (
+    <div className="window">
+      <KeyboardCommands />
+      <TopBar />
+      <StageTabs />
+      <ErrorBoundary message={text.panelFailed}>
+        <StagePanel />
+      </ErrorBoundary>
+      <StageView />
+      <ErrorBoundary message={text.panelFailed}>
+        <Ledger />
+      </ErrorBoundary>
+      <ErrorBoundary message={text.panelFailed}>
+        <FloorStrip />
+      </ErrorBoundary>
+      <PlanInWords />
+      <Notices />
+      <Palette />
+      <KeySheet />
+      <BoneQuestionDialog />
+      <DropTarget />
+    </div>
+  )
+}

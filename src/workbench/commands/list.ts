@@ -1,0 +1,49 @@
+import type { Command } from './command.ts'
+import { findCommand } from './find-command.ts'
+import { fitKnee } from './fit-knee.ts'
+import { fitView } from './fit-view.ts'
+import { layers } from './layers.ts'
+import { liftPieces } from './lift-pieces.ts'
+import { newCase } from './new-case.ts'
+import { openBones } from './open-bones.ts'
+import { perspective } from './perspective.ts'
+import { present } from './present.ts'
+import { printReport } from './print-report.ts'
+import { redo } from './redo.ts'
+import { saveFindings, saveReport, saveSites } from './save-exports.ts'
+import { seeThrough } from './see-through.ts'
+import { showKeys } from './show-keys.ts'
+import { showStages } from './show-stage.ts'
+import { themes } from './themes.ts'
+import { undo } from './undo.ts'
+import { viewPresets } from './view-presets.ts'
+
+/** Everything the window can do, in the order in which menu and palette show it. */
+export const commands: readonly Command[] = [
+  openBones,
+  newCase,
+  printReport,
+  saveReport,
+  saveFindings,
+  saveSites,
+  undo,
+  redo,
+  ...showStages,
+  ...viewPresets,
+  fitView,
+  fitKnee,
+  perspective,
+  liftPieces,
+  seeThrough,
+  ...layers,
+  present,
+  ...themes,
+  findCommand,
+  showKeys,
+]
+
+export function commandById(id: string): Command {
+  const command = commands.find((c) => c.id === id)
+  if (!command) throw new Error(`No command is called ${id}.`)
+  return command
+}

@@ -1,0 +1,74 @@
+import { useWorkbenchState } from '../workbench.ts'
+import { barGeometry, bubbleAtOneDegree } from './bar-geometry.ts'
+
+const width = 440
+const height = 168
+const floorY = 146
+const centre = { x: width / 2, y: 72 }
+const half = 132
+const vial = 13
+
+/** The tray as a spirit level over the floor line, with the plumb line through it. */
+export function BarDrawing() {
+  const drawing = useWorkbenchState((state) => state.drawing)
+  const bar = drawing ? barGeometry(drawing) : null
+  const travel = half - 2.4 * vial
+  const ends = bar?.medialAt === 1 ? ['lateral', 'medial'] : ['medial', 'lateral']
+  const lower = bar === null || bar.turnDeg === 0 ? 'level' : `${bar.turnDeg > 0 ? ends[1] : ends[0]} end lower`
+  return (
+    <svg
+      className="bar-drawing"
+      viewBox={`0 0 ${width} ${height}`}
+      preserveAspectRatio="xMidYMax meet"
+      role="img"
+      aria-label={
+        bar ? `Tray as a level: ${lower}; tilt drawn ${bar.exaggeration} times` : 'Floor line; nothing stands on it yet'
+      }
+    >
+      <line className="plumb" x1={centre.x} x2={centre.x} y1={6} y2={floorY} />
+      <text className="strip-label" x={centre.x + 7} y={floorY - 12}>
+        plumb line
+      </text>
+      {bar ? (
+        <g
+          transform={`translate(${centre.x} ${centre.y}) rotate(${bar.turnDeg.toFixed(3)})`}
+          data-turn={bar.turnDeg.toFixed(3)}
+        >
+          <rect className="vial" x={-half} y={-vial} width={2 * half} height={2 * vial} rx={vial} />
+          <ellipse className="bubble" cx={bar.bubble * travel} cy={-0.5} rx={1.75 * vial} ry={vial - 3.5} />
+          <ellipse className="bubble-shine" cx={bar.bubble * travel - 5} cy={-4} rx={7} ry={2} />
+          {[-1, 1].map((side) => (
+            <line
+              key={side}
+              className="vial-mark"
+              x1={side * (travel * bubbleAtOneDegree + 1.75 * vial)}
+              x2={side * (travel * bubbleAtOneDegree + 1.75 * vial)}
+              y1={-vial}
+              y2={vial}
+            />
+          ))}
+          <text className="strip-label" x={-half - 8} y={4} textAnchor="end">
+            {ends[0]}
+          </text>
+          <text className="strip-label" x={half + 8} y={4}>
+            {ends[1]}
+          </text>
+        </g>
+      ) : (
+        <rect
+          className="vial absent"
+          x={centre.x - half}
+          y={centre.y - vial}
+          width={2 * half}
+          height={2 * vial}
+          rx={vial}
+        />
+      )}
+      {bar ? (
+        <text className="strip-label" x={width - 4} y={floorY - 12} textAnchor="end">
+          {bar.exaggeration === 1 ? 'tilt to scale' : `tilt drawn ×${bar.exaggeration}`}, marks at 1°
+        </text>
+      ) : null}
+    </svg>
+  )
+}

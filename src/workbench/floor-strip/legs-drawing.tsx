@@ -1,0 +1,62 @@
+import type { DrawnLeg, FrontalLoop, StanceDrawing } from '../../stance/drawing.ts'
+import { useWorkbenchState } from '../workbench.ts'
+import { onScreen } from './bar-geometry.ts'
+
+/** The standing legs in outline, true to scale, from the posed meshes; the viewer faces the subject. */
+export function LegsDrawing() {
+  const drawing = useWorkbenchState((state) => state.drawing)
+  return (
+    <div className="strip-legs">
+      {drawing ? <Legs drawing={drawing} /> : null}
+      <span className="floor-word">floor</span>
+    </div>
+  )
+}
+
+function Legs({ drawing }: { readonly drawing: StanceDrawing }) {
+  const { low, high } = drawing.boxMm
+  const margin = 30
+  const left = -high[0] - margin
+  const width = high[0] - low[0] + 2 * margin
+  const [medialX, medialY] = onScreen(drawing.tray.medial)
+  const [lateralX, lateralY] = onScreen(drawing.tray.lateral)
+  const [top, foot] = drawing.plumb.map(onScreen) as [readonly [number, number], readonly [number, number]]
+  return (
+    <svg
+      className="legs-drawing"
+      viewBox={`${left} ${-high[1] - 12} ${width} ${high[1] + 12}`}
+      preserveAspectRatio="xMidYMax meet"
+      role="img"
+      aria-label="Standing legs seen from the front, to scale"
+    >
+      {drawing.legs.toReversed().map((leg) => (
+        <Leg key={leg.side} leg={leg} />
+      ))}
+      <line className="leg-plumb" x1={top[0]} y1={top[1]} x2={foot[0]} y2={foot[1]} />
+      <line className="leg-tray" x1={medialX} y1={medialY} x2={lateralX} y2={lateralY} />
+    </svg>
+  )
+}
+
+function Leg({ leg }: { readonly leg: DrawnLeg }) {
+  return (
+    <g className={leg.mirrored ? 'leg mirrored' : 'leg'}>
+      <path d={pathOf(leg.tibia)} />
+      <path d={pathOf(leg.femur)} />
+    </g>
+  )
+}
+
+const pathOf = (loops: readonly FrontalLoop[]): string =>
+  loops
+    .map(
+      (loop) =>
+        `M${loop
+          .map((p) =>
+            onScreen(p)
+              .map((v) => v.toFixed(1))
+              .join(' '),
+          )
+          .join('L')}Z`,
+    )
+    .join('')

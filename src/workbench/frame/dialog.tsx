@@ -1,0 +1,36 @@
+import { type ReactNode, useEffect, useRef } from 'react'
+
+interface DialogProps {
+  readonly label: string
+  readonly className?: string
+  readonly onClose: () => void
+  readonly children: ReactNode
+}
+
+/** The browser's own modal dialog: focus stays inside, Escape closes, focus returns. */
+export function Dialog({ label, className = '', onClose, children }: DialogProps) {
+  const ref = useRef<HTMLDialogElement>(null)
+  useEffect(() => {
+    const dialog = ref.current
+    dialog?.showModal()
+    return () => dialog?.close()
+  }, [])
+  return (
+    // biome-ignore lint/a11y/useKeyWithClickEvents: Escape closes the dialog already; the click is on the backdrop
+    <dialog
+      ref={ref}
+      className={`dialog ${className}`}
+      aria-label={label}
+      onCancel={(event) => {
+        event.preventDefault()
+        onClose()
+      }}
+      onKeyDown={(event) => event.stopPropagation()}
+      onClick={(event) => {
+        if (event.target === ref.current) onClose()
+      }}
+    >
+      {children}
+    </dialog>
+  )
+}

@@ -1,0 +1,30 @@
+import { useEffect } from 'react'
+import { whyNot } from '../commands/command.ts'
+import { commandForKey } from '../commands/keys.ts'
+import { useWorkbench } from '../workbench.ts'
+
+/** Carries out the command a key stands for; Escape cancels a gesture under way. */
+export function KeyboardCommands() {
+  const workbench = useWorkbench()
+  useEffect(() => {
+    const onKeyDown = (event: KeyboardEvent) => {
+      if (event.defaultPrevented) return
+      if (event.key === 'Escape') {
+        workbench.store.getState().cancel()
+        return
+      }
+      const command = commandForKey(event, isTyping(event.target))
+      if (!command) return
+      event.preventDefault()
+      if (whyNot(command, workbench.store.getState()) === null) void command.run(workbench)
+    }
+    window.addEventListener('keydown', onKeyDown)
+    return () => window.removeEventListener('keydown', onKeyDown)
+  }, [workbench])
+  return null
+}
+
+const isTyping = (target: EventTarget | null): boolean =>
+  target instanceof HTMLTextAreaElement ||
+  target instanceof HTMLSelectElement ||
+  (target instanceof HTMLInputElement && target.type !== 'radio' && target.type !== 'checkbox')

@@ -1,0 +1,40 @@
+import { X } from 'lucide-react'
+import { FailureMessage } from '../parts/failure-message.tsx'
+import { text } from '../text/messages.ts'
+import { useWorkbench, useWorkbenchState } from '../workbench.ts'
+
+/** What went wrong and what is under way, at the top of the view; nothing here takes anything away. */
+export function Notices() {
+  const { store } = useWorkbench()
+  const notices = useWorkbenchState((state) => state.notices)
+  const openings = useWorkbenchState((state) => state.openings)
+  if (notices.length === 0 && openings.length === 0) return null
+  return (
+    <div className="notices">
+      {openings.map((opening) => (
+        <div key={opening.id} className="opening" role="status">
+          <span className="opening-name">Opening {opening.name}</span>
+          <span className="opening-stage">{opening.progress.stage}</span>
+          <progress aria-label={`Opening ${opening.name}`} value={opening.progress.fraction} max={1} />
+          <button type="button" className="button" onClick={opening.cancel}>
+            {text.cancel}
+          </button>
+        </div>
+      ))}
+      {notices.map(({ id, failure }) => (
+        <div key={id} className="notice">
+          <FailureMessage failure={failure} />
+          <button
+            type="button"
+            className="button quiet"
+            aria-label={text.dismiss}
+            title={text.dismiss}
+            onClick={() => store.getState().dismiss(id)}
+          >
+            <X aria-hidden size="1.1em" />
+          </button>
+        </div>
+      ))}
+    </div>
+  )
+}

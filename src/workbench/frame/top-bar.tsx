@@ -1,0 +1,71 @@
+import { Moon, Redo2, Search, Sun, Undo2 } from 'lucide-react'
+import { keyNames } from '../commands/keys.ts'
+import { CommandButton } from '../parts/command-button.tsx'
+import { sideLabels } from '../text/messages.ts'
+import { useWorkbench, useWorkbenchState } from '../workbench.ts'
+import { MainMenu } from './main-menu.tsx'
+
+/** Name of the case, the last step, and the way to every command. */
+export function TopBar() {
+  const { store } = useWorkbench()
+  return (
+    <header className="top-bar">
+      <MainMenu />
+      <CaseTitle />
+      <span className="top-steps">
+        <CommandButton id="edit.undo" className="quiet" icon={Undo2} />
+        <CommandButton id="edit.redo" className="quiet" icon={Redo2} iconOnly />
+      </span>
+      <span className="spring" />
+      <button type="button" className="find-command" onClick={() => store.getState().showPalette(true)}>
+        <Search aria-hidden size="1.1em" />
+        Find a command
+        <kbd>{keyNames('mod+k').join(' ')}</kbd>
+      </button>
+      <CommandButton id="window.present" className="quiet" />
+      <ThemeButton />
+    </header>
+  )
+}
+
+function CaseTitle() {
+  const document = useWorkbenchState((state) => state.history.present)
+  const findings = useWorkbenchState((state) => state.findings)
+  const femurAnatomy = useWorkbenchState((state) => state.femurAnatomy)
+  const tibiaAnatomy = useWorkbenchState((state) => state.tibiaAnatomy)
+  if (!document.meshes.femur && !document.meshes.tibia) return null
+  const side = findings?.side ?? document.side ?? femurAnatomy?.side ?? tibiaAnatomy?.side
+  const facts = [
+    side ? `${sideLabels[side]} knee` : null,
+    document.procedure === 'total' ? 'total' : 'medial partial',
+    findings ? `size ${findings.implants.femurSize}` : null,
+  ]
+  return (
+    <h1 className="case-title">
+      <strong>{document.name}</strong>
+      {facts.filter(Boolean).map((fact) => (
+        <span key={fact}> · {fact}</span>
+      ))}
+    </h1>
+  )
+}
+
+function ThemeButton() {
+  const { store } = useWorkbench()
+  // Read again whenever the choice changes; "system" resolves to what the page shows.
+  useWorkbenchState((state) => state.theme)
+  const dark = document.documentElement.dataset['theme'] === 'dark'
+  const Icon = dark ? Sun : Moon
+  const label = dark ? 'Light' : 'Dark'
+  return (
+    <button
+      type="button"
+      className="button quiet"
+      title={dark ? 'Light colours' : 'Dark colours'}
+      onClick={() => store.getState().chooseTheme(dark ? 'light' : 'dark')}
+    >
+      <Icon aria-hidden size="1.1em" />
+      {label}
+    </button>
+  )
+}

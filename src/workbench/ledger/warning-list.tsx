@@ -1,0 +1,21 @@
+import { useWorkbenchState } from '../workbench.ts'
+
+/** Every warning that rides with the findings, in full. */
+export function WarningList() {
+  const warnings = useWorkbenchState((state) => state.findings?.warnings)
+  if (!warnings || warnings.length === 0) return null
+  return (
+    <details className="warnings">
+      <summary>
+        {warnings.length} {warnings.length === 1 ? 'warning' : 'warnings'}
+      </summary>
+      <ul>
+        {warnings.map((warning) => (
+          <li key={`${warning.code} ${warning.message}`} data-code={warning.code}>
+            {warning.message}
+          </li>
+        ))}
+      </ul>
+    </details>
+  )
+}

@@ -1,0 +1,36 @@
+import '../../assets/styles/theme.css'
+import '../../assets/styles/parts.css'
+import '../../assets/styles/window.css'
+import '../../assets/styles/stages.css'
+import '../../assets/styles/ledger.css'
+import '../../assets/styles/strip.css'
+import '../../assets/styles/print.css'
+import { StrictMode } from 'react'
+import { createRoot } from 'react-dom/client'
+import { createEngine } from '../engine/client.ts'
+import { spawnWorker } from '../engine/spawn.ts'
+import { browserHost } from '../host/browser-host.ts'
+import { desktopHost } from '../host/desktop-host.ts'
+import { App } from './app.tsx'
+import { followCase } from './live/follow-case.ts'
+import { followPreferences } from './live/follow-preferences.ts'
+import { createWorkbenchStore } from './store/workbench-store.ts'
+import { type Workbench, WorkbenchContext } from './workbench.ts'
+
+const workbench: Workbench = {
+  store: createWorkbenchStore(),
+  engine: createEngine({ spawn: spawnWorker, endsWorkerOnCancel: false }),
+  opener: createEngine({ spawn: spawnWorker, endsWorkerOnCancel: true }),
+  host: window.floorline ? desktopHost(window.floorline) : browserHost(),
+}
+
+followPreferences(workbench)
+followCase(workbench)
+
+createRoot(document.getElementById('root')!).render(
+  <StrictMode>
+    <WorkbenchContext value={workbench}>
+      <App />
+    </WorkbenchContext>
+  </StrictMode>,
+)

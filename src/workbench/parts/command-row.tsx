@@ -1,0 +1,47 @@
+import { Check } from 'lucide-react'
+import { type Command, labelOf, whyNot } from '../commands/command.ts'
+import { keyNames } from '../commands/keys.ts'
+import { useWorkbench, useWorkbenchState } from '../workbench.ts'
+
+interface CommandRowProps {
+  readonly command: Command
+  readonly onDone: () => void
+  readonly active?: boolean
+  readonly id?: string
+}
+
+/** A command as a line of a list: icon, label, keys; greyed with its reason when it cannot be used. */
+export function CommandRow({ command, onDone, active = false, id }: CommandRowProps) {
+  const workbench = useWorkbench()
+  const label = useWorkbenchState((state) => labelOf(command, state))
+  const reason = useWorkbenchState((state) => whyNot(command, state))
+  const checked = useWorkbenchState((state) => command.checked?.(state))
+  const Icon = checked ? Check : command.icon
+  return (
+    <button
+      type="button"
+      id={id}
+      className="command-row"
+      data-active={active ? 'yes' : undefined}
+      disabled={reason !== null}
+      title={reason ?? undefined}
+      aria-pressed={checked}
+      onClick={() => {
+        onDone()
+        void command.run(workbench)
+      }}
+    >
+      <span className="command-icon">{Icon ? <Icon aria-hidden size="1.1em" /> : null}</span>
+      <span className="command-label">{label}</span>
+      {command.keys?.[0] ? <Keys keys={command.keys[0]} /> : null}
+    </button>
+  )
+}
+
+export const Keys = ({ keys }: { readonly keys: string }) => (
+  <span className="keys">
+    {keyNames(keys).map((key) => (
+      <kbd key={key}>{key}</kbd>
+    ))}
+  </span>
+)

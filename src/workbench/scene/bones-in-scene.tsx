@@ -1,0 +1,98 @@
+import { useMemo } from 'react'
+import type { BoneName } from '../../anatomy/terms.ts'
+import type { PlanPart } from '../../engine/plan-parts.ts'
+import { compose, identityRigid, type Rigid, rotate } from '../../geometry/rigid.ts'
+import { addScaled, scale, type Vec3 } from '../../geometry/vec.ts'
+import { useWorkbenchState } from '../workbench.ts'
+import type { SceneColours } from './colours.ts'
+import type { Placement } from './placement.ts'
+import { matrixOf } from './rigid-matrix.ts'
+import { Surface } from './surface.tsx'
+
+/** How far a removed piece is lifted off, and how far femur and tibia part so that it can be seen, mm. */
+const liftMm = 26
+export const femurApartMm = 66
+
+interface BonesInSceneProps {
+  readonly placement: Placement
+  readonly colours: SceneColours
+}
+
+/** Bones whole or cut, pieces in place or lifted, components; which of them depends on the stage. */
+export function BonesInScene({ placement, colours }: BonesInSceneProps) {
+  const stage = useWorkbenchState((state) => state.stage)
+  const parts = useWorkbenchState((state) => state.parts)
+  const planned = parts !== null && (stage === 'cuts' || stage === 'stance' || stage === 'loading')
+  if (!planned) {
+    return (
+      <>
+        <WholeBone bone="femur" placement={placement} colours={colours} />
+        <WholeBone bone="tibia" placement={placement} colours={colours} />
+      </>
+    )
+  }
+  return parts.parts.map((part) => (
+    <PlannedPart key={part.id} part={part} placement={placement} colours={colours} onCuts={stage === 'cuts'} />
+  ))
+}
+
+const sceneFrom = (placement: Placement, bone: BoneName): Rigid =>
+  bone === 'femur' ? placement.sceneFromFemur : placement.sceneFromTibia
+
+function WholeBone({ bone, placement, colours }: BonesInSceneProps & { readonly bone: BoneName }) {
+  const reference = useWorkbenchState((state) => state.history.present.meshes[bone])
+  const display = useWorkbenchState((state) => (reference ? state.meshes[reference.sha256]?.display : undefined))
+  const hidden = useWorkbenchState((state) => state.hidden.has(bone))
+  const seeThrough = useWorkbenchState((state) => state.seeThrough)
+  const rigid = sceneFrom(placement, bone)
+  const matrix = useMemo(() => (display ? matrixOf(rigid, display.origin) : null), [rigid, display])
+  if (!display || !matrix) return null
+  return (
+    <Surface
+      name={bone}
+      display={display}
+      matrix={matrix}
+      colour={colours.bone}
+      cutColour={colours['bone-cut']}
+      opacity={seeThrough ? 0.35 : 1}
+      visible={!hidden}
+    />
+  )
+}
+
+interface PlannedPartProps extends BonesInSceneProps {
+  readonly part: PlanPart
+  readonly onCuts: boolean
+}
+
+function PlannedPart({ part, placement, colours, onCuts }: PlannedPartProps) {
+  const lifted = useWorkbenchState((state) => state.liftPieces) && onCuts
+  const hidden = useWorkbenchState((state) =>
+    part.kind === 'kept'
+      ? state.hidden.has(part.bone)
+      : state.hidden.has(part.kind === 'removed' ? 'pieces' : 'components'),
+  )
+  const seeThrough = useWorkbenchState((state) => state.seeThrough)
+  const rigid = sceneFrom(placement, part.bone)
+  const { origin } = part.display
+  const matrix = useMemo(() => {
+    const off: Vec3 = lifted && part.lift ? scale(rotate(rigid.rotation, part.lift), liftMm) : [0, 0, 0]
+    const apart: Vec3 = lifted && part.bone === 'femur' ? addScaled(off, [0, 1, 0], femurApartMm) : off
+    return matrixOf(compose({ ...identityRigid, translation: apart }, rigid), origin)
+  }, [rigid, origin, lifted, part.lift, part.bone])
+  if (part.kind === 'removed' && !onCuts) return null
+  const removed = part.kind === 'removed'
+  const component = part.kind === 'component'
+  return (
+    <Surface
+      name={part.id}
+      display={part.display}
+      matrix={matrix}
+      colour={component ? colours.steel : removed ? colours.taken : colours.bone}
+      cutColour={component ? colours.steel : removed ? colours.taken : colours['bone-cut']}
+      opacity={component ? 0.5 : part.kind === 'kept' && seeThrough ? 0.35 : 1}
+      metal={component}
+      visible={!hidden}
+    />
+  )
+}

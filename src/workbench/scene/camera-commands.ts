@@ -1,0 +1,68 @@
+import type { Object3D } from 'three'
+import { Box3, Vector3 } from 'three'
+import { type Side, sideFactor } from '../../anatomy/terms.ts'
+import type { PresetName } from '../store/viewport-slice.ts'
+import type { CameraRig } from './camera-rig.ts'
+import type { CutSheet } from './cut-sheet.ts'
+
+/** From the pivot to the eye, in the scene. X is anterior, Y up, Z to the subject's right. */
+export function presetDirection(preset: PresetName, side: Side, sheet: CutSheet | null): Vector3 | null {
+  const s = sideFactor(side)
+  // A turntable cannot look exactly along its axle.
+  const tip = 1e-4
+  switch (preset) {
+    case 'anterior':
+      return new Vector3(1, 0, 0)
+    case 'posterior':
+      return new Vector3(-1, 0, 0)
+    case 'medial':
+      return new Vector3(0, 0, -s)
+    case 'lateral':
+      return new Vector3(0, 0, s)
+    case 'proximal':
+      return new Vector3(tip, 1, 0).normalize()
+    case 'distal':
+      return new Vector3(tip, -1, 0).normalize()
+    case 'along-cut':
+      return sheet ? new Vector3(...sheet.v) : null
+    case 'onto-cut':
+      return sheet
+        ? new Vector3(...sheet.normal)
+            .negate()
+            .addScaledVector(new Vector3(...sheet.v), tip)
+            .normalize()
+        : null
+  }
+}
+
+const kneeHeightMm = 250
+
+/** Everything that is drawn, or the knee alone (the scene's origin, or where the sheet is), filling the view. */
+export function fit(
+  rig: CameraRig,
+  scene: Object3D,
+  what: 'all' | 'knee',
+  kneeAt: Vector3,
+  direction = rig.direction(),
+): void {
+  const box = boxOfBones(scene)
+  if (what === 'knee' || box.isEmpty()) {
+    rig.goTo(kneeAt, direction, kneeHeightMm)
+    return
+  }
+  const centre = box.getCenter(new Vector3())
+  const size = box.getSize(new Vector3())
+  const upright = Math.abs(direction.y) < 0.7
+  const height = upright ? size.y : Math.max(size.x, size.z)
+  const width = upright ? Math.hypot(size.x * direction.z, size.z * direction.x) : Math.max(size.x, size.z)
+  rig.goTo(centre, direction, 1.12 * Math.max(height, width / rig.aspect()))
+}
+
+function boxOfBones(scene: Object3D): Box3 {
+  const box = new Box3()
+  scene.updateMatrixWorld()
+  scene.traverse((object) => {
+    if (object.userData['bone'] === true && object.visible) box.expandByObject(object)
+  })
+  return box
+}

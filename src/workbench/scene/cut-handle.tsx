@@ -1,0 +1,199 @@
+import { type ThreeEvent, useThree } from '@react-three/fiber'
+import { useEffect, useMemo, useRef, useState } from 'react'
+import { CatmullRomCurve3, Matrix4, Quaternion, TubeGeometry, Vector3 } from 'three'
+import { addScaled, cross, scale, type Vec3 } from '../../geometry/vec.ts'
+import { formatQuantity } from '../text/format.ts'
+import { useWorkbench } from '../workbench.ts'
+import type { CameraRig } from './camera-rig.ts'
+import type { SceneColours } from './colours.ts'
+import type { CutHandle, CutSheet } from './cut-sheet.ts'
+import { along, turn } from './handle-drag.ts'
+import { plain, vector } from './rigid-matrix.ts'
+
+interface CutHandleMarkProps {
+  readonly sheet: CutSheet
+  readonly handle: CutHandle
+  readonly colours: SceneColours
+  readonly rig: CameraRig
+}
+
+interface Drag {
+  readonly sheet: CutSheet
+  readonly handle: CutHandle
+  readonly startValue: number
+  readonly startAt: number
+}
+
+/** A handle: pull it and the number follows, one step of undo however far it is pulled; Escape takes it back. */
+export function CutHandleMark({ sheet, handle, colours, rig }: CutHandleMarkProps) {
+  const { store } = useWorkbench()
+  const { invalidate, gl } = useThree()
+  const drag = useRef<Drag | null>(null)
+  const frame = useRef(0)
+  const [hot, setHot] = useState(false)
+  const colour = hot || drag.current ? colours.taken : colours.steel
+
+  const measure = (event: ThreeEvent<PointerEvent>, from: CutSheet, of: CutHandle): number | null => {
+    const ray = { origin: plain(event.ray.origin), direction: plain(event.ray.direction) }
+    return of.kind === 'depth'
+      ? along(ray, addScaled(from.centre, of.arm, of.reachMm), of.grows)
+      : turn(ray, from.centre, of.arm, of.grows, of.reachMm)
+  }
+  const onPointerDown = (event: ThreeEvent<PointerEvent>) => {
+    const state = store.getState()
+    const startAt = measure(event, sheet, handle)
+    const { findings } = state
+    const startValue =
+      handle.field.read(state.history.present) ?? (findings ? (handle.field.shown?.(findings) ?? null) : null)
+    if (startAt === null || startValue === null || event.button !== 0) return
+    event.stopPropagation()
+    ;(event.target as Element).setPointerCapture(event.pointerId)
+    rig.controls.enabled = false
+    drag.current = { sheet, handle, startValue, startAt }
+    state.begin(handle.field.step)
+    setHot(true)
+  }
+  const onPointerMove = (event: ThreeEvent<PointerEvent>) => {
+    const now = drag.current
+    if (!now || !store.getState().history.gesture) return
+    event.stopPropagation()
+    const at = measure(event, now.sheet, now.handle)
+    if (at === null) return
+    const { min = -Infinity, max = Infinity } = now.handle.field
+    const value = Math.min(max, Math.max(min, Math.round((now.startValue + at - now.startAt) * 10) / 10))
+    cancelAnimationFrame(frame.current)
+    frame.current = requestAnimationFrame(() =>
+      store.getState().update((document) => now.handle.field.write(document, value)),
+    )
+  }
+  const end = (event: ThreeEvent<PointerEvent>) => {
+    const now = drag.current
+    if (!now) return
+    drag.current = null
+    rig.controls.enabled = true
+    ;(event.target as Element).releasePointerCapture(event.pointerId)
+    // The last move may still wait for its frame.
+    requestAnimationFrame(() => {
+      const { field } = now.handle
+      const value = field.read(store.getState().history.present)
+      const words = [now.startValue, value ?? now.startValue].map((v) => formatQuantity(v, field.quantity))
+      store.getState().commit(`${field.step} ${words[0]} to ${words[1]}`)
+    })
+    setHot(false)
+    invalidate()
+  }
+
+  return (
+    <group
+      name={`handle ${handle.field.step}`}
+      onPointerDown={onPointerDown}
+      onPointerMove={onPointerMove}
+      onPointerUp={end}
+      onPointerCancel={end}
+      onPointerOver={(event) => {
+        event.stopPropagation()
+        setHot(true)
+        gl.domElement.style.cursor = 'grab'
+        invalidate()
+      }}
+      onPointerOut={() => {
+        if (!drag.current) setHot(false)
+        gl.domElement.style.cursor = ''
+        invalidate()
+      }}
+    >
+      {handle.kind === 'depth' ? (
+        <Arrow at={addScaled(sheet.centre, handle.arm, handle.reachMm)} along={handle.grows} colour={colour} />
+      ) : (
+        <Arc sheet={sheet} handle={handle} colour={colour} />
+      )}
+    </group>
+  )
+}
+
+const up = new Vector3(0, 1, 0)
+const pointing = (direction: Vec3) => new Quaternion().setFromUnitVectors(up, vector(direction))
+
+interface ArrowProps {
+  readonly at: Vec3
+  readonly along: Vec3
+  readonly colour: string
+}
+
+function Arrow({ at, along: direction, colour }: ArrowProps) {
+  return (
+    <group position={at as [number, number, number]} quaternion={pointing(direction)}>
+      <mesh renderOrder={6}>
+        <cylinderGeometry args={[0.8, 0.8, 34, 12]} />
+        <meshBasicMaterial color={colour} depthTest={false} transparent />
+      </mesh>
+      {[1, -1].map((end) => (
+        <mesh key={end} position={[0, end * 20, 0]} rotation={[end > 0 ? 0 : Math.PI, 0, 0]} renderOrder={6}>
+          <coneGeometry args={[3, 9, 20]} />
+          <meshBasicMaterial color={colour} depthTest={false} transparent />
+        </mesh>
+      ))}
+      <Grip length={52} />
+    </group>
+  )
+}
+
+const arcDeg = 15
+
+function Arc({
+  sheet,
+  handle,
+  colour,
+}: {
+  readonly sheet: CutSheet
+  readonly handle: CutHandle
+  readonly colour: string
+}) {
+  const { centre } = sheet
+  const { arm, grows, reachMm } = handle
+  const at = (deg: number): Vec3 => {
+    const a = (deg * Math.PI) / 180
+    return addScaled(addScaled(centre, arm, reachMm * Math.cos(a)), grows, reachMm * Math.sin(a))
+  }
+  const tube = useMemo(() => {
+    const points = Array.from({ length: 13 }, (_, k) => at(-arcDeg + (2 * arcDeg * k) / 12))
+    return new TubeGeometry(new CatmullRomCurve3(points.map(vector)), 24, 0.8, 8)
+    // biome-ignore lint/correctness/useExhaustiveDependencies: `at` is made of exactly these
+  }, [centre, arm, grows, reachMm])
+  useEffect(() => () => tube.dispose(), [tube])
+  const axis = cross(arm, grows)
+  const basis = new Matrix4().makeBasis(vector(arm), vector(grows), vector(axis))
+  return (
+    <>
+      <mesh geometry={tube} renderOrder={6}>
+        <meshBasicMaterial color={colour} depthTest={false} transparent />
+      </mesh>
+      {[1, -1].map((end) => {
+        const a = (end * arcDeg * Math.PI) / 180
+        const tangent: Vec3 = addScaled(scale(arm, -Math.sin(a) * end), grows, Math.cos(a) * end)
+        return (
+          <mesh
+            key={end}
+            position={at(end * (arcDeg + 4)) as [number, number, number]}
+            quaternion={pointing(tangent)}
+            renderOrder={6}
+          >
+            <coneGeometry args={[2.6, 8, 20]} />
+            <meshBasicMaterial color={colour} depthTest={false} transparent />
+          </mesh>
+        )
+      })}
+      <group position={at(0) as [number, number, number]} quaternion={new Quaternion().setFromRotationMatrix(basis)}>
+        <Grip length={46} />
+      </group>
+    </>
+  )
+}
+
+/** What the pointer takes hold of: wider than what is seen. */
+const Grip = ({ length }: { readonly length: number }) => (
+  <mesh>
+    <cylinderGeometry args={[6, 6, length, 8]} />
+    <meshBasicMaterial transparent opacity={0} depthWrite={false} colorWrite={false} />
+  </mesh>
+)

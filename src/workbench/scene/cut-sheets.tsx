@@ -1,0 +1,109 @@
+import { useThree } from '@react-three/fiber'
+import { useEffect, useMemo } from 'react'
+import { BufferGeometry, DoubleSide, Float32BufferAttribute } from 'three'
+import { compose, identityRigid } from '../../geometry/rigid.ts'
+import { useWorkbench, useWorkbenchState } from '../workbench.ts'
+import { femurApartMm } from './bones-in-scene.tsx'
+import type { CameraRig } from './camera-rig.ts'
+import type { SceneColours } from './colours.ts'
+import { CutHandleMark } from './cut-handle.tsx'
+import { type CutSheet, cutSheet, sheetCorners } from './cut-sheet.ts'
+import type { Placement } from './placement.ts'
+
+interface CutSheetsProps {
+  readonly placement: Placement
+  readonly colours: SceneColours
+  readonly rig: CameraRig
+}
+
+/** Every planned cut as a sheet; the active one carries handles. Only on the cuts stage. */
+export function CutSheets({ placement, colours, rig }: CutSheetsProps) {
+  const shown = useWorkbenchState((state) => state.stage === 'cuts' && !state.hidden.has('sheets'))
+  const findings = useWorkbenchState((state) => state.findings)
+  const femur = useWorkbenchState((state) => state.femurAnatomy)
+  const tibia = useWorkbenchState((state) => state.tibiaAnatomy)
+  const active = useWorkbenchState((state) => state.activeCut)
+  const lifted = useWorkbenchState((state) => state.liftPieces && state.parts !== null)
+  const sheets = useMemo(() => {
+    if (!findings || !femur || !tibia) return []
+    const apart = { ...identityRigid, translation: [0, lifted ? femurApartMm : 0, 0] as const }
+    return findings.cuts.flatMap((cut) => {
+      const ofFemur = cut.bone === 'femur'
+      const sheet = cutSheet({
+        cut,
+        side: findings.side,
+        anatomy: ofFemur ? femur : tibia,
+        sceneFromBone: ofFemur ? compose(apart, placement.sceneFromFemur) : placement.sceneFromTibia,
+      })
+      return sheet ? [sheet] : []
+    })
+  }, [findings, femur, tibia, placement, lifted])
+  if (!shown) return null
+  return sheets
+    .filter((sheet) => sheet.handles.length > 0)
+    .map((sheet) => (
+      <group key={sheet.id}>
+        <Sheet sheet={sheet} colours={colours} active={sheet.id === active} />
+        {sheet.id === active
+          ? sheet.handles.map((handle) => (
+              <CutHandleMark key={handle.field.step} sheet={sheet} handle={handle} colours={colours} rig={rig} />
+            ))
+          : null}
+      </group>
+    ))
+}
+
+interface SheetProps {
+  readonly sheet: CutSheet
+  readonly colours: SceneColours
+  readonly active: boolean
+}
+
+function Sheet({ sheet, colours, active }: SheetProps) {
+  const { store } = useWorkbench()
+  const invalidate = useThree((three) => three.invalidate)
+  const { face, frame } = useMemo(() => geometriesOf(sheet), [sheet])
+  useEffect(() => {
+    invalidate()
+    return () => {
+      face.dispose()
+      frame.dispose()
+    }
+  }, [face, frame, invalidate])
+  useEffect(() => invalidate())
+  return (
+    <>
+      <mesh
+        name={`sheet ${sheet.id}`}
+        geometry={face}
+        renderOrder={3}
+        onClick={(event) => {
+          if (event.delta > 3 || active) return
+          event.stopPropagation()
+          store.getState().chooseCut(sheet.id)
+        }}
+      >
+        <meshBasicMaterial
+          color={colours.steel}
+          transparent
+          opacity={active ? 0.2 : 0.05}
+          side={DoubleSide}
+          depthWrite={false}
+        />
+      </mesh>
+      <lineLoop geometry={frame} renderOrder={4}>
+        <lineBasicMaterial color={colours.steel} transparent opacity={active ? 0.95 : 0.4} />
+      </lineLoop>
+    </>
+  )
+}
+
+function geometriesOf(sheet: CutSheet): { face: BufferGeometry; frame: BufferGeometry } {
+  const corners = sheetCorners(sheet)
+  const face = new BufferGeometry()
+  face.setAttribute('position', new Float32BufferAttribute(corners.flat(), 3))
+  face.setIndex([0, 1, 2, 0, 2, 3])
+  const frame = new BufferGeometry()
+  frame.setAttribute('position', new Float32BufferAttribute(corners.flat(), 3))
+  return { face, frame }
+}

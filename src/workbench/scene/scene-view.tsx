@@ -1,0 +1,90 @@
+import { Canvas } from '@react-three/fiber'
+import { useEffect, useRef, useState } from 'react'
+import { ErrorBoundary } from '../parts/error-boundary.tsx'
+import { text } from '../text/messages.ts'
+import { useWorkbenchState } from '../workbench.ts'
+import { BonePicker } from './bone-picker.tsx'
+import { BonesInScene } from './bones-in-scene.tsx'
+import { CameraHost } from './camera-host.tsx'
+import { type CameraReadout, CameraRig } from './camera-rig.ts'
+import { useSceneColours } from './colours.ts'
+import { CutSheets } from './cut-sheets.tsx'
+import { Floor } from './floor.tsx'
+import { LandmarkMarks } from './landmark-marks.tsx'
+import { Lights } from './lights.tsx'
+import { usePlacement } from './use-placement.ts'
+import { ViewOverlay } from './view-overlay.tsx'
+import { hasWebGl } from './webgl.ts'
+
+/** The 3D view. Draws only when something has changed; without WebGL it says so and everything else works on. */
+export function SceneView() {
+  const [available] = useState(hasWebGl)
+  if (!available) {
+    return (
+      <p className="part-failed" role="alert">
+        {text.noWebGl}
+      </p>
+    )
+  }
+  return (
+    <ErrorBoundary message={text.viewFailed}>
+      <LiveScene />
+    </ErrorBoundary>
+  )
+}
+
+function LiveScene() {
+  const holder = useRef<HTMLDivElement>(null)
+  const [rig, setRig] = useState<CameraRig | null>(null)
+  const [readout, setReadout] = useState<CameraReadout | null>(null)
+  useEffect(() => {
+    const element = holder.current
+    if (!element) return
+    let frame = 0
+    const made: CameraRig = new CameraRig(element, () => {
+      cancelAnimationFrame(frame)
+      frame = requestAnimationFrame(() => setReadout(made.readout()))
+    })
+    setRig(made)
+    return () => {
+      cancelAnimationFrame(frame)
+      made.dispose()
+    }
+  }, [])
+  return (
+    <>
+      <div ref={holder} className="scene">
+        {rig ? (
+          <Canvas
+            frameloop="demand"
+            dpr={[1, 2]}
+            gl={{ antialias: true, alpha: true, stencil: true, preserveDrawingBuffer: false }}
+            role="img"
+            aria-label="3D view of the knee"
+            aria-describedby="plan-in-words"
+          >
+            <SceneContents rig={rig} />
+          </Canvas>
+        ) : null}
+      </div>
+      <ViewOverlay readout={readout} />
+    </>
+  )
+}
+
+function SceneContents({ rig }: { readonly rig: CameraRig }) {
+  const placement = usePlacement()
+  const colours = useSceneColours()
+  const stage = useWorkbenchState((state) => state.stage)
+  return (
+    <>
+      <Lights rig={rig} />
+      <BonesInScene placement={placement} colours={colours} />
+      <CutSheets placement={placement} colours={colours} rig={rig} />
+      <LandmarkMarks placement={placement} colours={colours} />
+      {stage === 'stance' || stage === 'loading' ? <Floor placement={placement} colours={colours} /> : null}
+      <BonePicker placement={placement} />
+      <CameraHost rig={rig} placement={placement} />
+    </>
+  )
+}

@@ -1,0 +1,60 @@
+import { useThree } from '@react-three/fiber'
+import { useEffect, useMemo } from 'react'
+import { BufferAttribute, BufferGeometry, type Matrix4 } from 'three'
+import type { DisplayMesh } from '../../engine/display-mesh.ts'
+
+interface SurfaceProps {
+  readonly display: DisplayMesh
+  readonly matrix: Matrix4
+  readonly colour: string
+  readonly cutColour: string
+  /** 1 is solid. */
+  readonly opacity?: number
+  readonly metal?: boolean
+  readonly visible?: boolean
+  readonly name: string
+}
+
+/** A mesh of the engine as drawn; its buffers live as long as it is the one shown. */
+export function Surface(props: SurfaceProps) {
+  const { display, matrix, opacity = 1 } = props
+  const geometry = useMemo(() => geometryOf(display), [display])
+  const invalidate = useThree((three) => three.invalidate)
+  useEffect(() => () => geometry.dispose(), [geometry])
+  useEffect(() => invalidate())
+  const see = opacity < 1
+  const shared = {
+    transparent: see,
+    opacity,
+    depthWrite: !see,
+    roughness: props.metal ? 0.34 : 0.82,
+    metalness: props.metal ? 0.55 : 0,
+  }
+  return (
+    <mesh
+      name={props.name}
+      geometry={geometry}
+      matrix={matrix}
+      matrixAutoUpdate={false}
+      visible={props.visible ?? true}
+      renderOrder={see ? 2 : 0}
+      userData={boneMark}
+    >
+      <meshStandardMaterial attach="material-0" color={props.colour} {...shared} />
+      <meshStandardMaterial attach="material-1" color={props.cutColour} {...shared} />
+    </mesh>
+  )
+}
+
+/** What "fit" looks for. */
+const boneMark = { bone: true } as const
+
+function geometryOf(display: DisplayMesh): BufferGeometry {
+  const geometry = new BufferGeometry()
+  geometry.setAttribute('position', new BufferAttribute(display.positions, 3))
+  geometry.setAttribute('normal', new BufferAttribute(display.normals, 3))
+  const corners = display.positions.length / 3
+  geometry.addGroup(0, display.cutFromCorner, 0)
+  if (display.cutFromCorner < corners) geometry.addGroup(display.cutFromCorner, corners - display.cutFromCorner, 1)
+  return geometry
+}

@@ -1,0 +1,10 @@
+/** Whether this window can draw in 3D at all. */
+export function hasWebGl(): boolean {
+  try {
+    const context = document.createElement('canvas').getContext('webgl2')
+    context?.getExtension('WEBGL_lose_context')?.loseContext()
+    return context !== null
+  } catch {
+    return false
+  }
+}

@@ -1,0 +1,91 @@
+import type { CaseDocument } from '../../casefile/document.ts'
+import type { Findings } from '../../findings.ts'
+import type { PlannedCut } from '../../planning/planned.ts'
+import type { CutId, CutOverrides } from '../../planning/terms.ts'
+import type { DocumentField } from './document-field.ts'
+
+type TibiaKey = keyof CutOverrides['tibia']
+type FemurKey = keyof CutOverrides['femur']
+
+const cutOf = (findings: Findings, id: CutId): PlannedCut | undefined => findings.cuts.find((cut) => cut.id === id)
+
+const tibiaField = (
+  key: TibiaKey,
+  label: string,
+  step: string,
+  quantity: 'deg' | 'mm',
+  shown: (cut: PlannedCut) => number | null,
+  range: { readonly min: number; readonly max: number },
+): DocumentField => ({
+  label,
+  step,
+  quantity,
+  ...range,
+  initial: null,
+  read: (document) => document.cuts.tibia[key],
+  shown: (findings) => {
+    const cut = cutOf(findings, 'tibia')
+    return cut ? shown(cut) : null
+  },
+  write: (document, value): CaseDocument => ({
+    ...document,
+    cuts: { ...document.cuts, tibia: { ...document.cuts.tibia, [key]: value } },
+  }),
+})
+
+const femurField = (
+  key: FemurKey,
+  label: string,
+  step: string,
+  quantity: 'deg' | 'mm',
+  shown: (findings: Findings) => number | null,
+  range: { readonly min: number; readonly max: number },
+): DocumentField => ({
+  label,
+  step,
+  quantity,
+  ...range,
+  initial: null,
+  read: (document) => document.cuts.femur[key],
+  shown,
+  write: (document, value): CaseDocument => ({
+    ...document,
+    cuts: { ...document.cuts, femur: { ...document.cuts.femur, [key]: value } },
+  }),
+})
+
+const degrees = { min: -25, max: 25 }
+
+/** The numbers of the tibial cut, as the recipe gives them until one is entered. */
+export const tibialCutFields = {
+  varus: tibiaField('varusDeg', 'Varus', 'tibia varus', 'deg', (cut) => cut.varusDeg, degrees),
+  slope: tibiaField('slopeDeg', 'Posterior slope', 'tibia slope', 'deg', (cut) => cut.slopeDeg, degrees),
+  depth: tibiaField('depthMm', 'Depth, lateral plateau', 'tibia depth', 'mm', (cut) => cut.depthMm, {
+    min: -5,
+    max: 40,
+  }),
+  rotation: tibiaField('rotationDeg', 'Tray rotation, external', 'tray rotation', 'deg', (cut) => cut.rotationDeg, {
+    min: -45,
+    max: 45,
+  }),
+} as const
+
+const distal = (findings: Findings) => cutOf(findings, 'femur-distal')
+
+/** The numbers of the femoral cuts. */
+export const femoralCutFields = {
+  valgus: femurField('valgusDeg', 'Valgus', 'femur valgus', 'deg', (f) => distal(f)?.valgusDeg ?? null, degrees),
+  flexion: femurField('flexionDeg', 'Flexion', 'femur flexion', 'deg', (f) => distal(f)?.flexionDeg ?? null, degrees),
+  depth: femurField('distalMm', 'Depth, distal medial', 'femur depth', 'mm', (f) => distal(f)?.depthMm ?? null, {
+    min: -5,
+    max: 40,
+  }),
+  rotation: femurField(
+    'rotationDeg',
+    'External rotation',
+    'femur rotation',
+    'deg',
+    (f) => cutOf(f, 'femur-posterior')?.externalRotationDeg ?? null,
+    degrees,
+  ),
+} as const

@@ -1,0 +1,107 @@
+import { RotateCcw } from 'lucide-react'
+import { newCase } from '../../casefile/document.ts'
+import { type CutId, recipeNames } from '../../planning/terms.ts'
+import { Section } from '../parts/section.tsx'
+import { Segmented } from '../parts/segmented.tsx'
+import { cutLabels, recipeLabels, recipeSentences } from '../text/messages.ts'
+import { useWorkbench, useWorkbenchState } from '../workbench.ts'
+import { boneAndSawFields, limitFields, slopeField } from './case-fields.ts'
+import { CaseNumberField } from './case-number-field.tsx'
+import { ComponentChoices } from './component-choices.tsx'
+import { femoralCutFields, tibialCutFields } from './cut-fields.ts'
+import type { DocumentField } from './document-field.ts'
+import { RecipeOptionChoices } from './recipe-option-choices.tsx'
+
+const draggable: readonly CutId[] = ['tibia', 'femur-distal', 'femur-posterior']
+
+/** Recipe, cuts by exact number, components, what the saw and wear take, limits. */
+export function CutsPanel() {
+  const { store } = useWorkbench()
+  const recipe = useWorkbenchState((state) => state.history.present.recipe)
+  const activeCut = useWorkbenchState((state) => state.activeCut)
+  const slopeMatters = recipe === 'mechanical' || recipe === 'anatomic'
+  return (
+    <>
+      <Section title="Recipe">
+        <Segmented
+          label="Recipe"
+          hideLabel
+          columns={2}
+          options={recipeNames.map((name) => ({ value: name, label: recipeLabels[name], hint: recipeSentences[name] }))}
+          value={recipe}
+          onChange={(next) =>
+            store
+              .getState()
+              .edit(`recipe ${recipeLabels[next].toLowerCase()}`, (document) => ({ ...document, recipe: next }))
+          }
+        />
+        <p className="footnote">{recipeSentences[recipe]}</p>
+        <BackToRecipe />
+      </Section>
+      <Section title="Handles on">
+        <Segmented
+          label="Cut with handles"
+          hideLabel
+          columns={3}
+          options={draggable.map((id) => ({
+            value: id,
+            label: handleLabels[id] ?? cutLabels[id],
+            hint: cutLabels[id],
+          }))}
+          value={draggable.includes(activeCut) ? activeCut : 'tibia'}
+          onChange={(cut) => store.getState().chooseCut(cut)}
+        />
+      </Section>
+      <FieldSection title="Tibial cut" fields={Object.values(tibialCutFields)} />
+      <FieldSection title="Femoral cuts" fields={Object.values(femoralCutFields)} />
+      <ComponentChoices />
+      <FieldSection title="Bone and saw" fields={boneAndSawFields} />
+      <FieldSection title="Limits" aside="common practice, editable" fields={limitFields} />
+      <Section title="Recipe options">
+        {slopeMatters ? <CaseNumberField field={slopeField} /> : null}
+        <RecipeOptionChoices />
+      </Section>
+    </>
+  )
+}
+
+const handleLabels: Partial<Record<CutId, string>> = {
+  tibia: 'Tibia',
+  'femur-distal': 'Distal',
+  'femur-posterior': 'Posterior',
+}
+
+interface FieldSectionProps {
+  readonly title: string
+  readonly aside?: string
+  readonly fields: readonly DocumentField[]
+}
+
+export function FieldSection({ title, aside, fields }: FieldSectionProps) {
+  return (
+    <Section title={title} {...(aside ? { aside } : {})}>
+      {fields.map((field) => (
+        <CaseNumberField key={field.step} field={field} />
+      ))}
+    </Section>
+  )
+}
+
+function BackToRecipe() {
+  const { store } = useWorkbench()
+  const cuts = useWorkbenchState((state) => state.history.present.cuts)
+  const entered = [...Object.values(cuts.tibia), ...Object.values(cuts.femur)].filter((value) => value !== null).length
+  if (entered === 0) return null
+  return (
+    <button
+      type="button"
+      className="button wide"
+      onClick={() =>
+        store.getState().edit('cuts back to the recipe', (document) => ({ ...document, cuts: newCase.cuts }))
+      }
+    >
+      <RotateCcw aria-hidden size="1.1em" />
+      Back to the recipe ({entered} entered)
+    </button>
+  )
+}

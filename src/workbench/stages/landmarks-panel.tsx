@@ -1,0 +1,109 @@
+import { RotateCcw } from 'lucide-react'
+import type { BoneName, Landmark, LandmarkId } from '../../anatomy/terms.ts'
+import { FailureMessage } from '../parts/failure-message.tsx'
+import { Section } from '../parts/section.tsx'
+import { landmarkBone } from '../store/landmark-bone.ts'
+import { formatQuantity } from '../text/format.ts'
+import { boneLabels, landmarkLabels, text } from '../text/messages.ts'
+import { useWorkbench, useWorkbenchState } from '../workbench.ts'
+import { AnglesTable } from './angles-table.tsx'
+import { ReferenceChoices } from './reference-choices.tsx'
+
+/** Every landmark with how sure it is; a chosen one can be put elsewhere by clicking the bone. */
+export function LandmarksPanel() {
+  return (
+    <>
+      <LandmarkList bone="femur" />
+      <LandmarkList bone="tibia" />
+      <AnglesTable />
+      <ReferenceChoices />
+    </>
+  )
+}
+
+function LandmarkList({ bone }: { readonly bone: BoneName }) {
+  const anatomy = useWorkbenchState((state) => (bone === 'femur' ? state.femurAnatomy : state.tibiaAnatomy))
+  const failure = useWorkbenchState((state) => (bone === 'femur' ? state.femurFailure : state.tibiaFailure))
+  const entries = Object.entries(anatomy?.landmarks ?? {}) as [LandmarkId, Landmark][]
+  const own = entries.filter(([id]) => landmarkBone(id) === bone)
+  return (
+    <Section title={boneLabels[bone]} aside={own.length > 0 ? 'residual' : undefined}>
+      {failure ? <FailureMessage failure={failure} /> : null}
+      {own.length === 0 && !failure ? <p className="footnote">{text.noBones}</p> : null}
+      <ul className="landmark-list">
+        {own.map(([id, landmark]) => (
+          <LandmarkRow key={id} id={id} landmark={landmark} />
+        ))}
+      </ul>
+    </Section>
+  )
+}
+
+function LandmarkRow({ id, landmark }: { readonly id: LandmarkId; readonly landmark: Landmark }) {
+  const { store } = useWorkbench()
+  const chosen = useWorkbenchState((state) => state.activeLandmark === id)
+  const label = landmarkLabels[id]
+  const certainty = landmark.confidence >= 0.75 ? 'sure' : landmark.confidence >= 0.4 ? 'fair' : 'doubtful'
+  return (
+    <li className="landmark-row" data-chosen={chosen ? 'yes' : undefined}>
+      <button
+        type="button"
+        className="landmark-name"
+        aria-pressed={chosen}
+        title={landmark.reason ?? `${label}: ${certainty}`}
+        onClick={() => store.getState().chooseLandmark(chosen ? null : id)}
+      >
+        <Certainty landmark={landmark} certainty={certainty} />
+        {label}
+      </button>
+      {landmark.source === 'found' ? null : (
+        <button
+          type="button"
+          className="field-reset"
+          aria-label={text.resetTo(label)}
+          title={text.resetTo(label)}
+          onClick={() =>
+            store.getState().edit(`reset ${label.toLowerCase()}`, (document) => {
+              const { [id]: _dropped, ...rest } = document.landmarks
+              return { ...document, landmarks: rest }
+            })
+          }
+        >
+          <RotateCcw aria-hidden size="1em" />
+        </button>
+      )}
+      <span className="landmark-residual">
+        {landmark.source === 'found'
+          ? landmark.residualMm === null
+            ? ''
+            : formatQuantity(landmark.residualMm, 'mm')
+          : landmark.source}
+      </span>
+      {chosen ? <p className="landmark-hint">{text.clickToMove}</p> : null}
+    </li>
+  )
+}
+
+interface CertaintyProps {
+  readonly landmark: Landmark
+  readonly certainty: string
+}
+
+/** Three bars, filled by confidence: a shape beside the colour. */
+function Certainty({ landmark, certainty }: CertaintyProps) {
+  const filled = landmark.source !== 'found' ? 3 : certainty === 'sure' ? 3 : certainty === 'fair' ? 2 : 1
+  return (
+    <svg className="certainty" data-certainty={certainty} viewBox="0 0 13 10" role="img" aria-label={certainty}>
+      {[0, 1, 2].map((k) => (
+        <rect
+          key={k}
+          x={k * 4.5}
+          y={6 - 3 * k}
+          width="3.2"
+          height={4 + 3 * k}
+          data-filled={k < filled ? 'yes' : undefined}
+        />
+      ))}
+    </svg>
+  )
+}
