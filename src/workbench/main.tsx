@@ -13,6 +13,7 @@ import { browserHost } from '../host/browser-host.ts'
 import { desktopHost } from '../host/desktop-host.ts'
 import { App } from './app.tsx'
 import { followCase } from './live/follow-case.ts'
+import { followDesktop } from './live/follow-desktop.ts'
 import { followPreferences } from './live/follow-preferences.ts'
 import { createWorkbenchStore } from './store/workbench-store.ts'
 import { type Workbench, WorkbenchContext } from './workbench.ts'
@@ -26,6 +27,7 @@ const workbench: Workbench = {
 
 followPreferences(workbench)
 followCase(workbench)
+if (window.floorline) followDesktop(workbench, window.floorline)
 
 createRoot(document.getElementById('root')!).render(
   <StrictMode>
