@@ -19,9 +19,10 @@ export const buildParts = {
     steps: [{ vite: 'generate', product: 'demo-models/generate.js' }],
   },
   demo: {
-    folders: ['demo-models', 'src/geometry', 'src/formats'],
+    folders: [],
     without: [],
-    files: ['src/failure.ts'],
+    // The bundle holds only what the legs are made with: another change in geometry leaves the legs as they are.
+    files: ['dist/demo-models/generate.js'],
     needs: ['generate'],
     steps: [{ script: 'demo-models/generate.js', product: 'demo' }],
   },

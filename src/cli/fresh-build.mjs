@@ -13,8 +13,8 @@ import { withLock } from './lock.mjs'
 export function ensureBuild(root, names) {
   for (const name of names) {
     const part = buildParts[name]
-    if (isFresh(root, name, part)) continue
     ensureBuild(root, part.needs ?? [])
+    if (isFresh(root, name, part)) continue
     withLock(root, () => {
       if (!isFresh(root, name, part)) build(root, name, part)
     })
