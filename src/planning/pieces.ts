@@ -29,7 +29,8 @@ export function pieces(
   if (!block.ok) return block
   const femur = cutInTurn(block.value.kept, planesOf(plan, 'femur'))
   if (!femur.ok) return femur
-  const keptFemur = rejoin(femur.value.kept, block.value.removed, plan.femoralBlock)
+  const taken = femur.value.removed.map(({ mesh }) => mesh)
+  const keptFemur = rejoin(femur.value.kept, block.value.removed, taken, plan.femoralBlock)
   return ok([
     { id: 'femur-kept', bone: 'femur', mesh: keptFemur },
     { id: 'tibia-kept', bone: 'tibia', mesh: tibia.value.kept },
