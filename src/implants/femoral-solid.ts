@@ -41,7 +41,8 @@ function buildFemoralSolid(s: FemoralSize): Mesh {
       const bearing = profile.bearing(bone)
       const thick = Math.hypot(bearing[0] - bone[0], bearing[1] - bone[1])
       const drop = coronalDrop(Math.abs(columns[c]!), crest, s.coronalRadiusMm) + flangeThinning(bone, s)
-      const share = 1 - Math.min(drop / thick, 0.75)
+      // The groove runs out where the component would get thinner than 3 mm.
+      const share = Math.max(thick - drop, Math.min(thick, 3)) / thick
       return [bone[0] + share * (bearing[0] - bone[0]), bone[1] + share * (bearing[1] - bone[1]), across(r, c)]
     },
     (r, c): Vec3 => [rows[r]![0], rows[r]![1], across(r, c)],
