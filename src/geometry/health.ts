@@ -2,8 +2,7 @@ import { type BoundaryLoop, boundaryLoops } from './boundary.ts'
 import { duplicateTriangles } from './duplicates.ts'
 import { type EdgeMatch, matchEdges } from './edge-match.ts'
 import type { Mesh } from './mesh.ts'
-import { crossings, measureShells, type Shell } from './shells.ts'
-import type { Vec3 } from './vec.ts'
+import { enclosingShells, measureShells, type Shell } from './shells.ts'
 
 /**
  * `outward`: closed, every shell wound outward, cavities inside one the other way; `inward`: the same turned inside
@@ -102,19 +101,3 @@ function orientation(mesh: Mesh, edges: EdgeMatch, shells: readonly Shell[]): Or
   if (signs.size === 2) return 'mixed'
   return signs.has(true) ? 'outward' : 'inward'
 }
-
-/** How many other shells lie around shell `i`, judged at one of its corners. */
-function enclosingShells(mesh: Mesh, pieceOf: Uint32Array, shells: readonly Shell[], i: number): number {
-  const shell = shells[i]!
-  const v = 3 * mesh.triangles[3 * shell.anyTriangle]!
-  const point: Vec3 = [mesh.positions[v]!, mesh.positions[v + 1]!, mesh.positions[v + 2]!]
-  let depth = 0
-  for (let j = 0; j < shells.length; j++) {
-    if (j === i || !isInBox(shells[j]!, shell)) continue
-    if (crossings(mesh, pieceOf, j, point) % 2 === 1) depth++
-  }
-  return depth
-}
-
-const isInBox = (outer: Shell, inner: Shell): boolean =>
-  [0, 1, 2].every((k) => inner.box.min[k]! >= outer.box.min[k]! && inner.box.max[k]! <= outer.box.max[k]!)

@@ -70,7 +70,7 @@ function widen(boxes: Float64Array, at: number, p: Float64Array, v: number): voi
 }
 
 /** Centre of the bounding box of all vertices: sums about it lose little to cancellation far from the origin. */
-function middle(p: Float64Array): Vec3 {
+export function middle(p: Float64Array): Vec3 {
   const box = Float64Array.from(EMPTY_BOX)
   for (let v = 0; v < p.length; v += 3) widen(box, 0, p, v)
   return p.length === 0 ? [0, 0, 0] : [(box[0]! + box[3]!) / 2, (box[1]! + box[4]!) / 2, (box[2]! + box[5]!) / 2]
@@ -92,6 +92,44 @@ export function crossings(mesh: Mesh, pieceOf: Uint32Array, piece: number, point
   }
   return count
 }
+
+/** Corners of a shell that are looked at to tell whether it lies inside another. */
+const SAMPLES = 5
+
+/**
+ * How many of the other closed shells lie around shell `i`: its box within theirs, and most of a few of its corners
+ * inside. `labelOf`: the shell of each triangle; `isClosed` tells which shells can surround anything.
+ */
+export function enclosingShells(
+  mesh: Mesh,
+  labelOf: Uint32Array,
+  shells: readonly Shell[],
+  i: number,
+  isClosed: (j: number) => boolean = () => true,
+): number {
+  const around = shells.flatMap((s, j) => (j !== i && isClosed(j) && isInBox(s, shells[i]!) ? [j] : []))
+  if (around.length === 0) return 0
+  const points = cornersOf(mesh, labelOf, shells[i]!, i)
+  return around.filter((j) => {
+    const inside = points.filter((p) => crossings(mesh, labelOf, j, p) % 2 === 1)
+    return 2 * inside.length > points.length
+  }).length
+}
+
+/** A few corners spread over the shell's triangles. */
+function cornersOf({ positions: p, triangles }: Mesh, labelOf: Uint32Array, shell: Shell, i: number): Vec3[] {
+  const step = Math.max(1, Math.floor(shell.triangles / SAMPLES))
+  const points: Vec3[] = []
+  for (let t = shell.anyTriangle, seen = 0; t < labelOf.length && points.length < SAMPLES; t++) {
+    if (labelOf[t] !== i || seen++ % step !== 0) continue
+    const v = 3 * triangles[3 * t]!
+    points.push([p[v]!, p[v + 1]!, p[v + 2]!])
+  }
+  return points
+}
+
+const isInBox = (outer: Shell, inner: Shell): boolean =>
+  [0, 1, 2].every((k) => inner.box.min[k]! >= outer.box.min[k]! && inner.box.max[k]! <= outer.box.max[k]!)
 
 /** A direction that no plane of symmetry, grid or voxel surface contains. */
 const SKEW: Vec3 = [0.5377223, 0.2990213, 0.7883451]

@@ -37,6 +37,22 @@ export class VertexTable {
     return this.append()
   }
 
+  /** The number of this point if it has one, −1 otherwise. */
+  find(x: number, y: number, z: number): number {
+    const { key, points, slots } = this
+    key[0] = x + 0
+    key[1] = y + 0
+    key[2] = z + 0
+    const mask = slots.length - 1
+    for (let slot = this.hash() & mask; ; slot = (slot + 1) & mask) {
+      const found = slots[slot]!
+      if (found < 0) return -1
+      if (points[3 * found] === key[0] && points[3 * found + 1] === key[1] && points[3 * found + 2] === key[2]) {
+        return found
+      }
+    }
+  }
+
   /** The points so far, 3 × count. */
   positions(): Float64Array {
     return this.points.slice(0, 3 * this.count)

@@ -1,0 +1,10 @@
+export { applyRepair, applyRepairs } from './repair/apply.ts'
+export {
+  MOST_PLACES,
+  previewRepair,
+  proposeRepairs,
+  type RepairPreview,
+  type RepairProposal,
+  SMALL_HOLE_MM,
+} from './repair/propose.ts'
+export type { RepairStep } from './repair/step.ts'
