@@ -128,7 +128,8 @@ function cornersOf({ positions: p, triangles }: Mesh, labelOf: Uint32Array, shel
   return points
 }
 
-const isInBox = (outer: Shell, inner: Shell): boolean =>
+/** Whether the box of `inner` lies within that of `outer`. */
+export const isInBox = (outer: Shell, inner: Shell): boolean =>
   [0, 1, 2].every((k) => inner.box.min[k]! >= outer.box.min[k]! && inner.box.max[k]! <= outer.box.max[k]!)
 
 /** A direction that no plane of symmetry, grid or voxel surface contains. */

@@ -26,7 +26,19 @@ export function capPlane(mesh: Mesh, plane: Plane, toleranceMm: number): Mesh {
     (p[3 * v]! - plane.point[0]) * d[0] +
     (p[3 * v + 1]! - plane.point[1]) * d[1] +
     (p[3 * v + 2]! - plane.point[2]) * d[2]
-  return extended(mesh, [], fillLoops(rings, along(e), along(f), onSeveral(rings)))
+  return extended(mesh, [], withThreeCorners(fillLoops(rings, along(e), along(f), onSeveral(rings))))
+}
+
+/** Without triangles that name a corner twice: their edges cancel, so the border stays as it is. */
+export function withThreeCorners(triangles: readonly number[]): number[] {
+  const kept: number[] = []
+  for (let t = 0; t < triangles.length; t += 3) {
+    const a = triangles[t]!
+    const b = triangles[t + 1]!
+    const c = triangles[t + 2]!
+    if (a !== b && b !== c && c !== a) kept.push(a, b, c)
+  }
+  return kept
 }
 
 /** Vertices that more than one ring passes. */

@@ -22,7 +22,8 @@ export function fillLoop(
   const along = (d: readonly [number, number, number]) => (v: number) =>
     positions[3 * v]! * d[0] + positions[3 * v + 1]! * d[1] + positions[3 * v + 2]! * d[2]
   const triangles = fillLoops([loop], along(e), along(f), new Set())
-  return triangles.length === 3 * (loop.length - 2) ? triangles : null
+  const areSound = triangles.every((v, i) => v !== triangles[i % 3 === 2 ? i - 2 : i + 1])
+  return areSound && triangles.length === 3 * (loop.length - 2) ? triangles : null
 }
 
 function bestTriangulation(

@@ -1,13 +1,14 @@
 import { matchEdges, nextHalfEdge } from '../edge-match.ts'
 import type { Mesh } from '../mesh.ts'
-import { enclosingShells, measureShells, middle } from '../shells.ts'
+import { enclosingShells, isInBox, measureShells, middle, type Shell } from '../shells.ts'
 import { cross, dot, type Vec3 } from '../vec.ts'
 
 /**
  * Turns triangles so that neighbours agree about the side that is out, the side of most area winning; then whole sheets
  * that clearly face in. Closed sheets must have a positive volume, or a negative one where an odd number of others
  * surround them (a cavity); positive ones are turned only when every sheet is the wrong way round. Open sheets are
- * closed by a cone to judge them, and stay as they are where that says little. A sheet that has only one side (a Möbius
+ * closed by a cone to judge them, and stay as they are where that says little, and where they lie
+ * within a larger one they go along with it (the wall of a canal). A sheet that has only one side (a Möbius
  * band) keeps disagreeing edges. Does nothing the second time.
  */
 export function orient(mesh: Mesh): Mesh {
@@ -74,18 +75,39 @@ function inwardSheets(mesh: Mesh, sheetOf: Uint32Array, sheets: number): Uint8Ar
   const shells = measureShells(mesh, sheetOf, sheets)
   const { isOpen, cones } = closeByCones(mesh, sheetOf, sheets)
   const closed = shells.flatMap((_, i) => (isOpen[i] === 0 ? [i] : []))
+  const weighty = closed.filter((i) => Math.abs(shells[i]!.signedVolumeMm3) > LEAST_VOLUME * shells[i]!.areaMm2 ** 1.5)
   const isWrong = new Uint8Array(sheets)
-  for (const i of closed) {
+  for (const i of weighty) {
     const mayBeCavity = closed.length <= MOST_SHEETS
     const depth = mayBeCavity ? enclosingShells(mesh, sheetOf, shells, i, (j) => isOpen[j] === 0) : 0
     isWrong[i] = shells[i]!.signedVolumeMm3 > 0 === (depth % 2 === 0) ? 0 : 1
   }
-  const allWrong = closed.every((i) => isWrong[i] === 1)
-  return Uint8Array.from(shells, ({ signedVolumeMm3, areaMm2 }, i) => {
-    if (isOpen[i] === 1) return signedVolumeMm3 + cones[i]! < -LEAST_SAY * areaMm2 ** 1.5 ? 1 : 0
-    return isWrong[i] === 1 && (allWrong || signedVolumeMm3 < 0) ? 1 : 0
+  const allWrong = weighty.every((i) => isWrong[i] === 1)
+  const turn = shells.map(({ signedVolumeMm3, areaMm2 }, i) =>
+    isOpen[i] === 1
+      ? signedVolumeMm3 + cones[i]! < -LEAST_SAY * areaMm2 ** 1.5
+      : isWrong[i] === 1 && (allWrong || signedVolumeMm3 < 0),
+  )
+  const large = shells
+    .map((_, i) => i)
+    .sort((a, b) => shells[b]!.areaMm2 - shells[a]!.areaMm2)
+    .slice(0, MOST_HOMES)
+  return Uint8Array.from(shells, (shell, i) => {
+    const home = isOpen[i] === 1 ? largestAround(shells, large, shell, i) : i
+    return turn[home] ? 1 : 0
   })
 }
+
+/** Only so many of the largest sheets can take others along, so that a heap of loose triangles stays quick. */
+const MOST_HOMES = 20
+
+/** The largest sheet whose box holds this one's; itself when there is none. */
+function largestAround(shells: readonly Shell[], large: readonly number[], shell: Shell, i: number): number {
+  return large.find((j) => j !== i && shells[j]!.areaMm2 > shell.areaMm2 && isInBox(shells[j]!, shell)) ?? i
+}
+
+/** Volume over area^1.5 below which a closed sheet has no inside to speak of. */
+const LEAST_VOLUME = 1e-9
 
 /** Volume over area^1.5 below which the cone says little; a sphere has 0.094. */
 const LEAST_SAY = 1e-3
