@@ -1,7 +1,7 @@
 import { rotate, rotationAbout, transpose } from '../src/geometry/rigid.ts'
 import { toRad, type Vec3 } from '../src/geometry/vec.ts'
 import type { LegParameters } from './parameters.ts'
-import { axesFrom, ellipsoid, type Sdf, smoothMax, smoothMin, smoothStep, sphere } from './sdf.ts'
+import { axesFrom, chain, ellipsoid, type Sdf, smoothMax, smoothMin, smoothStep } from './sdf.ts'
 
 /** The joint end of a femur. */
 export interface DistalBody {
@@ -41,7 +41,7 @@ export function distalBody(p: LegParameters, tiltDeg: number): DistalBody {
     let g = f / s
     g = smoothMin(g, epicondyleMedial(u, v, w), 18)
     g = smoothMin(g, epicondyleLateral(u, v, w), 18)
-    const wheels = smoothMin(medial(u, v, w), lateral(u, v, w), 5.5)
+    const wheels = smoothMin(medial(u, v, w), lateral(u, v, w), 5)
     g = smoothMin(g, wheels, 12)
     g = smoothMax(g, -notch(u, v, w), 7)
     if (lips) g = smoothMin(g, lips(u, v, w), 5)
@@ -75,7 +75,7 @@ function wheel(sign: 1 | -1, halfSpacing: number, radius: number, wear: number):
     const ridge = halfSpacing + (lateral ? -5 : -9.5) * front
     const worn = wear > 0 ? wear * Math.exp(-((phi - 12) * (phi - 12)) / 1100) : 0
     const t = sign * w - ridge
-    const curve = crown - 6 * front
+    const curve = crown - 8 * front
     const drop = curve * (Math.sqrt(1 + (t / curve) * (t / curve)) - 1)
     const tread = (rho - (radius + rise - fall - worn) + drop) * 0.92
     const flank = sign * w - halfSpacing
@@ -107,16 +107,13 @@ function notchTunnel(width: number): Sdf {
 
 /** Bony lips along the medial margin of the condyle, lengths at size 1. */
 function marginLips(heightMm: number, halfSpacing: number, radius: number): Sdf {
-  const lips = [-62, -38, -8, 18, 44, 66].map((phi, i) => {
+  const places = [-64, -40, -10, 16, 42, 68].map((phi, i): { readonly at: Vec3; readonly size: number } => {
     const a = toRad(phi)
+    const size = 2.2 + (0.35 + 0.15 * (i % 3)) * heightMm
     // Short of the tread, so that the condyle's own contact points stay the outermost.
-    const r = radius - 4.5 - 0.6 * heightMm + 7 * smoothStep(phi, -14, 62)
-    const out = halfSpacing + 10.5 + (i % 2) - 0.4 * Math.max(0, r * Math.sin(a))
-    return sphere([r * Math.sin(a), -r * Math.cos(a), -out - 0.7 * heightMm], 2.5 + (0.5 + 0.1 * (i % 3)) * heightMm)
+    const r = radius - 2.3 - size + 7 * smoothStep(phi, -14, 62)
+    const out = halfSpacing + 10.5 - 0.4 * Math.max(0, r * Math.sin(a))
+    return { at: [r * Math.sin(a), -r * Math.cos(a), -out - 0.7 * heightMm], size }
   })
-  return (u, v, w) => {
-    let f = lips[0]!(u, v, w)
-    for (let i = 1; i < lips.length; i++) f = smoothMin(f, lips[i]!(u, v, w), 4)
-    return f
-  }
+  return chain(places)
 }

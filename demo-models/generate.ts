@@ -1,41 +1,6 @@
-import { createHash } from 'node:crypto'
-import { mkdirSync, writeFileSync } from 'node:fs'
 import { dirname, join } from 'node:path'
 import { fileURLToPath } from 'node:url'
-import { writePly } from '../src/formats/write-ply.ts'
-import type { Mesh } from '../src/geometry/mesh.ts'
-import { type DemoCase, demoCases } from './cases.ts'
-import { makeLeg } from './leg.ts'
+import { writeCases } from './write-cases.ts'
 
-const folder = process.argv[2] ?? join(dirname(fileURLToPath(import.meta.url)), '..', 'demo')
-for (const demo of demoCases) writeCase(join(folder, demo.id), demo)
-writeFileSync(join(folder, 'index.json'), json(demoCases.map(({ id, title, sentence }) => ({ id, title, sentence }))))
-
-/** Writes one case: two bones as float PLY, what is true of them, and the case document that refers to them. */
-function writeCase(into: string, demo: DemoCase): void {
-  mkdirSync(into, { recursive: true })
-  const leg = makeLeg(demo.leg)
-  const comment = 'Floorline synthetic bone: rehearsal, teaching and research only, not a medical device'
-  const write = (name: string, mesh: Mesh) => {
-    const bytes = writePly(mesh, { precision: 'float', comments: [comment] })
-    writeFileSync(join(into, name), bytes)
-    return { sha256: createHash('sha256').update(bytes).digest('hex'), name, unitFactor: 1 }
-  }
-  const meshes = { femur: write('femur.ply', leg.femur), tibia: write('tibia.ply', leg.tibia) }
-  writeFileSync(join(into, 'truth.json'), json({ parameters: leg.parameters, truth: leg.truth }))
-  const document = {
-    version: 1,
-    name: demo.title,
-    side: leg.parameters.side,
-    frame: 'lps',
-    meshes,
-    recipe: demo.recipe,
-    wear: demo.wear,
-    notes: `${demo.sentence} ${demo.notes}`,
-  }
-  writeFileSync(join(into, 'case.json'), json(document))
-}
-
-function json(value: unknown): string {
-  return `${JSON.stringify(value, null, 2)}\n`
-}
+// Bundled to dist/demo-models/generate.js; without an argument the cases go to dist/demo.
+writeCases(process.argv[2] ?? join(dirname(fileURLToPath(import.meta.url)), '..', 'demo'))

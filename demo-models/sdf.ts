@@ -83,14 +83,18 @@ export function roundCone(a: Vec3, ra: number, b: Vec3, rb: number): Sdf {
   }
 }
 
+/** Round cones from ball to ball along a row of places, smoothly joined. */
+export function chain(places: readonly { readonly at: Vec3; readonly size: number }[]): Sdf {
+  const links = places.slice(1).map((b, i) => roundCone(places[i]!.at, places[i]!.size, b.at, b.size))
+  return (x, y, z) => {
+    let f = links[0]!(x, y, z)
+    for (let i = 1; i < links.length; i++) f = smoothMin(f, links[i]!(x, y, z), 3)
+    return f
+  }
+}
+
 /** Clamp to 0…1 with rounded corners, so that the cone meets its caps without a crease. */
 const smoothStepLinear = (t: number): number => smoothMax(0, smoothMin(t, 1, 0.3), 0.3)
-
-/** Solid of revolution about no axis: the half-space below a height field, distance scaled by a safe slope factor. */
-export const below =
-  (height: (x: number, z: number) => number, factor: number): Sdf =>
-  (x, y, z) =>
-    (y - height(x, z)) * factor
 
 /** The gradient of f at a point by central differences with step h. */
 export function gradient(f: Sdf, x: number, y: number, z: number, h: number): Vec3 {

@@ -2,7 +2,7 @@ import { toRad, type Vec3 } from '../src/geometry/vec.ts'
 import { type Level, loft } from './loft.ts'
 import type { Box } from './mesher.ts'
 import type { LegParameters } from './parameters.ts'
-import { roundCone, type Sdf, smoothMax, smoothMin, sphere } from './sdf.ts'
+import { chain, roundCone, type Sdf, smoothMax, smoothMin } from './sdf.ts'
 import { plateauHeight } from './tibia-plateaus.ts'
 
 /** Free numbers of the tibia that are solved so that the measured angles become the asked ones. */
@@ -47,7 +47,7 @@ export function tibiaShape(p: LegParameters, knobs: TibiaKnobs): TibiaShape {
   const sdf: Sdf = (x, y, z) => {
     let f = body(x, y, z)
     if (y > -40 * s) {
-      f = smoothMax(f, (y - height(x, z)) * 0.9, 7 * s)
+      f = smoothMax(f, (y - height(x, z)) * 0.75, 7 * s)
       if (lips) f = smoothMin(f, lips(x, y, z), 5 * s)
     }
     if (y < 45 * s - l) {
@@ -69,20 +69,17 @@ export function tibiaShape(p: LegParameters, knobs: TibiaKnobs): TibiaShape {
 /** Bony lips along the medial margin of the plateau. */
 function marginLips(p: LegParameters, height: (x: number, z: number) => number): Sdf {
   const s = p.size
-  const lips = [15, 42, 70, 98, 128].map((deg, i) => {
-    const a = toRad(deg)
-    const [x, z] = [21 * s * Math.cos(a), -(20 + 17.5 * Math.sin(a)) * s]
-    const out = 0.6 * p.osteophyteMm
-    return sphere(
-      [x + out * Math.cos(a), height(x, z) - (4.5 - (i % 2)) * s, z - out * Math.sin(a)],
-      2.5 * s + (0.5 + 0.1 * (i % 3)) * p.osteophyteMm,
-    )
-  })
-  return (x, y, z) => {
-    let f = lips[0]!(x, y, z)
-    for (let i = 1; i < lips.length; i++) f = smoothMin(f, lips[i]!(x, y, z), 4 * s)
-    return f
-  }
+  const out = 0.6 * p.osteophyteMm
+  return chain(
+    [8, 38, 70, 100, 132].map((deg, i) => {
+      const a = toRad(deg)
+      const [x, z] = [21 * s * Math.cos(a), -(20 + 17.5 * Math.sin(a)) * s]
+      return {
+        at: [x + out * Math.cos(a), height(x, z) - 5 * s, z - out * Math.sin(a)],
+        size: 2.4 * s + (0.35 + 0.15 * (i % 3)) * p.osteophyteMm,
+      }
+    }),
+  )
 }
 
 type Radii = Level['radii']

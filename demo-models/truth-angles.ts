@@ -32,7 +32,7 @@ export function legAngles(
     mptaPlainDeg: own.mptaPlainDeg,
     jlcaDeg: own.mptaDeg - own.ldfaDeg - (hkaDeg - 180),
     jlcaLinesDeg: openingLaterally(femur, tibia),
-    arithmeticHkaDeg: 180 + own.mptaDeg - own.ldfaDeg,
+    arithmeticHkaDeg: own.mptaDeg - own.ldfaDeg,
     jointLineObliquityDeg: own.mptaDeg + own.ldfaDeg,
     slopeMedialDeg: own.slopeMedialDeg,
     slopeLateralDeg: own.slopeLateralDeg,

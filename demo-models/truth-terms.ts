@@ -73,6 +73,7 @@ export interface AnglesTruth {
   readonly mptaPlainDeg: number
   readonly jlcaDeg: number
   readonly jlcaLinesDeg: number
+  /** MPTA − LDFA, negative is varus. */
   readonly arithmeticHkaDeg: number
   readonly jointLineObliquityDeg: number
   readonly slopeMedialDeg: number
