@@ -172,7 +172,7 @@ class Passages {
         const v = this.vertex[root]!
         label[root] = copies && taken.has(v) ? geometry.copy(v) : v
         taken.add(v)
-        if (touchingAt.has(v)) touching.add(label[root]!)
+        if (touchingAt.has(this.vertex[root]!)) touching.add(label[root]!)
       }
       label[passage] = label[root]!
     }

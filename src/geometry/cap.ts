@@ -17,18 +17,7 @@ export function fillLoops(
   for (const { outer, holes } of nest(loops, u, v)) {
     const rings = [outer, ...holes]
     const vertices = rings.flat()
-    const coordinates = rings.flatMap((ring) => drawnApart(ring, u, v, touching))
-    const holeStarts: number[] = []
-    let length = outer.length
-    for (const hole of holes) {
-      holeStarts.push(length)
-      length += hole.length
-    }
-    const local = vertices.length === 3 ? [0, 1, 2] : earcut(coordinates, holeStarts)
-    if (vertices.length > 3 && turnsClockwise(local, coordinates)) {
-      for (let k = 0; k < local.length; k += 3) [local[k + 1], local[k + 2]] = [local[k + 2]!, local[k + 1]!]
-    }
-    for (const triangle of matchBorder(local, rings)) out.push(vertices[triangle]!)
+    for (const local of triangulate(rings, drawnApart(rings, u, v, touching))) out.push(vertices[local]!)
   }
   return out
 }
@@ -36,33 +25,76 @@ export function fillLoops(
 /** How far, relative to the size of a corner's sides, loops that touch are drawn apart for the triangulation only. */
 const APART = 1e-7
 
-/** Plane coordinates of a ring; corners where it touches something are moved a hair into the solid, so that nothing touches. */
+/** Plane coordinates of the rings; corners where they touch something are moved a hair into the solid, so that nothing touches. */
 function drawnApart(
-  ring: readonly number[],
+  rings: readonly (readonly number[])[],
   u: (vertex: number) => number,
   v: (vertex: number) => number,
   touching: ReadonlySet<number>,
 ): number[] {
-  return ring.flatMap((vertex, k) => {
-    const at = [u(vertex), v(vertex)] as const
-    if (!touching.has(vertex)) return at
-    const before = ring[(k + ring.length - 1) % ring.length]!
-    const after = ring[(k + 1) % ring.length]!
-    const inU = at[0] - u(before)
-    const inV = at[1] - v(before)
-    const outU = u(after) - at[0]
-    const outV = v(after) - at[1]
-    const inLength = Math.hypot(inU, inV)
-    const outLength = Math.hypot(outU, outV)
-    if (!(inLength > 0 && outLength > 0)) return at
-    // The left normals of both sides; where the border turns right back they cancel, and it goes back along itself.
-    const leftU = -(inV / inLength) - outV / outLength
-    const leftV = inU / inLength + outU / outLength
-    const left = Math.hypot(leftU, leftV)
-    if (left < 1e-9) return at
-    const step = (APART * Math.min(inLength, outLength)) / left
-    return [at[0] + step * leftU, at[1] + step * leftV]
-  })
+  // About a corner of its own, so that areas do not cancel.
+  const u0 = u(rings[0]![0]!)
+  const v0 = v(rings[0]![0]!)
+  return rings.flatMap((ring) =>
+    ring.flatMap((vertex, k) => {
+      const at = [u(vertex) - u0, v(vertex) - v0] as const
+      if (!touching.has(vertex)) return at
+      const before = ring[(k + ring.length - 1) % ring.length]!
+      const after = ring[(k + 1) % ring.length]!
+      const step = intoSolid(u(vertex) - u(before), v(vertex) - v(before), u(after) - u(vertex), v(after) - v(vertex))
+      return [at[0] + step[0], at[1] + step[1]]
+    }),
+  )
+}
+
+/** A small step from a corner to the left of its two sides; none where the border turns right back. */
+function intoSolid(inU: number, inV: number, outU: number, outV: number): readonly [number, number] {
+  const inLength = Math.hypot(inU, inV)
+  const outLength = Math.hypot(outU, outV)
+  if (!(inLength > 0 && outLength > 0)) return [0, 0]
+  const leftU = -(inV / inLength) - outV / outLength
+  const leftV = inU / inLength + outU / outLength
+  const left = Math.hypot(leftU, leftV)
+  if (left < 1e-9) return [0, 0]
+  const step = (APART * Math.min(inLength, outLength)) / left
+  return [step * leftU, step * leftV]
+}
+
+/** Turns of the plane tried before the best of them is taken. */
+const TURNS = 8
+const GOLDEN_ANGLE = Math.PI * (3 - Math.sqrt(5))
+
+/**
+ * Triangles (numbers of ring corners in order) that fill the rings. The triangulation library can overlap itself where corners are
+ * collinear along the axes it sweeps; then the plane is turned and it is tried again.
+ */
+function triangulate(rings: readonly (readonly number[])[], points: readonly number[]): number[] {
+  const holeStarts: number[] = []
+  let length = rings[0]!.length
+  for (const hole of rings.slice(1)) {
+    holeStarts.push(length)
+    length += hole.length
+  }
+  if (length === 3) return [0, 1, 2]
+  let best: number[] = []
+  let bestExcess = Number.POSITIVE_INFINITY
+  for (let turn = 0; turn < TURNS; turn++) {
+    const c = Math.cos(turn * GOLDEN_ANGLE)
+    const s = Math.sin(turn * GOLDEN_ANGLE)
+    const turned = points.map((x, k) => (k % 2 === 0 ? c * x - s * points[k + 1]! : s * points[k - 1]! + c * x))
+    const raw = earcut(turned, holeStarts)
+    if (sumOfAreas(raw, turned) < 0) {
+      for (let k = 0; k < raw.length; k += 3) [raw[k + 1], raw[k + 2]] = [raw[k + 2]!, raw[k + 1]!]
+    }
+    const filled = matchBorder(raw, rings)
+    const excess = sumOfAreas(filled, points, true) - Math.abs(sumOfAreas(filled, points))
+    if (excess < bestExcess) {
+      best = filled
+      bestExcess = excess
+    }
+    if (bestExcess <= 1e-11 * sumOfAreas(filled, points, true)) break
+  }
+  return best
 }
 
 interface Nested {
@@ -122,15 +154,17 @@ function surrounds(
   return inside
 }
 
-function turnsClockwise(triangles: readonly number[], c: readonly number[]): boolean {
+/** Sum of the triangles' signed areas, or of their absolute ones. */
+function sumOfAreas(triangles: readonly number[], c: readonly number[], absolute = false): number {
   let twice = 0
   for (let k = 0; k < triangles.length; k += 3) {
     const i = 2 * triangles[k]!
     const j = 2 * triangles[k + 1]!
     const l = 2 * triangles[k + 2]!
-    twice += (c[j]! - c[i]!) * (c[l + 1]! - c[i + 1]!) - (c[l]! - c[i]!) * (c[j + 1]! - c[i + 1]!)
+    const a = (c[j]! - c[i]!) * (c[l + 1]! - c[i + 1]!) - (c[l]! - c[i]!) * (c[j + 1]! - c[i + 1]!)
+    twice += absolute ? Math.abs(a) : a
   }
-  return twice < 0
+  return twice / 2
 }
 
 /**

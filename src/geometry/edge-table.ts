@@ -32,6 +32,12 @@ export class EdgeTable {
     if (2 * this.used > this.mask) this.grow()
   }
 
+  forEach(visit: (a: number, b: number, value: number) => void): void {
+    for (let at = 0; at < this.lo.length; at++) {
+      if (this.lo[at] !== -1) visit(this.lo[at]!, this.hi[at]!, this.values[at]!)
+    }
+  }
+
   private find(a: number, b: number): number {
     const lo = Math.min(a, b)
     const hi = Math.max(a, b)

@@ -5,6 +5,7 @@ import { Crossings, trace } from './contour.ts'
 import { EdgeTable } from './edge-table.ts'
 import type { Plane } from './plane.ts'
 import { planeBasis } from './plane-basis.ts'
+import { separateTouching } from './separate.ts'
 import { type Surface, SurfaceBuilder } from './surface.ts'
 import { scale } from './vec.ts'
 import type { VertexPool } from './vertex-pool.ts'
@@ -14,6 +15,10 @@ export interface Split {
   readonly negative: Surface
   /** The point each crossed edge got. */
   readonly cutEdges: EdgeTable
+  /** Triangles that lie in the plane with all their corners: they are of neither side, caps stand in for them. */
+  readonly inPlane: Surface
+  /** Whether vertices of the surface lie in the plane. */
+  readonly touchesVertices: boolean
 }
 
 /**
@@ -35,7 +40,13 @@ export function splitCapped(pool: VertexPool, surface: Surface, plane: Plane, ta
   const below = shared ? cut.walls(-1, positive, -1) : cut.walls(-1, negative, 1)
   if (shared) addCap(below, cap, tag, false)
   else addCap(below, cut.cap(-1, negative), tag, true)
-  return ok({ positive: above.finish(), negative: below.finish(), cutEdges: cut.points })
+  return ok({
+    positive: cut.inOrder(above.finish()),
+    negative: cut.inOrder(below.finish()),
+    cutEdges: cut.points,
+    inPlane: cut.inPlane(),
+    touchesVertices: cut.touchesVertices,
+  })
 }
 
 /**
@@ -48,7 +59,13 @@ export function splitOpen(pool: VertexPool, surface: Surface, plane: Plane, tag:
   if (side.broken) return openBoundary()
   const above = cut.walls(1, side, 1)
   addCap(above, cut.cap(1, side), tag, true)
-  return ok({ positive: above.finish(), negative: cut.rest(side).finish(), cutEdges: cut.points })
+  return ok({
+    positive: above.finish(),
+    negative: cut.rest(side).finish(),
+    cutEdges: cut.points,
+    inPlane: cut.inPlane(),
+    touchesVertices: cut.touchesVertices,
+  })
 }
 
 const openBoundary = () =>
@@ -98,6 +115,27 @@ class PlaneCut {
     }
     this.touchesVertices = touches
     this.points = new EdgeTable(2 * this.crossedAbove.length)
+  }
+
+  /** A cap can run along itself where the border does; what then has more than two triangles at an edge is taken apart. */
+  inOrder(side: Surface): Surface {
+    const d = this.distances
+    if (!this.touchesVertices) return side
+    return separateTouching(this.pool, side, (vertex) => vertex >= d.length || d[vertex] === 0)
+  }
+
+  inPlane(): Surface {
+    const { triangles, tags } = this.surface
+    const d = this.distances
+    const out = new SurfaceBuilder(0)
+    if (!this.touchesVertices) return out.finish()
+    for (let k = 0, t = 0; t < tags.length; k += 3, t++) {
+      const a = triangles[k]!
+      const b = triangles[k + 1]!
+      const c = triangles[k + 2]!
+      if (d[a] === 0 && d[b] === 0 && d[c] === 0) out.add(a, b, c, tags[t]!)
+    }
+    return out.finish()
   }
 
   /** @param copies whether a vertex where the side touches itself is copied for each part of the solid */

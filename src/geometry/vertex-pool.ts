@@ -6,6 +6,7 @@ import { dot, type Vec3 } from './vec.ts'
 /** A mesh's vertices and the points that cuts add to them, under one numbering, so that parts of one bone share their borders. */
 export class VertexPool {
   private readonly added: number[] = []
+  private readonly copies = new Map<number, number>()
   private readonly base: Float64Array
   /** Number of the first added point. */
   readonly baseCount: number
@@ -46,16 +47,36 @@ export class VertexPool {
     return this.count - 1
   }
 
+  /** Adds another vertex at the same place. */
   addCopy(vertex: number): number {
+    this.copies.set(this.count, this.original(vertex))
     for (let axis = 0; axis < 3; axis++) this.added.push(this.coordinate(vertex, axis))
     return this.count - 1
+  }
+
+  /** Declares that a vertex is at the same place as another one and stands for it. */
+  declareCopy(vertex: number, of: number): void {
+    const original = this.original(of)
+    if (original !== vertex) this.copies.set(vertex, original)
+  }
+
+  /** The vertex of which this one is a copy; itself when it is none. */
+  original(vertex: number): number {
+    let at = vertex
+    for (let of = this.copies.get(at); of !== undefined; of = this.copies.get(at)) at = of
+    return at
+  }
+
+  /** Distance from a plane below which a vertex lies in it, mm. */
+  snapDistance(plane: Plane): number {
+    return snapDistance(this.reachMm, plane)
   }
 
   /** Signed distance of every vertex, mm; what rounding cannot tell from zero is zero. */
   distances(plane: Plane): Float64Array {
     const [nx, ny, nz] = plane.normal
     const offset = dot(plane.normal, plane.point)
-    const snap = snapDistance(this.reachMm, plane)
+    const snap = this.snapDistance(plane)
     const out = new Float64Array(this.count)
     const base = this.base
     for (let i = 0, k = 0; i < this.baseCount; i++, k += 3) {
