@@ -7,7 +7,7 @@ import type { BoneMesh } from '../geometry/bone.ts'
 export type BoneShelf = Map<string, BoneMesh>
 
 /** Both bones of a case, or which one is missing. */
-export function bonesOf(shelf: BoneShelf, { meshes }: CaseDocument): Result<Bones> {
+export function bonesOf(shelf: BoneShelf, { meshes }: Pick<CaseDocument, 'meshes'>): Result<Bones> {
   const femur = meshes.femur && shelf.get(meshes.femur.sha256)
   const tibia = meshes.tibia && shelf.get(meshes.tibia.sha256)
   if (!femur) return fail('case/mesh-missing', 'The femur of this case is not open.', { hint: 'Open it again.' })

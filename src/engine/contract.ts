@@ -5,7 +5,7 @@ import type { Findings } from '../findings.ts'
 import type { MeshHealth } from '../geometry/health.ts'
 import type { Mesh } from '../geometry/mesh.ts'
 import type { Vec3 } from '../geometry/vec.ts'
-import type { PlacedTray } from '../planning/planned.ts'
+import type { Plan } from '../planning/planned.ts'
 import type { StanceDrawing } from '../stance/drawing.ts'
 import type { DisplayMesh } from './display-mesh.ts'
 import type { PlanParts } from './plan-parts.ts'
@@ -58,7 +58,10 @@ export interface Jobs {
   /** The numbers and the strip's drawing: what follows the hand. */
   assess: { readonly input: { readonly document: CaseDocument }; readonly output: Assessment }
   /** Kept bones, removed pieces and components as meshes to look at. */
-  'plan-parts': { readonly input: { readonly document: CaseDocument }; readonly output: PlanParts }
+  'plan-parts': {
+    readonly input: { readonly meshes: CaseDocument['meshes']; readonly plan: Plan }
+    readonly output: PlanParts
+  }
   /** First point of a held bone along a ray in its patient frame. */
   pick: {
     readonly input: { readonly sha256: string; readonly origin: Vec3; readonly direction: Vec3 }
@@ -71,7 +74,8 @@ export interface Assessment {
   readonly drawing: StanceDrawing | null
   readonly femurAnatomy: FemurAnatomy
   readonly tibiaAnatomy: TibiaAnatomy
-  readonly tray: PlacedTray
+  /** What `plan-parts` makes meshes from. */
+  readonly plan: Plan
 }
 
 export type JobName = keyof Jobs

@@ -29,11 +29,15 @@ export function displayMesh(
   const count = t.length / 3
   const origin = boxCentre(p)
   const faces = faceNormals(p, t)
+  const lengths = lengthsOf(faces)
   const { start, around } = facesAroundVertices(t, p.length / 3)
   const positions = new Float32Array(9 * count)
   const normals = new Float32Array(9 * count)
   for (let f = 0; f < count; f++) {
-    const own = lengthAt(faces, f)
+    const own = creaseCosine * lengths[f]!
+    const nx = faces[3 * f]!
+    const ny = faces[3 * f + 1]!
+    const nz = faces[3 * f + 2]!
     for (let k = 0; k < 3; k++) {
       const vertex = t[3 * f + k]!
       let x = 0
@@ -41,14 +45,15 @@ export function displayMesh(
       let z = 0
       for (let i = start[vertex]!; i < start[vertex + 1]!; i++) {
         const g = around[i]!
-        const dot =
-          faces[3 * f]! * faces[3 * g]! + faces[3 * f + 1]! * faces[3 * g + 1]! + faces[3 * f + 2]! * faces[3 * g + 2]!
-        if (g !== f && dot < creaseCosine * own * lengthAt(faces, g)) continue
-        x += faces[3 * g]!
-        y += faces[3 * g + 1]!
-        z += faces[3 * g + 2]!
+        const gx = faces[3 * g]!
+        const gy = faces[3 * g + 1]!
+        const gz = faces[3 * g + 2]!
+        if (g !== f && nx * gx + ny * gy + nz * gz < own * lengths[g]!) continue
+        x += gx
+        y += gy
+        z += gz
       }
-      const l = Math.hypot(x, y, z) || 1
+      const l = Math.sqrt(x * x + y * y + z * z) || 1
       const at = 9 * f + 3 * k
       normals[at] = x / l
       normals[at + 1] = y / l
@@ -104,8 +109,16 @@ function faceNormals(p: Float64Array, t: Uint32Array): Float64Array {
   return out
 }
 
-const lengthAt = (vectors: Float64Array, face: number): number =>
-  Math.hypot(vectors[3 * face]!, vectors[3 * face + 1]!, vectors[3 * face + 2]!)
+function lengthsOf(vectors: Float64Array): Float64Array {
+  const out = new Float64Array(vectors.length / 3)
+  for (let f = 0; f < out.length; f++) {
+    const x = vectors[3 * f]!
+    const y = vectors[3 * f + 1]!
+    const z = vectors[3 * f + 2]!
+    out[f] = Math.sqrt(x * x + y * y + z * z)
+  }
+  return out
+}
 
 function facesAroundVertices(t: Uint32Array, vertices: number): { start: Uint32Array; around: Uint32Array } {
   const start = new Uint32Array(vertices + 1)
@@ -113,6 +126,6 @@ function facesAroundVertices(t: Uint32Array, vertices: number): { start: Uint32A
   for (let v = 0; v < vertices; v++) start[v + 1]! += start[v]!
   const next = start.slice()
   const around = new Uint32Array(t.length)
-  for (let i = 0; i < t.length; i++) around[next[t[i]!]!++] = Math.floor(i / 3)
+  for (let i = 0; i < t.length; i++) around[next[t[i]!]!++] = (i / 3) | 0
   return { start, around }
 }

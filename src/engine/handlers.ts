@@ -55,16 +55,14 @@ export function createHandlers(shelf: BoneShelf = new Map()): JobHandlers {
             tray: plan.tray,
           })
         : null
-      return ok({ findings, drawing, femurAnatomy: anatomy.femur, tibiaAnatomy: anatomy.tibia, tray: plan.tray })
+      return ok({ findings, drawing, femurAnatomy: anatomy.femur, tibiaAnatomy: anatomy.tibia, plan })
     },
-    'plan-parts': ({ document }, context) => {
-      const bones = bonesOf(shelf, document)
+    'plan-parts': ({ meshes, plan }, context) => {
+      const bones = bonesOf(shelf, { meshes })
       if (!bones.ok) return bones
-      const assessed = assessFully(document, bones.value)
-      if (!assessed.ok) return assessed
-      const made = pieces(assessed.value.plan, bones.value)
+      const made = pieces(plan, bones.value)
       if (!made.ok) return made
-      const parts = planParts(assessed.value.plan, made.value)
+      const parts = planParts(plan, made.value)
       for (const { display } of parts.parts) {
         context.transfer(display.positions.buffer)
         context.transfer(display.normals.buffer)

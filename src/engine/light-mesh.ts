@@ -4,16 +4,23 @@ import { type DisplayMesh, displayMesh } from './display-mesh.ts'
 /** The display copy never exceeds this. */
 export const mostDisplayTriangles = 200_000
 
+export interface LightOptions {
+  /** Which triangles of the copy lie on a saw cut. */
+  readonly onCut?: (light: Mesh) => (triangle: number) => boolean
+}
+
 /** The mesh as drawn: itself while it is small, else a copy with vertices merged on the finest grid that is light enough. */
-export function lightMesh(mesh: Mesh): DisplayMesh {
+export function lightMesh(mesh: Mesh, options: LightOptions = {}): DisplayMesh {
   const count = mesh.triangles.length / 3
-  if (count <= mostDisplayTriangles) return displayMesh(mesh)
+  const display = (light: Mesh) =>
+    displayMesh(light, { ofTriangles: count, ...(options.onCut ? { onCut: options.onCut(light) } : {}) })
+  if (count <= mostDisplayTriangles) return display(mesh)
   let light = mesh
   // A closed surface has about half as many vertices as triangles, spread over its area: cells of this size keep about the wanted number.
   for (let cell = firstCell(mesh); light.triangles.length / 3 > mostDisplayTriangles; cell *= 1.25) {
     light = mergeOnGrid(mesh, cell)
   }
-  return displayMesh(light, { ofTriangles: count })
+  return display(light)
 }
 
 function firstCell({ positions: p, triangles: t }: Mesh): number {

@@ -6,6 +6,7 @@ import type { Vec3 } from '../geometry/vec.ts'
 import type { Plan } from '../planning/planned.ts'
 import type { CutId } from '../planning/terms.ts'
 import { type DisplayMesh, displayMesh } from './display-mesh.ts'
+import { lightMesh } from './light-mesh.ts'
 
 /** One thing to look at in the planned knee, in the patient frame of its bone. */
 export interface PlanPart {
@@ -41,7 +42,7 @@ export function planParts(plan: Plan, pieces: readonly Piece[]): PlanParts {
       id,
       bone,
       kind: removed ? 'removed' : 'kept',
-      display: displayMesh(mesh, { onCut: liesOn(mesh, planesOf(bone)) }),
+      display: lightMesh(mesh, { onCut: (light) => liesOn(light, planesOf(bone)) }),
       lift: normal ? [-normal[0], -normal[1], -normal[2]] : null,
     }
   })

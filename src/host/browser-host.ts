@@ -1,3 +1,4 @@
+import { parseCaseText } from '../casefile/schema.ts'
 import { fail, ok, type Result } from '../failure.ts'
 import type { DemoEntry, DemoFiles, Host } from './host.ts'
 
@@ -46,10 +47,16 @@ async function demos(): Promise<Result<readonly DemoEntry[]>> {
 }
 
 async function demo(id: string): Promise<Result<DemoFiles>> {
-  const [femur, tibia] = await Promise.all([read(`demo/${id}/femur.ply`), read(`demo/${id}/tibia.ply`)])
+  const [femur, tibia, choices] = await Promise.all([
+    read(`demo/${id}/femur.ply`),
+    read(`demo/${id}/tibia.ply`),
+    read(`demo/${id}/case.json`),
+  ])
   if (!femur.ok) return femur
   if (!tibia.ok) return tibia
-  return ok({ femur: asFile(femur.value, 'femur.ply'), tibia: asFile(tibia.value, 'tibia.ply'), choices: null })
+  const document = choices.ok ? parseCaseText(await choices.value.text()) : choices
+  if (!document.ok) return document
+  return ok({ femur: asFile(femur.value, 'femur.ply'), tibia: asFile(tibia.value, 'tibia.ply'), choices: document.value })
 }
 
 const asFile = (blob: Blob, name: string): File => new File([blob], name)

@@ -11,8 +11,8 @@ export interface DemoEntry {
 export interface DemoFiles {
   readonly femur: File
   readonly tibia: File
-  /** The demo's own choices, where it makes any. */
-  readonly choices: CaseDocument | null
+  /** The case as it ships: its meshes by name and hash, recipe, wear, notes. */
+  readonly choices: CaseDocument
 }
 
 /** What the window asks of the program around it. The browser and the desktop each answer in their own way. */

@@ -21,6 +21,7 @@ import { type Workbench, WorkbenchContext } from './workbench.ts'
 const workbench: Workbench = {
   store: createWorkbenchStore(),
   engine: createEngine({ spawn: spawnWorker, endsWorkerOnCancel: false }),
+  drawer: createEngine({ spawn: spawnWorker, endsWorkerOnCancel: false }),
   opener: createEngine({ spawn: spawnWorker, endsWorkerOnCancel: true }),
   host: window.floorline ? desktopHost(window.floorline) : browserHost(),
 }

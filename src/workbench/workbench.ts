@@ -9,6 +9,8 @@ export interface Workbench {
   readonly store: WorkbenchStore
   /** Holds the bones and follows the hand. */
   readonly engine: Engine
+  /** Makes the meshes that are looked at, so that the numbers never wait for a picture. */
+  readonly drawer: Engine
   /** Reads files; its work can be cut off at once. */
   readonly opener: Engine
   readonly host: Host

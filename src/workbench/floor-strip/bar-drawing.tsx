@@ -12,6 +12,8 @@ const vial = 13
 export function BarDrawing() {
   const drawing = useWorkbenchState((state) => state.drawing)
   const bar = drawing ? barGeometry(drawing) : null
+  // The lower end's side is free above the bar, the other side below it.
+  const down = bar && bar.turnDeg < 0 ? -1 : 1
   const travel = half - 2.4 * vial
   const ends = bar?.medialAt === 1 ? ['lateral', 'medial'] : ['medial', 'lateral']
   const lower = bar === null || bar.turnDeg === 0 ? 'level' : `${bar.turnDeg > 0 ? ends[1] : ends[0]} end lower`
@@ -26,7 +28,7 @@ export function BarDrawing() {
       }
     >
       <line className="plumb" x1={centre.x} x2={centre.x} y1={6} y2={floorY} />
-      <text className="strip-label" x={centre.x + 7} y={floorY - 12}>
+      <text className="strip-label" x={centre.x - 7 * down} y={floorY - 8} textAnchor={down > 0 ? 'end' : 'start'}>
         plumb line
       </text>
       {bar ? (
@@ -65,7 +67,7 @@ export function BarDrawing() {
         />
       )}
       {bar ? (
-        <text className="strip-label" x={width - 4} y={floorY - 12} textAnchor="end">
+        <text className="strip-label" x={centre.x + 14 * down} y={16} textAnchor={down > 0 ? 'start' : 'end'}>
           {bar.exaggeration === 1 ? 'tilt to scale' : `tilt drawn ×${bar.exaggeration}`}, marks at 1°
         </text>
       ) : null}

@@ -12,10 +12,10 @@ export interface BarGeometry {
   readonly bubble: number
 }
 
-const steepestDrawnDeg = 20
+const steepestDrawnDeg = 16
 const bubbleTravelDeg = 6
 
-/** From the tray's drawn ends (true scale) to the bar; the exaggeration is the largest of ×4, ×3, ×2, ×1 that keeps it under 20°. */
+/** From the tray's drawn ends (true scale) to the bar; the exaggeration is the largest of ×4, ×3, ×2, ×1 that keeps it under 16°. */
 export function barGeometry({ tray }: StanceDrawing): BarGeometry {
   const [medialX, medialY] = onScreen(tray.medial)
   const [lateralX, lateralY] = onScreen(tray.lateral)

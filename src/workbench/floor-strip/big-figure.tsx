@@ -26,7 +26,7 @@ export function BigFigure() {
           <p className="big-words">{tiltWords(stance)}</p>
           <p className="big-pose">
             {poseLabels[pose]}, spacing {stance.spacingSource}
-            {stance.pelvisTiltDeg !== 0
+            {Math.abs(stance.pelvisTiltDeg) >= 0.05
               ? `, pelvis ${formatQuantity(stance.pelvisTiltDeg, 'deg', { signed: true })}`
               : ''}
           </p>

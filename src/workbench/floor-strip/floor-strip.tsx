@@ -1,7 +1,6 @@
 import { BarDrawing } from './bar-drawing.tsx'
 import { BigFigure } from './big-figure.tsx'
 import { LegsDrawing } from './legs-drawing.tsx'
-import { PoseTable } from './pose-table.tsx'
 
 /** The signature: legs on the floor, the tray as a level, its tilt in large figures. In sight on every stage. */
 export function FloorStrip() {
@@ -12,7 +11,6 @@ export function FloorStrip() {
         <BigFigure />
         <BarDrawing />
       </div>
-      <PoseTable />
     </section>
   )
 }

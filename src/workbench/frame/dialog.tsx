@@ -16,7 +16,6 @@ export function Dialog({ label, className = '', onClose, children }: DialogProps
     return () => dialog?.close()
   }, [])
   return (
-    // biome-ignore lint/a11y/useKeyWithClickEvents: Escape closes the dialog already; the click is on the backdrop
     <dialog
       ref={ref}
       className={`dialog ${className}`}

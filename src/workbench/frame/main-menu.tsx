@@ -39,7 +39,7 @@ export function MainMenu() {
         <Menu aria-hidden size="1em" className="brand-menu" />
       </button>
       {open ? (
-        <div className="menu-sheet" role="group" aria-label="All commands">
+        <nav className="menu-sheet" aria-label="All commands">
           {commandGroups.map((group) => (
             <section key={group} aria-label={group}>
               <h2 className="section-title">{group}</h2>
@@ -50,7 +50,7 @@ export function MainMenu() {
                 ))}
             </section>
           ))}
-        </div>
+        </nav>
       ) : null}
     </div>
   )

@@ -34,7 +34,6 @@ function OpenPalette() {
         aria-controls="palette-list"
         aria-activedescendant={found[active] ? `palette-${found[active].id}` : undefined}
         placeholder="What do you want to do?"
-        // biome-ignore lint/a11y/noAutofocus: the dialog is opened to type into this field
         autoFocus
         value={query}
         onChange={(event) => {

@@ -10,7 +10,7 @@ export function AlignedBlock() {
   const findings = useWorkbenchState((state) => state.findings)
   const rows = alignedRows(findings)
   return (
-    <Section title="Aligned" aside="native, planned">
+    <Section title="Aligned" aside="native, planned; band: entered limits">
       <table className="aligned">
         <thead className="visually-hidden">
           <tr>
@@ -26,7 +26,6 @@ export function AlignedBlock() {
           ))}
         </tbody>
       </table>
-      <p className="footnote">Band: the entered limits. Light tick native, dark tick planned.</p>
     </Section>
   )
 }

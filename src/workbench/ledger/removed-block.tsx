@@ -51,21 +51,19 @@ export function RemovedBlock() {
       </div>
       <p className="stack-legend">
         <span className="swatch taken" /> taken
-        <span className="swatch kerf" /> saw kerf
-        <span className="swatch worn" /> worn before
-        <span className="swatch back" /> put back
-        <span className="legend-unit">mm</span>
+        <span className="swatch kerf" /> kerf
+        <span className="swatch worn" /> worn
+        <span className="swatch back" /> put back, mm
       </p>
-      <dl className="pairs">
-        <dt>Bone removed, femur</dt>
-        <dd>
-          <Figure value={findings?.volumes.femurRemovedMm3} quantity="cm3" path="volumes.femurRemovedMm3" />
-        </dd>
-        <dt>Bone removed, tibia</dt>
-        <dd>
-          <Figure value={findings?.volumes.tibiaRemovedMm3} quantity="cm3" path="volumes.tibiaRemovedMm3" />
-        </dd>
-      </dl>
+      <p className="bone-cost">
+        <span>Bone removed</span>
+        <span>
+          femur <Figure value={findings?.volumes.femurRemovedMm3} quantity="cm3" path="volumes.femurRemovedMm3" />
+        </span>
+        <span>
+          tibia <Figure value={findings?.volumes.tibiaRemovedMm3} quantity="cm3" path="volumes.tibiaRemovedMm3" />
+        </span>
+      </p>
     </Section>
   )
 }

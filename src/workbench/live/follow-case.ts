@@ -6,11 +6,12 @@ import type { Workbench } from '../workbench.ts'
 
 /**
  * Keeps the shown results in step with the case: bones are handed to the engine when the case begins to use them, the
- * numbers follow every change (the newest waits, the running one is let through), meshes to look at come after them.
+ * numbers follow every change (the newest waits, the running one is let through), meshes to look at come after them from
+ * a worker of their own.
  * Returns the function that stops it.
  */
 export function followCase(workbench: Workbench): () => void {
-  const { store, engine } = workbench
+  const { store, engine, drawer } = workbench
   const held = new Map<string, Promise<Result<unknown>>>()
   let generation = 0
 
@@ -19,6 +20,7 @@ export function followCase(workbench: Workbench): () => void {
     if (known) return known
     const opened = store.getState().meshes[sha256]
     if (!opened) return Promise.resolve({ ok: true, value: null })
+    void drawer.run('hold-bone', { sha256, mesh: opened.mesh })
     const holding = engine.run('hold-bone', { sha256, mesh: opened.mesh })
     held.set(sha256, holding)
     return holding
@@ -52,7 +54,8 @@ export function followCase(workbench: Workbench): () => void {
       findBothLandmarks(document, newest)
       return
     }
-    const parts = await engine.run('plan-parts', { document }, { latest: 'plan-parts' })
+    const { plan } = assessed.value
+    const parts = await drawer.run('plan-parts', { meshes: document.meshes, plan }, { latest: 'plan-parts' })
     if (isCancelled(parts)) return
     if (store.getState().findings) store.setState({ parts: parts.ok ? parts.value : null, partsUpdating: !newest() })
   }
@@ -72,7 +75,7 @@ export function followCase(workbench: Workbench): () => void {
   return store.subscribe(onChange)
 }
 
-const withheld = { findings: null, drawing: null, parts: null, tray: null } as const
+const withheld = { findings: null, drawing: null, parts: null, plan: null } as const
 
 const nothing: Partial<WorkbenchState> = {
   ...withheld,

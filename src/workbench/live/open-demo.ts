@@ -35,17 +35,16 @@ export async function openDemo(workbench: Workbench, id: string, title: string):
     store.getState().holdMesh(result.value)
   }
   const [f, t] = opened as [OpenedMesh, OpenedMesh]
-  store.getState().edit(`open ${title}`, (document): CaseDocument => {
-    const base = choices ?? document
-    return {
-      ...base,
-      name: title,
+  store.getState().edit(
+    `open ${title}`,
+    (): CaseDocument => ({
+      ...choices,
       meshes: {
         femur: { sha256: f.sha256, name: f.name, unitFactor: 1 },
         tibia: { sha256: t.sha256, name: t.name, unitFactor: 1 },
       },
-    }
-  })
+    }),
+  )
   store.getState().showStage('cuts')
   store.getState().moveCamera({ kind: 'fit', what: 'knee' })
 }

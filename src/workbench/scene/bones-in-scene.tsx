@@ -88,9 +88,9 @@ function PlannedPart({ part, placement, colours, onCuts }: PlannedPartProps) {
       name={part.id}
       display={part.display}
       matrix={matrix}
-      colour={component ? colours.steel : removed ? colours.taken : colours.bone}
-      cutColour={component ? colours.steel : removed ? colours.taken : colours['bone-cut']}
-      opacity={component ? 0.5 : part.kind === 'kept' && seeThrough ? 0.35 : 1}
+      colour={component ? colours.component : removed ? colours.taken : colours.bone}
+      cutColour={component ? colours.component : removed ? colours.taken : colours['bone-cut']}
+      opacity={component ? 0.46 : part.kind === 'kept' && seeThrough ? 0.35 : 1}
       metal={component}
       visible={!hidden}
     />

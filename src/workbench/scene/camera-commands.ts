@@ -38,7 +38,7 @@ export function presetDirection(preset: PresetName, side: Side, sheet: CutSheet 
 const kneeHeightMm = 250
 
 /** Everything that is drawn, or the knee alone (the scene's origin, or where the sheet is), filling the view. */
-export function fit(
+export function fitBones(
   rig: CameraRig,
   scene: Object3D,
   what: 'all' | 'knee',
@@ -47,7 +47,7 @@ export function fit(
 ): void {
   const box = boxOfBones(scene)
   if (what === 'knee' || box.isEmpty()) {
-    rig.goTo(kneeAt, direction, kneeHeightMm)
+    rig.goTo({ target: kneeAt, direction, visibleHeight: kneeHeightMm })
     return
   }
   const centre = box.getCenter(new Vector3())
@@ -55,7 +55,8 @@ export function fit(
   const upright = Math.abs(direction.y) < 0.7
   const height = upright ? size.y : Math.max(size.x, size.z)
   const width = upright ? Math.hypot(size.x * direction.z, size.z * direction.x) : Math.max(size.x, size.z)
-  rig.goTo(centre, direction, 1.12 * Math.max(height, width / rig.aspect()))
+  // The view's tools lie over its top.
+  rig.goTo({ target: centre, direction, visibleHeight: 1.2 * Math.max(height, width / rig.aspect()) })
 }
 
 function boxOfBones(scene: Object3D): Box3 {

@@ -1,9 +1,10 @@
 import { useThree } from '@react-three/fiber'
 import { useEffect, useRef } from 'react'
 import { Vector3 } from 'three'
-import { useWorkbench, useWorkbenchState } from '../workbench.ts'
-import { fit, presetDirection } from './camera-commands.ts'
-import type { CameraRig } from './camera-rig.ts'
+import type { StageName } from '../text/messages.ts'
+import { useWorkbenchState } from '../workbench.ts'
+import { fitBones, presetDirection } from './camera-commands.ts'
+import type { CameraRig, Viewpoint } from './camera-rig.ts'
 import type { Placement } from './placement.ts'
 import { useActiveSheet } from './use-active-sheet.ts'
 
@@ -12,21 +13,33 @@ interface CameraHostProps {
   readonly placement: Placement
 }
 
-/** Carries the store's wishes to the camera, and looks again when the scene becomes another one. */
+/** Stages that look at the same thing share a viewpoint; each is left and found again as it was. */
+const sightOf: Readonly<Record<StageName, 'whole' | 'knee' | 'standing'>> = {
+  bones: 'whole',
+  landmarks: 'whole',
+  cuts: 'knee',
+  stance: 'standing',
+  loading: 'standing',
+  report: 'knee',
+}
+
+/** Carries the store's wishes to the camera, and looks afresh when other bones are in the scene. */
 export function CameraHost({ rig, placement }: CameraHostProps) {
-  const { store } = useWorkbench()
   const { set, scene, size, invalidate } = useThree()
   const projection = useWorkbenchState((state) => state.projection)
   const request = useWorkbenchState((state) => state.cameraRequest)
-  const haveBones = useWorkbenchState(
-    (state) => `${state.history.present.meshes.femur?.sha256} ${state.history.present.meshes.tibia?.sha256}`,
-  )
+  const sight = useWorkbenchState((state) => sightOf[state.stage])
+  const bones = useWorkbenchState((state) => {
+    const { femur, tibia } = state.history.present.meshes
+    return `${femur?.sha256} ${tibia?.sha256}`
+  })
   const side = useWorkbenchState(
     (state) => state.findings?.side ?? state.femurAnatomy?.side ?? state.tibiaAnatomy?.side ?? 'right',
   )
   const sheet = useActiveSheet(placement)
   const now = useRef({ side, sheet })
   now.current = { side, sheet }
+  const left = useRef(new Map<string, Viewpoint>())
 
   useEffect(() => {
     rig.setProjection(projection)
@@ -42,23 +55,34 @@ export function CameraHost({ rig, placement }: CameraHostProps) {
 
   useEffect(() => {
     if (!request) return
-    const knee = now.current.sheet ? new Vector3(...now.current.sheet.centre) : new Vector3()
     if (request.kind === 'fit') {
-      fit(rig, scene, request.what, knee)
+      fitBones(rig, scene, request.what, kneeIn(now.current.sheet))
       return
     }
     const direction = presetDirection(request.preset, now.current.side, now.current.sheet)
-    if (direction) rig.goTo(rig.controls.target.clone(), direction, rig.visibleHeight())
+    if (direction) rig.goTo({ target: rig.controls.target.clone(), direction, visibleHeight: rig.visibleHeight() })
   }, [rig, request, scene])
 
-  // Another frame is another scene: a stale pivot would leave the bones out of sight.
-  // biome-ignore lint/correctness/useExhaustiveDependencies: which bones are open and in which frame decides when to look again
+  // Other bones, or the same in another frame, are another scene: what was remembered of the old one is void.
+  // biome-ignore lint/correctness/useExhaustiveDependencies: these two decide when to forget
+  useEffect(() => left.current.clear(), [bones, placement.frame === 'file'])
+
+  // biome-ignore lint/correctness/useExhaustiveDependencies: other bones in the scene are a reason to look afresh
   useEffect(() => {
-    const { stage } = store.getState()
-    const wait = requestAnimationFrame(() =>
-      fit(rig, scene, stage === 'cuts' ? 'knee' : 'all', new Vector3(0, 30, 0), new Vector3(1, 0, 0)),
-    )
-    return () => cancelAnimationFrame(wait)
-  }, [rig, scene, placement.frame, haveBones])
+    const remembered = left.current.get(sight)
+    // The bones of the new stage must be in the scene before they can be fitted.
+    const wait = requestAnimationFrame(() => {
+      if (remembered) rig.goTo(remembered)
+      else fitBones(rig, scene, sight === 'knee' ? 'knee' : 'all', new Vector3(0, 30, 0), new Vector3(1, 0, 0))
+    })
+    const viewpoints = left.current
+    return () => {
+      cancelAnimationFrame(wait)
+      viewpoints.set(sight, rig.viewpoint())
+    }
+  }, [rig, scene, sight, bones, placement.frame])
   return null
 }
+
+const kneeIn = (sheet: ReturnType<typeof useActiveSheet>): Vector3 =>
+  sheet ? new Vector3(...sheet.centre) : new Vector3(0, 30, 0)

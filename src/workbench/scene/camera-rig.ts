@@ -9,6 +9,13 @@ export interface CameraReadout {
   readonly orthographic: boolean
 }
 
+/** Where one looks from: pivot, unit direction from the pivot to the eye, height in sight at the pivot in mm. */
+export interface Viewpoint {
+  readonly target: Vector3
+  readonly direction: Vector3
+  readonly visibleHeight: number
+}
+
 const fieldOfViewDeg = 30
 const turnMs = 180
 
@@ -73,8 +80,12 @@ export class CameraRig {
     return 2 * this.camera.position.distanceTo(this.controls.target) * Math.tan((fieldOfViewDeg * Math.PI) / 360)
   }
 
-  /** Moves pivot, direction of view (from the pivot to the eye) and height in sight together. */
-  goTo(target: Vector3, direction: Vector3, visibleHeight: number): void {
+  viewpoint(): Viewpoint {
+    return { target: this.controls.target.clone(), direction: this.direction(), visibleHeight: this.visibleHeight() }
+  }
+
+  /** Goes there in a short turn, or at once where motion is not wanted. */
+  goTo({ target, direction, visibleHeight }: Viewpoint): void {
     cancelAnimationFrame(this.running)
     const from = {
       target: this.controls.target.clone(),

@@ -5,6 +5,7 @@ const names = [
   'bone',
   'bone-cut',
   'taken',
+  'component',
   'steel',
   'ink',
   'ink-soft',

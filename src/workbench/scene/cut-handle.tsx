@@ -1,7 +1,7 @@
-import { type ThreeEvent, useThree } from '@react-three/fiber'
+import { type ThreeEvent, useFrame, useThree } from '@react-three/fiber'
 import { useEffect, useMemo, useRef, useState } from 'react'
-import { CatmullRomCurve3, Matrix4, Quaternion, TubeGeometry, Vector3 } from 'three'
-import { addScaled, cross, scale, type Vec3 } from '../../geometry/vec.ts'
+import { CatmullRomCurve3, type Group, Matrix4, Quaternion, TubeGeometry, Vector3 } from 'three'
+import { addScaled, cross, dot, scale, type Vec3 } from '../../geometry/vec.ts'
 import { formatQuantity } from '../text/format.ts'
 import { useWorkbench } from '../workbench.ts'
 import type { CameraRig } from './camera-rig.ts'
@@ -33,6 +33,16 @@ export function CutHandleMark({ sheet, handle, colours, rig }: CutHandleMarkProp
   const [hot, setHot] = useState(false)
   const colour = hot || drag.current ? colours.taken : colours.steel
 
+  // An arc seen along its own plane looks like a depth arrow and cannot be pulled: it waits for a better view.
+  const group = useRef<Group>(null)
+  const turnsAbout = cross(handle.arm, handle.grows)
+  useFrame(() => {
+    if (group.current) {
+      const facing = Math.abs(dot(plain(rig.direction()), handle.kind === 'depth' ? handle.grows : turnsAbout))
+      group.current.visible = drag.current !== null || (handle.kind === 'depth' ? facing < 0.94 : facing > 0.34)
+    }
+  })
+
   const measure = (event: ThreeEvent<PointerEvent>, from: CutSheet, of: CutHandle): number | null => {
     const ray = { origin: plain(event.ray.origin), direction: plain(event.ray.direction) }
     return of.kind === 'depth'
@@ -45,7 +55,7 @@ export function CutHandleMark({ sheet, handle, colours, rig }: CutHandleMarkProp
     const { findings } = state
     const startValue =
       handle.field.read(state.history.present) ?? (findings ? (handle.field.shown?.(findings) ?? null) : null)
-    if (startAt === null || startValue === null || event.button !== 0) return
+    if (startAt === null || startValue === null || event.button !== 0 || !group.current?.visible) return
     event.stopPropagation()
     ;(event.target as Element).setPointerCapture(event.pointerId)
     rig.controls.enabled = false
@@ -85,12 +95,14 @@ export function CutHandleMark({ sheet, handle, colours, rig }: CutHandleMarkProp
 
   return (
     <group
+      ref={group}
       name={`handle ${handle.field.step}`}
       onPointerDown={onPointerDown}
       onPointerMove={onPointerMove}
       onPointerUp={end}
       onPointerCancel={end}
       onPointerOver={(event) => {
+        if (!group.current?.visible) return
         event.stopPropagation()
         setHot(true)
         gl.domElement.style.cursor = 'grab'
@@ -159,7 +171,7 @@ function Arc({
     const points = Array.from({ length: 13 }, (_, k) => at(-arcDeg + (2 * arcDeg * k) / 12))
     return new TubeGeometry(new CatmullRomCurve3(points.map(vector)), 24, 0.8, 8)
     // biome-ignore lint/correctness/useExhaustiveDependencies: `at` is made of exactly these
-  }, [centre, arm, grows, reachMm])
+  }, [at])
   useEffect(() => () => tube.dispose(), [tube])
   const axis = cross(arm, grows)
   const basis = new Matrix4().makeBasis(vector(arm), vector(grows), vector(axis))

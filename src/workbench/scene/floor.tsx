@@ -17,7 +17,7 @@ interface FloorProps {
 export function Floor({ placement, colours }: FloorProps) {
   const stage = useWorkbenchState((state) => state.stage)
   const findings = useWorkbenchState((state) => state.findings)
-  const tray = useWorkbenchState((state) => state.tray)
+  const tray = useWorkbenchState((state) => state.plan?.tray)
   const { stance } = useShownStance()
   const marks = useMemo(() => {
     if (placement.frame !== 'stance' || !stance || !findings) return null

@@ -24,10 +24,10 @@ export function Lights({ rig }: { readonly rig: CameraRig }) {
   }, [rig, invalidate])
   return (
     <>
-      <hemisphereLight args={['#fff8ec', '#8f8676', 1.15]} />
+      <hemisphereLight args={['#fffaf2', '#a1937c', 1.9]} />
       <group ref={group}>
-        <directionalLight ref={key} intensity={2.1} color="#fff4e2" />
-        <directionalLight intensity={0.55} color="#dfe9f2" />
+        <directionalLight ref={key} intensity={1.75} color="#fff6e8" />
+        <directionalLight intensity={0.5} color="#e6edf3" />
       </group>
     </>
   )

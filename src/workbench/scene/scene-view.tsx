@@ -57,6 +57,7 @@ function LiveScene() {
         {rig ? (
           <Canvas
             frameloop="demand"
+            flat
             dpr={[1, 2]}
             gl={{ antialias: true, alpha: true, stencil: true, preserveDrawingBuffer: false }}
             role="img"

@@ -27,8 +27,8 @@ export function Surface(props: SurfaceProps) {
     transparent: see,
     opacity,
     depthWrite: !see,
-    roughness: props.metal ? 0.34 : 0.82,
-    metalness: props.metal ? 0.55 : 0,
+    roughness: props.metal ? 0.28 : 0.82,
+    metalness: props.metal ? 0.1 : 0,
   }
   return (
     <mesh

@@ -19,7 +19,8 @@ export function ViewOverlay({ readout }: { readonly readout: CameraReadout | nul
         <span className="tool-gap" />
         <CommandButton id="view.fit" label="Fit" className="chip" />
         <CommandButton id="view.knee" label="Knee" className="chip" />
-        <span className="tool-gap" />
+      </div>
+      <div className="view-switches">
         <CommandButton id="view.perspective" className="chip" />
         <CommandButton id="view.lift" className="chip" />
         <CommandButton id="view.see-through" label="See-through" className="chip" />

@@ -83,7 +83,7 @@ function BoneCard({ bone }: { readonly bone: BoneName }) {
     )
   }
   return (
-    <div className="bone-card" role="group" aria-label={boneLabels[bone]}>
+    <section className="bone-card" aria-label={boneLabels[bone]}>
       <h3>
         {boneLabels[bone]}
         <button
@@ -101,7 +101,7 @@ function BoneCard({ bone }: { readonly bone: BoneName }) {
       </p>
       <BoneFacts opened={opened} />
       {failure ? <FailureMessage failure={failure} /> : null}
-    </div>
+    </section>
   )
 }
 

@@ -10,30 +10,34 @@ export function ReportPage() {
   const failure = useWorkbenchState((state) => state.failure)
   const name = useWorkbenchState((state) => state.history.present.name)
   const notes = useWorkbenchState((state) => state.history.present.notes)
-  const page = useMemo(
-    () =>
-      findings
-        ? new DOMParser().parseFromString(reportHtml({ findings, drawing, caseName: name, notes }), 'text/html')
-        : null,
+  const html = useMemo(
+    () => (findings ? reportHtml({ findings, drawing, caseName: name, notes }) : null),
     [findings, drawing, name, notes],
   )
   useEffect(() => {
     const element = holder.current
-    if (!element || !page) return
-    const root = element.shadowRoot ?? element.attachShadow({ mode: 'open' })
-    // The report's own style stays inside; rules for its body apply to the holder of the sheet.
-    const sheet = new CSSStyleSheet()
-    sheet.replaceSync((page.querySelector('style')?.textContent ?? '').replaceAll(/\b(body|:root)\s*\{/g, '.paper {'))
-    root.adoptedStyleSheets = [sheet]
-    const paper = document.createElement('div')
-    paper.className = 'paper'
-    paper.append(...[...page.body.childNodes].map((node) => document.importNode(node, true)))
-    root.replaceChildren(paper)
-  }, [page])
+    if (element && html) layOut(element, html)
+  }, [html])
   if (!findings) return <p className="view-message">{failure?.message ?? 'Nothing to report yet.'}</p>
   return (
     <div className="report-page">
       <article ref={holder} className="report-sheet" aria-label="Report" />
     </div>
   )
+}
+
+/** Puts the report into a tree of its own, so that its style and the window's keep apart; its text is escaped already. */
+function layOut(element: HTMLElement, html: string): void {
+  const styles = /<style>([\s\S]*?)<\/style>/g
+  const style = [...html.matchAll(styles)].map((found) => found[1]).join('\n')
+  const [, body = ''] = /<body>([\s\S]*)<\/body>/.exec(html.replaceAll(styles, '')) ?? []
+  const root = element.shadowRoot ?? element.attachShadow({ mode: 'open' })
+  const sheet = new CSSStyleSheet()
+  // A sheet of paper stands in for the page's own body.
+  sheet.replaceSync(style.replaceAll(/\b(body|:root)(?=\s*\{)/g, '.paper'))
+  root.adoptedStyleSheets = [sheet]
+  const paper = document.createElement('div')
+  paper.className = 'paper'
+  paper.append(...new DOMParser().parseFromString(body, 'text/html').body.childNodes)
+  root.replaceChildren(paper)
 }

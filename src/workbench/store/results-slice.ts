@@ -2,7 +2,7 @@ import type { FemurAnatomy, TibiaAnatomy } from '../../anatomy/terms.ts'
 import type { PlanParts } from '../../engine/plan-parts.ts'
 import type { Failure } from '../../failure.ts'
 import type { Findings } from '../../findings.ts'
-import type { PlacedTray } from '../../planning/planned.ts'
+import type { Plan } from '../../planning/planned.ts'
 import type { StanceDrawing } from '../../stance/drawing.ts'
 import type { Slice } from './state.ts'
 
@@ -11,8 +11,8 @@ export interface ResultsSlice {
   readonly findings: Findings | null
   readonly drawing: StanceDrawing | null
   readonly parts: PlanParts | null
-  /** The tray as placed, in the tibia's patient frame. */
-  readonly tray: PlacedTray | null
+  /** Where everything stands, with the components' meshes; what the pictures are made from. */
+  readonly plan: Plan | null
   /** Why there are no findings although both bones are open. */
   readonly failure: Failure | null
   readonly femurAnatomy: FemurAnatomy | null
@@ -28,7 +28,7 @@ export const createResultsSlice: Slice<ResultsSlice> = () => ({
   findings: null,
   drawing: null,
   parts: null,
-  tray: null,
+  plan: null,
   failure: null,
   femurAnatomy: null,
   tibiaAnatomy: null,

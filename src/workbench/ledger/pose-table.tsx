@@ -16,7 +16,10 @@ export function PoseTable() {
           <th scope="col" title="Tray to the floor, side to side, medial side down positive">
             tray
           </th>
-          <th scope="col" title="Native joint line to the floor, medial side down positive">
+          <th scope="col" title="Tray to the floor, front to back, posterior side down positive">
+            front–back
+          </th>
+          <th scope="col" title="Native joint line to the floor, side to side, medial side down positive">
             before
           </th>
         </tr>
@@ -47,6 +50,13 @@ export function PoseTable() {
                   value={stance?.trayToFloorCoronalDeg}
                   quantity="deg"
                   path={`stance.${at}.trayToFloorCoronalDeg`}
+                />
+              </td>
+              <td>
+                <Figure
+                  value={stance?.trayToFloorSagittalDeg}
+                  quantity="deg"
+                  path={`stance.${at}.trayToFloorSagittalDeg`}
                 />
               </td>
               <td>
