@@ -27,7 +27,7 @@ export function planAssumptions(choices: PlanChoices): readonly Assumption[] {
     { what: 'Site tolerance', value: `±${toleranceMm} mm`, basis: 'common practice, no source' },
     {
       what: 'Femoral size and position',
-      value: `smallest size with a notch of at most ${allowedNotchMm} mm, midway over the distal section`,
+      value: `smallest size with a notch of at most ${allowedNotchMm} mm, midline through the knee centre, edges on the bone`,
       basis: 'posterior referencing; our rule',
     },
     {

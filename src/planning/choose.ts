@@ -1,6 +1,5 @@
 import { fail, ok, type Result } from '../failure.ts'
 import { section } from '../geometry/section.ts'
-import { cross } from '../geometry/vec.ts'
 import { sizeOf, totalFamily } from '../implants/families.ts'
 import type { TotalFamily } from '../implants/family.ts'
 import { measureFemoral, measureTibial } from '../implants/measured.ts'
@@ -97,7 +96,7 @@ function firstComponents({ choices }: PlanInput): Result<{ family: TotalFamily; 
 
 function place(input: PlanInput, laid: LaidCuts) {
   const { distal, posterior } = laid.femoral
-  const femoral = femoralBed(input.femurBone, distal, posterior, cross(posterior.normal, distal.normal))
+  const femoral = femoralBed(input.femurBone, distal, posterior, input.femur.frame.origin)
   if (femoral === null)
     return fail('cut/misses-bone', 'The femoral distal cut does not meet the bone.', { place: 'femur-distal' })
   const cut = section(input.tibiaBone.tree, laid.tibial.plane)

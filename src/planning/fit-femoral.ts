@@ -1,7 +1,7 @@
 import type { BoneMesh } from '../geometry/bone.ts'
 import { offsetPlane, type Plane } from '../geometry/plane.ts'
 import { section } from '../geometry/section.ts'
-import { addScaled, dot, sub, toRad, type Vec3 } from '../geometry/vec.ts'
+import { addScaled, cross, dot, sub, toRad, type Vec3 } from '../geometry/vec.ts'
 import { boxApMm, type FemoralSize } from '../implants/family.ts'
 import { type FemoralBox, femoralBox } from './femoral-box.ts'
 
@@ -15,30 +15,42 @@ export interface FemoralFit {
   readonly widerMm: number
 }
 
-/** Distal section of the femur along the cut's medio-lateral direction: its middle and width. */
+/** Distal section of the femur along the cut's medio-lateral direction, about the knee centre. */
 export interface FemoralBed {
   readonly distal: Plane
   readonly posterior: Plane
-  readonly middle: Vec3
-  readonly widthMm: number
+  readonly kneeCentre: Vec3
+  /** Unit, to the subject's right. */
+  readonly sideways: Vec3
+  readonly lowMm: number
+  readonly highMm: number
   readonly sectionMm2: number
 }
 
-/** Null when the distal plane meets no bone. Position rule: midway over the distal section's width. */
-export function femoralBed(bone: BoneMesh, distal: Plane, posterior: Plane, sideways: Vec3): FemoralBed | null {
+/** Null when the distal plane meets no bone. */
+export function femoralBed(bone: BoneMesh, distal: Plane, posterior: Plane, kneeCentre: Vec3): FemoralBed | null {
+  const sideways = cross(posterior.normal, distal.normal)
   const cut = section(bone.tree, distal)
-  const points = cut.loops.flat()
-  const first = points[0]
-  if (first === undefined) return null
-  let low = 0
-  let high = 0
-  for (const p of points) {
-    const z = dot(sub(p, first), sideways)
-    low = Math.min(low, z)
-    high = Math.max(high, z)
+  let lowMm = Number.POSITIVE_INFINITY
+  let highMm = Number.NEGATIVE_INFINITY
+  for (const p of cut.loops.flat()) {
+    const z = dot(sub(p, kneeCentre), sideways)
+    lowMm = Math.min(lowMm, z)
+    highMm = Math.max(highMm, z)
   }
-  const middle = addScaled(first, sideways, (low + high) / 2)
-  return { distal, posterior, middle, widthMm: high - low, sectionMm2: cut.areaMm2 }
+  if (!(highMm > lowMm)) return null
+  return { distal, posterior, kneeCentre, sideways, lowMm, highMm, sectionMm2: cut.areaMm2 }
+}
+
+/**
+ * Position rule: the midline through the knee centre, moved only as far as keeps both edges on the distal section; midway
+ * over it when the component is wider.
+ */
+function midline(bed: FemoralBed, size: FemoralSize): Vec3 {
+  const low = bed.lowMm + size.overallMlMm / 2
+  const high = bed.highMm - size.overallMlMm / 2
+  const z = low > high ? (low + high) / 2 : Math.min(high, Math.max(low, 0))
+  return addScaled(bed.kneeCentre, bed.sideways, z)
 }
 
 /** Puts one size on the bed; `deeper` moves the planes into the bone when its thickness differs from the bed's component. */
@@ -51,10 +63,10 @@ export function fitFemoral(
   const box = femoralBox(
     offsetPlane(bed.distal, deeper.distalMm),
     offsetPlane(bed.posterior, deeper.posteriorMm),
-    bed.middle,
+    midline(bed, size),
     size,
   )
-  return { size, box, notchMm: notchMm(bone, box, size), widerMm: size.overallMlMm - bed.widthMm }
+  return { size, box, notchMm: notchMm(bone, box, size), widerMm: size.overallMlMm - (bed.highMm - bed.lowMm) }
 }
 
 function notchMm(bone: BoneMesh, box: FemoralBox, size: FemoralSize): number | null {

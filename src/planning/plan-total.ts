@@ -7,16 +7,19 @@ import { section } from '../geometry/section.ts'
 import { addScaled, scale, type Vec3 } from '../geometry/vec.ts'
 import type { BearingPoint } from '../implants/measured.ts'
 import { mirrorAcrossZ } from '../implants/mirror.ts'
-import { afterCuts, type PlacedBearings } from './after.ts'
+import { type AfterInput, afterCuts, consequencesOf, type PlacedBearings } from './after.ts'
 import { planAssumptions } from './assumptions.ts'
 import { type ChosenComponents, chooseComponents } from './choose.ts'
+import { restrictionOf } from './corrections.ts'
 import { boxPlanes } from './femoral-box.ts'
+import { geometricGaps } from './gaps.ts'
 import { coordinatesOf, legAxes } from './leg-axes.ts'
 import { commonPractice, judge } from './limits.ts'
 import { coverageOf, placedTray, trayFrame } from './place-tray.ts'
 import type { PlanInput } from './plan.ts'
-import type { Limit, PlacedComponent, Plan, PlannedCut, PlanVolumes } from './planned.ts'
+import type { Correction, Limit, PlacedComponent, Plan, PlannedCut, PlanVolumes, Restriction } from './planned.ts'
 import { totalCuts } from './total-cuts.ts'
+import { patellofemoral } from './trochlea.ts'
 
 /** The plan of a total knee replacement. */
 export function planTotal(input: PlanInput): Result<Plan> {
@@ -27,7 +30,26 @@ export function planTotal(input: PlanInput): Result<Plan> {
   const blockTopMm = blockTop(input, placed)
   const block = blockPlane(input, blockTopMm)
   const cuts = totalCuts(input, chosen.value, block)
-  const after = afterCuts(input.femur, input.tibia, laid.femoral, laid.tibial, bearings(input, chosen.value, placed))
+  const restriction = restrictionOf(input, components, laid)
+  if (!restriction.ok) return restriction
+  const sites = [...laid.tibial.sites, ...laid.femoral.sites]
+  const compared: AfterInput = {
+    femur: input.femur,
+    tibia: input.tibia,
+    femoral: laid.femoral,
+    tibial: laid.tibial,
+    bearings: bearings(input, chosen.value, placed),
+    nativeHkaDeg: input.angles.hkaDeg ?? arithmeticHka(input),
+    notchMm: chosen.value.femoralFit.notchMm,
+    patellofemoral: patellofemoral(
+      input.femurBone,
+      legAxes(input.femur.frame, input.femur.side),
+      placed[0]!,
+      components.femoral.size,
+      input.choices.meshSurface === 'bone' ? input.choices.cartilage.femurMm : 0,
+    ),
+  }
+  const after = afterCuts(compared)
   return ok({
     side: input.femur.side,
     procedure: 'total',
@@ -44,18 +66,29 @@ export function planTotal(input: PlanInput): Result<Plan> {
       tibiaRunnerUp: chosen.value.tibialRunnerUp,
       insertMm: components.tibial.insertMm,
     },
-    sites: [...laid.tibial.sites, ...laid.femoral.sites],
+    sites,
     coverage: coverageOf(bed, trayFit),
     limits: limitsOf(input, after),
-    corrections: null,
-    gaps: null,
+    corrections: chosenCorrections(input, restriction.value),
+    restriction: restriction.value,
+    gaps: geometricGaps(sites),
     after,
+    consequences: consequencesOf(compared),
     tray: placedTray(bed, trayFit),
     femoralBlock: block,
     components: placed,
     assumptions: planAssumptions(input.choices),
     warnings: warningsOf(input, chosen.value, block),
   })
+}
+
+const arithmeticHka = ({ angles }: PlanInput): number | null =>
+  angles.arithmeticHkaDeg === null ? null : 180 + angles.arithmeticHkaDeg
+
+function chosenCorrections({ choices }: PlanInput, restriction: Restriction | null): readonly Correction[] {
+  if (restriction === null) return []
+  const { restrictedAnswer } = choices.recipeOptions
+  return (restrictedAnswer === 'smallest' ? restriction.smallest : restriction.ruleOfThumb).corrections
 }
 
 function placedComponents(input: PlanInput, chosen: ChosenComponents): readonly PlacedComponent[] {

@@ -4,7 +4,7 @@ import type { Mesh } from '../geometry/mesh.ts'
 import type { Plane } from '../geometry/plane.ts'
 import type { Rigid } from '../geometry/rigid.ts'
 import type { Vec3 } from '../geometry/vec.ts'
-import type { CutId, Procedure, RecipeName, SiteId } from './terms.ts'
+import type { Compartment, CutId, Procedure, RecipeName, SiteId } from './terms.ts'
 
 /** Something the plan takes for granted, said beside the numbers. */
 export interface Assumption {
@@ -71,6 +71,36 @@ export interface Correction {
   readonly gapDeltaMm: Readonly<Record<string, number>> | null
 }
 
+/** One answer of the restricted recipe: the cuts it ends at and the steps that lead there. */
+export interface RestrictedAnswer {
+  readonly ldfaDeg: number
+  readonly mptaDeg: number
+  readonly hkaDeg: number
+  /** √(ΔLDFA² + ΔMPTA²) from the kinematic cuts. */
+  readonly normDeg: number
+  readonly corrections: readonly Correction[]
+}
+
+/** What the limits make of the kinematic cuts, both interpretations side by side. */
+export interface Restriction {
+  readonly kinematic: { readonly ldfaDeg: number; readonly mptaDeg: number; readonly hkaDeg: number }
+  readonly ruleOfThumb: RestrictedAnswer
+  readonly smallest: RestrictedAnswer
+  /** The compartment that keeps difference 0. */
+  readonly pivot: Compartment
+}
+
+/** The front of the knee against the native one; geometric consequence only, the patella is not judged. */
+export interface Patellofemoral {
+  /** Coronal angle of the groove line to the femoral mechanical axis, proximal end lateral positive. */
+  readonly grooveNativeDeg: number
+  readonly grooveDeg: number
+  readonly grooveLateralShiftMm: number
+  /** How far groove and higher ridge stand forward of the native surface (with assumed cartilage). */
+  readonly grooveForwardMm: number
+  readonly ridgeForwardMm: number
+}
+
 export interface PlanVolumes {
   readonly femurRemovedMm3: number | null
   readonly tibiaRemovedMm3: number | null
@@ -107,6 +137,13 @@ export interface Gaps {
   readonly extensionLateralMm: number
   readonly flexionMedialMm: number
   readonly flexionLateralMm: number
+  /** Gap less the components in it; positive is loose, negative overfilled. */
+  readonly slackMm: {
+    readonly extensionMedial: number
+    readonly extensionLateral: number
+    readonly flexionMedial: number
+    readonly flexionLateral: number
+  }
   readonly kind: 'geometric'
 }
 
@@ -120,6 +157,22 @@ export interface AfterCuts {
   readonly jointLineShiftLateralMm: number | null
   /** Hip centre to ankle centre with the components in touch. */
   readonly legLengthMm: number | null
+}
+
+/** Before against after where the contract's `after` has no field; geometric only. */
+export interface Consequences {
+  /** `after.legLengthMm` less the native leg with its intact surfaces in touch. */
+  readonly legLengthChangeMm: number | null
+  readonly jointLineObliquityDeg: number
+  /** Tibial bearing surface against the native one at the plateau points, proximal positive. */
+  readonly tibialShiftMedialMm: number | null
+  readonly tibialShiftLateralMm: number | null
+  /** Posterior bearing surface against the native condyles, posterior positive. */
+  readonly posteriorOffsetChangeMedialMm: number | null
+  readonly posteriorOffsetChangeLateralMm: number | null
+  /** Cortex ahead of the anterior cut at the tip of the flange: positive notches it. */
+  readonly notchMm: number | null
+  readonly patellofemoral: Patellofemoral | null
 }
 
 /** The tray as placed, in the tibia's patient frame. */
@@ -154,9 +207,12 @@ export interface Plan {
   readonly sites: readonly Site[]
   readonly coverage: Coverage | null
   readonly limits: readonly Limit[]
+  /** Steps of the restricted recipe's chosen answer; none for other recipes. */
   readonly corrections: readonly Correction[] | null
+  readonly restriction: Restriction | null
   readonly gaps: Gaps | null
   readonly after: AfterCuts
+  readonly consequences: Consequences
   readonly tray: PlacedTray
   /** Top of the femoral block in the femur's patient frame; the femoral cuts act on its positive (distal) side only. */
   readonly femoralBlock: Plane
