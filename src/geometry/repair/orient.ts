@@ -9,14 +9,20 @@ import { cross, dot, type Vec3 } from '../vec.ts'
  * surround them (a cavity); positive ones are turned only when every sheet is the wrong way round. Open sheets are
  * closed by a cone to judge them, and stay as they are where that says little, and where they lie
  * within a larger one they go along with it (the wall of a canal). A sheet that has only one side (a Möbius
- * band) keeps disagreeing edges. Does nothing the second time.
+ * band) keeps disagreeing edges. Does nothing the second time. `twin` as `matchEdges` gives it, where it is known.
  */
-export function orient(mesh: Mesh): Mesh {
-  const { triangles } = mesh
-  const { twin } = matchEdges(triangles, mesh.positions.length / 3)
+export function orient(
+  mesh: Mesh,
+  twin: Int32Array = matchEdges(mesh.triangles, mesh.positions.length / 3).twin,
+): Mesh {
   const { turned, sheetOf, sheets } = agree(mesh, twin)
   const agreed = turnedMesh(mesh, (t) => turned[t] === 1)
-  const faceIn = inwardSheets(agreed, sheetOf, sheets)
+  const border: number[] = []
+  for (let h = 0; h < twin.length; h++) {
+    // Turning a triangle exchanges its first and its last half-edge.
+    if (twin[h]! < 0) border.push(turned[Math.floor(h / 3)] === 1 ? h + 2 - 2 * (h % 3) : h)
+  }
+  const faceIn = inwardSheets(agreed, border, sheetOf, sheets)
   return turnedMesh(agreed, (t) => faceIn[sheetOf[t]!] === 1)
 }
 
@@ -71,9 +77,9 @@ function agree(mesh: Mesh, twin: Int32Array) {
 /** Above this many closed sheets, none is looked upon as a cavity of another. */
 const MOST_SHEETS = 200
 
-function inwardSheets(mesh: Mesh, sheetOf: Uint32Array, sheets: number): Uint8Array {
+function inwardSheets(mesh: Mesh, border: readonly number[], sheetOf: Uint32Array, sheets: number): Uint8Array {
   const shells = measureShells(mesh, sheetOf, sheets)
-  const { isOpen, cones } = closeByCones(mesh, sheetOf, sheets)
+  const { isOpen, cones } = closeByCones(mesh, border, sheetOf, sheets)
   const closed = shells.flatMap((_, i) => (isOpen[i] === 0 ? [i] : []))
   const weighty = closed.filter((i) => Math.abs(shells[i]!.signedVolumeMm3) > LEAST_VOLUME * shells[i]!.areaMm2 ** 1.5)
   const isWrong = new Uint8Array(sheets)
@@ -133,18 +139,14 @@ function triangleAreas({ positions: p, triangles }: Mesh): Float64Array {
 }
 
 /** Which sheets have borders, and the volume of a cone from the mean of its border to the border of each. */
-function closeByCones(mesh: Mesh, sheetOf: Uint32Array, sheets: number) {
+function closeByCones(mesh: Mesh, border: readonly number[], sheetOf: Uint32Array, sheets: number) {
   const { triangles, positions: p } = mesh
-  const { twin } = matchEdges(triangles, p.length / 3)
   const isOpen = new Uint8Array(sheets)
   const apex = new Float64Array(3 * sheets)
   const cones = new Float64Array(sheets)
   const edges = new Uint32Array(sheets)
-  const border: number[] = []
-  for (let h = 0; h < twin.length; h++) {
-    if (twin[h]! >= 0) continue
+  for (const h of border) {
     const sheet = sheetOf[Math.floor(h / 3)]!
-    border.push(h)
     isOpen[sheet] = 1
     edges[sheet]!++
     for (let k = 0; k < 3; k++) apex[3 * sheet + k]! += p[3 * triangles[h]! + k]!

@@ -7,7 +7,9 @@ import { dot, sub, type Vec3 } from '../vec.ts'
 import { applyRepair } from './apply.ts'
 import { fins } from './drop-fins.ts'
 import { fitPlaneToLoop } from './loop-plane.ts'
+import { orient } from './orient.ts'
 import type { RepairStep } from './step.ts'
+import { bordersAfter, boundaryEdges, joinsWithin } from './weld-boundary.ts'
 
 /** A repair that could be made: plain data, nothing is changed until the step is applied. */
 export interface RepairProposal {
@@ -58,7 +60,7 @@ export function proposeRepairs(mesh: Mesh): RepairProposal[] {
     ...duplicates(mesh, edges),
     ...hangingSheets(mesh, edges),
     ...degenerate(mesh),
-    ...cracks(mesh, health),
+    ...cracks(mesh, edges, health),
     ...islands(mesh, health),
     ...turned(mesh, edges, health),
     ...holes(mesh, health),
@@ -75,7 +77,9 @@ function duplicates(mesh: Mesh, { twin }: EdgeMatch): RepairProposal[] {
 
 function hangingSheets(mesh: Mesh, { nonManifoldEdges, boundaryEdges }: EdgeMatch): RepairProposal[] {
   if (nonManifoldEdges === 0 || boundaryEdges === 0) return []
-  const found = [...fins(mesh, ISLAND_AREA_FRACTION)].flatMap((is, t) => (is === 1 ? [t] : []))
+  const isFin = fins(mesh, ISLAND_AREA_FRACTION)
+  const found: number[] = []
+  for (let t = 0; t < isFin.length; t++) if (isFin[t] === 1) found.push(t)
   if (found.length === 0) return []
   const message = `${count(found.length, 'triangle')} in small sheets that hang on the surface by an edge: drop them.`
   const step: RepairStep = { kind: 'drop-fins', belowAreaFraction: ISLAND_AREA_FRACTION }
@@ -90,17 +94,17 @@ function degenerate(mesh: Mesh): RepairProposal[] {
 }
 
 /** The least tolerance that closes most of the border without new edges of three triangles. */
-function cracks(mesh: Mesh, health: MeshHealth): RepairProposal[] {
+function cracks(mesh: Mesh, { twin }: EdgeMatch, health: MeshHealth): RepairProposal[] {
   if (health.boundaryEdges === 0) return []
   const diagonal = diagonalOf(mesh)
+  const edges = boundaryEdges(mesh.triangles, twin)
   let best: { toleranceMm: number; edges: number } | null = null
   for (const fraction of [1e-7, 1e-6, 1e-5, 1e-4]) {
     const toleranceMm = Number((fraction * diagonal).toPrecision(2))
     if (!(toleranceMm > 0)) continue
-    const after = matchEdgesOf(applyRepair(mesh, { kind: 'weld', toleranceMm }))
-    if (after.nonManifoldEdges > health.nonManifoldEdges) continue
-    if (after.boundaryEdges < 0.8 * (best?.edges ?? health.boundaryEdges))
-      best = { toleranceMm, edges: after.boundaryEdges }
+    const after = bordersAfter(edges, joinsWithin(mesh.positions, edges, toleranceMm))
+    if (after.crowded > 0) continue
+    if (after.single < 0.8 * (best?.edges ?? health.boundaryEdges)) best = { toleranceMm, edges: after.single }
   }
   if (best === null) return []
   const closed = health.boundaryEdges - best.edges
@@ -131,7 +135,8 @@ function islands(mesh: Mesh, health: MeshHealth): RepairProposal[] {
 function turned(mesh: Mesh, { twin }: EdgeMatch, health: MeshHealth): RepairProposal[] {
   const { triangles } = mesh
   const step: RepairStep = { kind: 'orient' }
-  const after = applyRepair(mesh, step)
+  if (health.closed && health.orientation === 'outward') return []
+  const after = orient(mesh, twin)
   let changed = 0
   for (let t = 0; t < triangles.length; t += 3) if (after.triangles[t + 1] !== triangles[t + 1]) changed++
   if (changed === 0) return []
@@ -223,10 +228,6 @@ function vertexOf({ positions: p, triangles }: Mesh, corner: number): Vec3 {
 
 function distance({ positions: p }: Mesh, v: number, point: Vec3, normal: Vec3): number {
   return dot(sub([p[3 * v]!, p[3 * v + 1]!, p[3 * v + 2]!], point), normal)
-}
-
-function matchEdgesOf(mesh: Mesh): { boundaryEdges: number; nonManifoldEdges: number } {
-  return matchEdges(mesh.triangles, mesh.positions.length / 3)
 }
 
 function diagonalOf({ positions: p }: Mesh): number {
