@@ -59,6 +59,8 @@ const caseSchema = z.strictObject({
     slopeReleased: z.boolean(),
     restrictedAnswer: z.enum(['rule-of-thumb', 'smallest']),
     kinematicFlexion: z.enum(['shaft', 'mechanical']),
+    tibialDepthFrom: z.enum(['lateral', 'medial', 'mean']),
+    femoralReferencing: z.enum(['posterior', 'anterior']),
   }),
   cuts: z.strictObject({
     tibia: z.strictObject({
@@ -66,17 +68,26 @@ const caseSchema = z.strictObject({
       slopeDeg: numberOrNullAt('cuts.tibia.slopeDeg'),
       depthMm: numberOrNullAt('cuts.tibia.depthMm'),
       rotationDeg: numberOrNullAt('cuts.tibia.rotationDeg'),
+      shiftLateralMm: numberOrNullAt('cuts.tibia.shiftLateralMm'),
+      shiftAnteriorMm: numberOrNullAt('cuts.tibia.shiftAnteriorMm'),
+      verticalMm: numberOrNullAt('cuts.tibia.verticalMm'),
     }),
     femur: z.strictObject({
       valgusDeg: numberOrNullAt('cuts.femur.valgusDeg'),
       flexionDeg: numberOrNullAt('cuts.femur.flexionDeg'),
       rotationDeg: numberOrNullAt('cuts.femur.rotationDeg'),
       distalMm: numberOrNullAt('cuts.femur.distalMm'),
+      posteriorMm: numberOrNullAt('cuts.femur.posteriorMm'),
+      shiftLateralMm: numberOrNullAt('cuts.femur.shiftLateralMm'),
     }),
   }),
   wear: z.strictObject({ medialMm: numberAt('wear.medialMm'), lateralMm: numberAt('wear.lateralMm') }),
   cartilage: z.strictObject({ femurMm: numberAt('cartilage.femurMm'), tibiaMm: numberAt('cartilage.tibiaMm') }),
-  saw: z.strictObject({ kerfMm: numberAt('saw.kerfMm') }),
+  saw: z.strictObject({
+    kerfMm: numberAt('saw.kerfMm'),
+    angleSdDeg: numberAt('saw.angleSdDeg'),
+    depthSdMm: numberAt('saw.depthSdMm'),
+  }),
   limits: z.strictObject({
     limbDeg: numberAt('limits.limbDeg'),
     jointLineLowDeg: numberAt('limits.jointLineLowDeg'),

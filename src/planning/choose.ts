@@ -1,3 +1,4 @@
+import { sideFactor } from '../anatomy/terms.ts'
 import { fail, ok, type Result } from '../failure.ts'
 import { section } from '../geometry/section.ts'
 import { sizeOf, totalFamily } from '../implants/families.ts'
@@ -5,7 +6,7 @@ import type { TotalFamily } from '../implants/family.ts'
 import { measureFemoral, measureTibial } from '../implants/measured.ts'
 import { type FemoralFit, femoralBed, fitFemoral, proposeFemoral } from './fit-femoral.ts'
 import { type Components, type LaidCuts, layCuts } from './lay.ts'
-import { fitTray, proposeTray, type TibialBed, type TrayFit, tibialBed } from './place-tray.ts'
+import { fitTray, proposeTray, shiftedFit, type TibialBed, type TrayFit, tibialBed } from './place-tray.ts'
 import type { PlanInput } from './plan.ts'
 
 /** Components chosen or proposed, laid and placed. */
@@ -65,7 +66,7 @@ export function chooseComponents(input: PlanInput): Result<ChosenComponents> {
     laid: settled.value,
     femoralFit: fitFemoral(input.femurBone, there.value.femoralBed, final.femoral.size),
     femoralSectionMm2: there.value.femoralBed.sectionMm2,
-    trayFit: tray ? tray.proposed : fitTray(bed, final.tibial.size),
+    trayFit: shiftedFit(bed, tray ? tray.proposed : fitTray(bed, final.tibial.size), input.choices.cuts.tibia),
     bed,
     ...runnersUp,
   })
@@ -96,7 +97,13 @@ function firstComponents({ choices }: PlanInput): Result<{ family: TotalFamily; 
 
 function place(input: PlanInput, laid: LaidCuts) {
   const { distal, posterior } = laid.femoral
-  const femoral = femoralBed(input.femurBone, distal, posterior, input.femur.frame.origin)
+  const femoral = femoralBed(
+    input.femurBone,
+    distal,
+    posterior,
+    input.femur.frame.origin,
+    sideFactor(input.femur.side) * (input.choices.cuts.femur.shiftLateralMm ?? 0),
+  )
   if (femoral === null)
     return fail('cut/misses-bone', 'The femoral distal cut does not meet the bone.', { place: 'femur-distal' })
   const cut = section(input.tibiaBone.tree, laid.tibial.plane)

@@ -83,7 +83,11 @@ export function layFemoralCuts(femur: FemurAnatomy, pairs: FemoralSitePairs, goa
       ? solveTilt(pairs.posterior, posteriorNormalAt, 'femoral rotation')
       : ok(goal.rotationDeg)
   if (!rotation.ok) return rotation
-  const posterior = planeThroughZero(pairs.posterior, posteriorNormalAt(rotation.value), goal.level)
+  const posteriorNormal = posteriorNormalAt(rotation.value)
+  const posterior =
+    goal.posteriorMm === null
+      ? planeThroughZero(pairs.posterior, posteriorNormal, goal.level)
+      : planeAtDistance(pairs.posterior, posteriorNormal, 'medial', goal.posteriorMm)
   if (distal === null || posterior === null)
     return fail('cut/misses-bone', 'A condyle has no surface where the femoral cuts look for it.', {
       hint: 'Check the femoral landmarks.',

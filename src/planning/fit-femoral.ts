@@ -24,11 +24,19 @@ export interface FemoralBed {
   readonly sideways: Vec3
   readonly lowMm: number
   readonly highMm: number
+  /** The case's own shift from the proposed place, to the subject's right, mm. */
+  readonly shiftMm: number
   readonly sectionMm2: number
 }
 
 /** Null when the distal plane meets no bone. */
-export function femoralBed(bone: BoneMesh, distal: Plane, posterior: Plane, kneeCentre: Vec3): FemoralBed | null {
+export function femoralBed(
+  bone: BoneMesh,
+  distal: Plane,
+  posterior: Plane,
+  kneeCentre: Vec3,
+  shiftMm: number,
+): FemoralBed | null {
   const sideways = cross(posterior.normal, distal.normal)
   const cut = section(bone.tree, distal)
   let lowMm = Number.POSITIVE_INFINITY
@@ -39,7 +47,7 @@ export function femoralBed(bone: BoneMesh, distal: Plane, posterior: Plane, knee
     highMm = Math.max(highMm, z)
   }
   if (!(highMm > lowMm)) return null
-  return { distal, posterior, kneeCentre, sideways, lowMm, highMm, sectionMm2: cut.areaMm2 }
+  return { distal, posterior, kneeCentre, sideways, lowMm, highMm, shiftMm, sectionMm2: cut.areaMm2 }
 }
 
 /**
@@ -50,7 +58,7 @@ function midline(bed: FemoralBed, size: FemoralSize): Vec3 {
   const low = bed.lowMm + size.overallMlMm / 2
   const high = bed.highMm - size.overallMlMm / 2
   const z = low > high ? (low + high) / 2 : Math.min(high, Math.max(low, 0))
-  return addScaled(bed.kneeCentre, bed.sideways, z)
+  return addScaled(bed.kneeCentre, bed.sideways, z + bed.shiftMm)
 }
 
 /** Puts one size on the bed; `deeper` moves the planes into the bone when its thickness differs from the bed's component. */

@@ -12,13 +12,16 @@ export interface FemoralGoal {
   readonly level: Compartment | 'proudest'
   /** Distance of the distal plane from the medial distal site; null: by `level`. */
   readonly distalMm: number | null
+  /** Distance of the posterior plane from the medial posterior site; null: by `level`. */
+  readonly posteriorMm: number | null
 }
 
 export interface TibialGoal {
   readonly slopeDeg: number
   readonly varusDeg: number | 'sites'
   readonly level: Compartment | 'proudest'
-  /** Distance of the plane from the lateral plateau point; null: by `level`. */
+  /** Distance of the plane from the plateau point (or their middle) it is measured from; null: by `level`. */
   readonly depthMm: number | null
+  readonly depthFrom: Compartment | 'mean'
   readonly rotationDeg: number
 }

@@ -49,10 +49,19 @@ export function planeThroughZero(pair: SitePair, normal: Vec3, at: Compartment |
   return planeAtOffset(pair, normal, zeroOffset(pair, compartment, normal))
 }
 
-/** The plane `distanceMm` along the normal from the mesh point of one site. */
-export function planeAtDistance(pair: SitePair, normal: Vec3, from: Compartment, distanceMm: number): Plane | null {
-  const point = pair.pointAt(from, normal)
-  return point === null ? null : planeAtOffset(pair, normal, dot(normal, point) + distanceMm)
+/** The plane `distanceMm` along the normal from the mesh point of one site, or from midway between both (`mean`). */
+export function planeAtDistance(
+  pair: SitePair,
+  normal: Vec3,
+  from: Compartment | 'mean',
+  distanceMm: number,
+): Plane | null {
+  const height = (compartment: Compartment) => {
+    const point = pair.pointAt(compartment, normal)
+    return point === null ? Number.NaN : dot(normal, point)
+  }
+  const start = from === 'mean' ? (height('medial') + height('lateral')) / 2 : height(from)
+  return planeAtOffset(pair, normal, start + distanceMm)
 }
 
 /** Bookkeeping of both sites under a plane; medial first. */

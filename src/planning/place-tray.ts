@@ -98,6 +98,22 @@ export function fitTray(bed: TibialBed, size: TibialSize): TrayFit {
   return { size, shift: [x, z], overhangMm: Math.max(0, farthestOutside(polygon, bed.main, x, z)) }
 }
 
+/** The fit moved by the case's own shifts. */
+export function shiftedFit(
+  bed: TibialBed,
+  fit: TrayFit,
+  shifts: { readonly shiftAnteriorMm: number | null; readonly shiftLateralMm: number | null },
+): TrayFit {
+  const x = fit.shift[0] + (shifts.shiftAnteriorMm ?? 0)
+  const z = fit.shift[1] + (shifts.shiftLateralMm ?? 0)
+  if (x === fit.shift[0] && z === fit.shift[1]) return fit
+  return {
+    size: fit.size,
+    shift: [x, z],
+    overhangMm: Math.max(0, farthestOutside(trayPolygon(fit.size), bed.main, x, z)),
+  }
+}
+
 /** Largest size whose outline nowhere overhangs by more than this. */
 export const allowedOverhangMm = 1
 

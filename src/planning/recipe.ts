@@ -60,12 +60,14 @@ function fixedGoals(input: RecipeInput, valgusDeg: number, rotationDeg: number, 
       rotationDeg: cuts.femur.rotationDeg ?? rotationDeg,
       level: 'proudest',
       distalMm: cuts.femur.distalMm,
+      posteriorMm: cuts.femur.posteriorMm,
     },
     tibia: {
       slopeDeg: cuts.tibia.slopeDeg ?? recipeOptions.slopeDeg,
       varusDeg: cuts.tibia.varusDeg ?? varusDeg,
       level: 'proudest',
       depthMm: cuts.tibia.depthMm,
+      depthFrom: recipeOptions.tibialDepthFrom,
       rotationDeg: cuts.tibia.rotationDeg ?? 0,
     },
     restriction: null,
@@ -88,12 +90,14 @@ function kinematicGoals(input: RecipeInput): Result<RecipeGoals> {
     rotationDeg: cuts.femur.rotationDeg ?? 'sites',
     level: 'medial',
     distalMm: cuts.femur.distalMm,
+    posteriorMm: cuts.femur.posteriorMm,
   }
   const tibia: TibialGoal = {
     slopeDeg: cuts.tibia.slopeDeg ?? kept,
     varusDeg: 'sites',
     level: 'medial',
     depthMm: cuts.tibia.depthMm,
+    depthFrom: recipeOptions.tibialDepthFrom,
     rotationDeg: cuts.tibia.rotationDeg ?? 0,
   }
   const valgus = femoralValgus(input.femur, input.femoralPairs, femur)

@@ -7,10 +7,15 @@ export interface CutOverrides {
   readonly tibia: {
     readonly varusDeg: number | null
     readonly slopeDeg: number | null
-    /** Distance along the cut normal from the lateral plateau point to the plane. */
+    /** Distance along the cut normal from the plateau point that `tibialDepthFrom` names to the plane. */
     readonly depthMm: number | null
     /** External rotation of the tray about the tibial axis. */
     readonly rotationDeg: number | null
+    /** Tray moved from its proposed place. */
+    readonly shiftLateralMm: number | null
+    readonly shiftAnteriorMm: number | null
+    /** Medial partial: distance of the vertical cut medially from the medial spine's foot. */
+    readonly verticalMm: number | null
   }
   readonly femur: {
     readonly valgusDeg: number | null
@@ -19,6 +24,10 @@ export interface CutOverrides {
     readonly rotationDeg: number | null
     /** Distance along the cut normal from the medial distal site to the distal plane. */
     readonly distalMm: number | null
+    /** Distance along the cut normal from the medial posterior site to the posterior plane. */
+    readonly posteriorMm: number | null
+    /** Component moved from its proposed place. */
+    readonly shiftLateralMm: number | null
   }
 }
 
@@ -30,6 +39,10 @@ export interface RecipeOptions {
   readonly slopeReleased: boolean
   readonly restrictedAnswer: 'rule-of-thumb' | 'smallest'
   readonly kinematicFlexion: 'shaft' | 'mechanical'
+  /** Where an entered tibial depth starts; `mean`: midway between both plateau points. A medial partial starts medially. */
+  readonly tibialDepthFrom: 'lateral' | 'medial' | 'mean'
+  /** Which end of the femoral box is held when the size does not fit: the posterior condyles or the anterior cortex. */
+  readonly femoralReferencing: 'posterior' | 'anterior'
 }
 
 export interface AlignmentLimits {
@@ -54,6 +67,7 @@ export type SiteId =
 
 export type CutId =
   | 'tibia'
+  | 'tibia-vertical'
   | 'femur-distal'
   | 'femur-anterior'
   | 'femur-posterior'
@@ -76,7 +90,12 @@ export interface PlanChoices {
   readonly wear: { readonly medialMm: number; readonly lateralMm: number }
   /** Assumed intact cartilage, mm. */
   readonly cartilage: { readonly femurMm: number; readonly tibiaMm: number }
-  readonly saw: { readonly kerfMm: number }
+  readonly saw: {
+    readonly kerfMm: number
+    /** Assumed 1 SD of a cut's angle (each of two) and depth, for "what if the saw is off". */
+    readonly angleSdDeg: number
+    readonly depthSdMm: number
+  }
   readonly limits: AlignmentLimits
   readonly meshSurface: 'bone' | 'cartilage'
 }

@@ -37,7 +37,7 @@ export function layTibialCut(tibia: TibiaAnatomy, pair: SitePair, goal: TibialGo
   const plane =
     goal.depthMm === null
       ? planeThroughZero(pair, normal, goal.level)
-      : planeAtDistance(pair, normal, 'lateral', goal.depthMm)
+      : planeAtDistance(pair, normal, goal.depthFrom, goal.depthMm)
   if (plane === null) return fail('landmark/missing', 'The tibial cut needs both plateau points.')
   return ok({ plane, ...tibialAngles(axes, plane.normal), sites: bookPair(pair, plane) })
 }

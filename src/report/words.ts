@@ -14,6 +14,7 @@ export const siteWords: Readonly<Record<SiteId, string>> = {
 
 export const cutWords: Readonly<Record<CutId, string>> = {
   tibia: 'Tibia',
+  'tibia-vertical': 'Tibia, vertical',
   'femur-distal': 'Femur, distal',
   'femur-anterior': 'Femur, anterior',
   'femur-posterior': 'Femur, posterior',

@@ -200,8 +200,8 @@ describe('the restricted recipe', () => {
 describe('overrides', () => {
   test('set any cell of any recipe', () => {
     const cuts = {
-      tibia: { varusDeg: 2, slopeDeg: 5, depthMm: 7.5, rotationDeg: 4 },
-      femur: { valgusDeg: 1.5, flexionDeg: 3, rotationDeg: 2, distalMm: 6.5 },
+      tibia: { ...ordinary.choices.cuts.tibia, varusDeg: 2, slopeDeg: 5, depthMm: 7.5, rotationDeg: 4 },
+      femur: { ...ordinary.choices.cuts.femur, valgusDeg: 1.5, flexionDeg: 3, rotationDeg: 2, distalMm: 6.5 },
     }
     for (const recipe of recipeNames) {
       const plan = planned(ordinary, { recipe, cuts })
@@ -330,7 +330,10 @@ describe('what cannot be planned is refused with the reason', () => {
     expectFailure(result, 'cut/misses-bone')
   })
   test('a kerf or wear out of range', () => {
-    expectFailure(planCuts(withChoices(ordinary, { saw: { kerfMm: -1 } })), 'case/out-of-range')
+    expectFailure(
+      planCuts(withChoices(ordinary, { saw: { ...ordinary.choices.saw, kerfMm: -1 } })),
+      'case/out-of-range',
+    )
     expectFailure(
       planCuts(withChoices(ordinary, { wear: { medialMm: Number.NaN, lateralMm: 0 } })),
       'case/out-of-range',

@@ -42,6 +42,7 @@ export const poseLabels: Readonly<Record<PoseName, string>> = {
 
 export const cutLabels: Readonly<Record<CutId, string>> = {
   tibia: 'Tibia',
+  'tibia-vertical': 'Tibia, vertical',
   'femur-distal': 'Femur, distal',
   'femur-anterior': 'Femur, anterior',
   'femur-posterior': 'Femur, posterior',
