@@ -4,10 +4,13 @@ import { clip } from '../../src/geometry/clip.ts'
 import { isClosed } from '../../src/geometry/closed.ts'
 import { halfSpace, halfSpaceByFullPass } from '../../src/geometry/half-space.ts'
 import { volume } from '../../src/geometry/measure.ts'
-import { flipped, type Plane } from '../../src/geometry/plane.ts'
+import { flipped, offsetPlane, type Plane } from '../../src/geometry/plane.ts'
+import { mapPoint, mapVector } from '../../src/geometry/rigid.ts'
 import { section } from '../../src/geometry/section.ts'
+import { flipWinding, mapMesh, scaleMesh } from '../../src/geometry/transform.ts'
 import { buildTree } from '../../src/geometry/tree.ts'
-import { boneLike, randomDirection } from '../fixtures/shapes.ts'
+import { addScaled, scale } from '../../src/geometry/vec.ts'
+import { boneLike, randomDirection, randomRigid } from '../fixtures/shapes.ts'
 import { expectNear, expectOk } from '../near.ts'
 
 const bone = boneLike(20_000, 7)
@@ -50,5 +53,77 @@ describe('a half-space query on a bone-like mesh', () => {
         })
       }),
     )
+  })
+
+  test('turning and shifting bone and plane together changes nothing', () => {
+    fc.assert(
+      fc.property(anyPlane, fc.integer(), (plane, seed) => {
+        const map = randomRigid(seed)
+        const there = buildTree(mapMesh(bone, map))
+        const moved = { point: mapPoint(map, plane.point), normal: mapVector(map, plane.normal) }
+        expectNear(halfSpace(there, moved).volumeMm3, halfSpace(tree, plane).volumeMm3, {
+          abs: 1e-9 * whole,
+          because: 'issue 2: rigid motion',
+        })
+      }),
+      { numRuns: 20 },
+    )
+  })
+
+  test('scaling by k scales volume by k³ and area by k²', () => {
+    fc.assert(
+      fc.property(anyPlane, fc.double({ min: 0.01, max: 1000, noNaN: true }), (plane, k) => {
+        const scaled = halfSpace(buildTree(scaleMesh(bone, k)), { point: scale(plane.point, k), normal: plane.normal })
+        const plain = halfSpace(tree, plane)
+        expectNear(scaled.volumeMm3 / k ** 3, plain.volumeMm3, {
+          abs: 1e-11 * whole,
+          because: 'rounding of coordinates',
+        })
+        expectNear(scaled.areaMm2 / k ** 2, plain.areaMm2, { abs: 1e-8, because: 'rounding of coordinates' })
+      }),
+      { numRuns: 20 },
+    )
+  })
+
+  test('winding turned over flips the sign', () => {
+    const inside = buildTree({ positions: bone.positions, triangles: flipWinding(bone.triangles) })
+    fc.assert(
+      fc.property(anyPlane, (plane) => {
+        const because = 'the same sums with the other sign'
+        expectNear(halfSpace(inside, plane).volumeMm3, -halfSpace(tree, plane).volumeMm3, {
+          abs: 1e-12 * whole,
+          because,
+        })
+        expectNear(halfSpace(inside, plane).areaMm2, -halfSpace(tree, plane).areaMm2, { abs: 1e-10, because })
+      }),
+    )
+  })
+
+  test('a deeper cut never removes less', () => {
+    fc.assert(
+      fc.property(anyPlane, fc.double({ min: 0, max: 50, noNaN: true }), (plane, mm) => {
+        const shallow = halfSpace(tree, plane).volumeMm3
+        expect(halfSpace(tree, offsetPlane(plane, mm)).volumeMm3).toBeGreaterThanOrEqual(shallow - 1e-12 * whole)
+      }),
+    )
+  })
+
+  test('a plane that misses removes all or nothing, and an empty tree nothing', () => {
+    expect(halfSpace(tree, { point: [0, -50, 0], normal: [0, 1, 0] })).toEqual({ volumeMm3: 0, areaMm2: 0 })
+    const all = halfSpace(tree, { point: [0, 500, 0], normal: [0, 1, 0] })
+    expectNear(all.volumeMm3, whole, { rel: 1e-12, because: 'the whole' })
+    expectNear(all.areaMm2, 0, { abs: 1e-9, because: 'the area vectors of a closed mesh cancel' })
+    const none = buildTree({ positions: new Float64Array(), triangles: new Uint32Array() })
+    expect(halfSpace(none, { point: [0, 0, 0], normal: [0, 1, 0] })).toEqual({ volumeMm3: 0, areaMm2: 0 })
+  })
+
+  test('keeps its digits far from the origin', () => {
+    const far = mapMesh(bone, { rotation: [1, 0, 0, 0, 1, 0, 0, 0, 1], translation: [20_000, -15_000, 8_000] })
+    const plane = cut(9, 200)
+    const there = { point: addScaled(plane.point, [20_000, -15_000, 8_000], 1), normal: plane.normal }
+    expectNear(halfSpace(buildTree(far), there).volumeMm3, halfSpace(tree, plane).volumeMm3, {
+      rel: 1e-9,
+      because: 'coordinates of 20 m round at 4e-12 mm',
+    })
   })
 })

@@ -1,0 +1,52 @@
+import { expect, test } from 'vitest'
+import type { Effort } from '../../src/geometry/half-space.ts'
+import { halfSpace } from '../../src/geometry/half-space.ts'
+import type { Plane } from '../../src/geometry/plane.ts'
+import { buildTree } from '../../src/geometry/tree.ts'
+import { unit, type Vec3 } from '../../src/geometry/vec.ts'
+import { volumeInside } from '../../src/geometry/volume-inside.ts'
+import { boneLike, randomDirection } from '../fixtures/shapes.ts'
+
+const facing = (n: Vec3, point: Vec3): Plane => ({ point, normal: unit(n) })
+const planes = Array.from({ length: 24 }, (_, k): Plane => ({ point: [2, 12 + 16 * k, 1], normal: randomDirection(k) }))
+const block = facing([0, -1, 0], [0, 70, 0])
+const fiveCuts = [
+  facing([0.07, 1, 0.03], [0, 14, 0]),
+  facing([-1, -0.09, 0.05], [17, 40, 0]),
+  facing([1, 0, 0.02], [-16, 40, 0]),
+  facing([1, 1, 0.05], [-12, 14, 0]),
+  facing([-1, 1, -0.05], [13, 14, 0]),
+]
+
+/** Crossed triangles and visited nodes of queries on bone-like meshes of 20 thousand and of 2 million triangles. Counted, not timed. */
+const efforts = [20_000, 200_000, 2_000_000].map((triangles) => {
+  const tree = buildTree(boneLike(triangles, 1))
+  const one: Effort = { visitedNodes: 0, crossedTriangles: 0 }
+  for (const plane of planes) halfSpace(tree, plane, one)
+  const five: Effort = { visitedNodes: 0, crossedTriangles: 0 }
+  volumeInside(tree, [block, ...fiveCuts], five)
+  return { triangles: tree.mesh.triangles.length / 3, one, five }
+})
+
+const sum = (e: Effort): number => e.visitedNodes + e.crossedTriangles
+
+/** Exponent of the work's growth from 20 thousand to 2 million triangles. */
+const exponent = (kind: 'one' | 'five'): number => {
+  const small = efforts[0]!
+  const large = efforts[2]!
+  return Math.log(sum(large[kind]) / sum(small[kind])) / Math.log(large.triangles / small.triangles)
+}
+
+test('the work of one plane grows with the square root of the mesh', () => {
+  // A contour meets c·√n − d triangles, where d stands for its ends and folds, so the exponent comes down to ½ from above.
+  expect(exponent('one')).toBeLessThanOrEqual(0.51)
+})
+
+test('the work of five cuts in a block grows little faster, for their many short contours end at one another', () => {
+  expect(exponent('five')).toBeLessThanOrEqual(0.58)
+})
+
+test('one plane through two million triangles touches fewer than one in a hundred', () => {
+  const { triangles, one } = efforts[2]!
+  expect(sum(one) / planes.length / triangles).toBeLessThan(0.01)
+})
