@@ -121,6 +121,10 @@ export function healthWarnings(health: MeshHealth, hasFaces: boolean): Warning[]
     list.push(warning('mesh/mixed-shells', 'Some shells are wound outward and others inward.', ['volumeMm3']))
   }
   if (health.pieces > 1) list.push(warning('mesh/pieces', `The surface is in ${health.pieces} pieces.`))
+  if (health.doubledShells > 0) {
+    const message = `${plural(health.doubledShells, 'shell')} inside another, wound the same way: what they enclose counts twice.`
+    list.push(warning('mesh/doubled-shells', message, ['volumeMm3']))
+  }
   if (health.duplicateTriangles > 0) {
     const message = `${plural(health.duplicateTriangles, 'triangle')} given more than once.`
     list.push(warning('mesh/duplicates', message, ['areaMm2']))

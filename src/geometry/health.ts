@@ -2,6 +2,7 @@ import { type BoundaryLoop, boundaryLoops } from './boundary.ts'
 import { duplicateTriangles } from './duplicates.ts'
 import { type EdgeMatch, matchEdges } from './edge-match.ts'
 import type { Mesh } from './mesh.ts'
+import { doubledShells } from './overlaps.ts'
 import { enclosingShells, measureShells, type Shell } from './shells.ts'
 
 /**
@@ -29,6 +30,8 @@ export interface MeshHealth {
   readonly closed: boolean
   /** Every edge is run along as often each way: a volume is defined even if edges are shared by four triangles. */
   readonly balanced: boolean
+  /** Closed shells that lie inside another and are wound outward like it: what they enclose counts twice. */
+  readonly doubledShells: number
   readonly boundaryLoops: readonly BoundaryLoop[]
   /** One entry per piece. */
   readonly shells: readonly Shell[]
@@ -55,6 +58,7 @@ export function healthFromEdges(mesh: Mesh, edges: EdgeMatch): MeshHealth {
     degenerateTriangles: degenerateTriangles(mesh).length,
     closed,
     balanced: balanced && mesh.triangles.length > 0,
+    doubledShells: doubledShells(mesh, edges).length,
     boundaryLoops: boundaryEdges === 0 ? [] : boundaryLoops(mesh, twin),
     shells,
   }
