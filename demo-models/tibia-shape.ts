@@ -30,6 +30,8 @@ export function tibiaShape(p: LegParameters, knobs: TibiaKnobs): TibiaShape {
   const l = p.tibiaLengthMm
   const body = loft(levels(p))
   const height = plateauHeight(p, knobs)
+  // Behind, between the condyles, where the posterior cruciate holds.
+  const cleft = roundCone([-23.5 * s, -17 * s, 0], 7 * s, [-21.5 * s, -30 * s, 0.5 * s], 6.5 * s)
   const lips = p.osteophyteMm > 0 ? marginLips(p, height) : null
   const torsionDeg = p.tibialTorsionDeg - 12
   const c = Math.cos(toRad(torsionDeg))
@@ -47,6 +49,7 @@ export function tibiaShape(p: LegParameters, knobs: TibiaKnobs): TibiaShape {
   const sdf: Sdf = (x, y, z) => {
     let f = body(x, y, z)
     if (y > -40 * s) {
+      f = smoothMax(f, -cleft(x, y, z), 7 * s)
       f = smoothMax(f, (y - height(x, z)) * 0.75, 7 * s)
       if (lips) f = smoothMin(f, lips(x, y, z), 5 * s)
     }

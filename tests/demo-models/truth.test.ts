@@ -1,11 +1,12 @@
 import { describe, expect, it } from 'vitest'
-import { makeLeg, ordinaryLeg } from '../../demo-models/leg.ts'
+import { makeLeg, ordinaryLeg, randomLegParameters } from '../../demo-models/leg.ts'
 import { jointPose } from '../../demo-models/truth-angles.ts'
 import { fitSphere } from '../../src/geometry/fit.ts'
 import type { Mesh } from '../../src/geometry/mesh.ts'
 import { type Frame, intoFrame, mapPoint, mapVector } from '../../src/geometry/rigid.ts'
 import { addScaled, dot, sub, toDeg, type Vec3 } from '../../src/geometry/vec.ts'
 import { expectNear, expectOk } from '../near.ts'
+import { notchByTriangles, patchByTriangles } from './by-triangles.ts'
 
 const vertices = ({ positions: p }: Mesh): Vec3[] =>
   Array.from({ length: p.length / 3 }, (_, v) => [p[3 * v]!, p[3 * v + 1]!, p[3 * v + 2]!])
@@ -131,6 +132,31 @@ describe('extrema of the mesh come to the truth of the shape as the edges get sh
       expect(about.length).toBeGreaterThan(60)
       for (const p of about) expect(Math.abs(dot(sub(p, point), normal))).toBeLessThan(4 * rmsMm)
     }
+  })
+})
+
+describe('the definitions carried out on the triangles of a fine mesh give the truth again', () => {
+  const leg = makeLeg(randomLegParameters(4), { edgeMm: 0.8 })
+  const { tibia } = leg.truth
+  const into = intoFrame(tibia.frame)
+
+  it.each(['medial', 'lateral'] as const)('%s plateau: slope, coronal tilt and centroid', (side) => {
+    const found = patchByTriangles(leg.tibia, leg.truth, side)
+    const normal = mapVector(into, tibia[side].normal)
+    const point = mapPoint(into, tibia[side].point)
+    const near = { absDeg: 0.05, because: 'whole triangles at the patch’s edge, 0.8 mm' }
+    expectNear(toDeg(Math.atan2(found.normal[0], found.normal[1])), toDeg(Math.atan2(normal[0], normal[1])), near)
+    expectNear(toDeg(Math.atan2(found.normal[2], found.normal[1])), toDeg(Math.atan2(normal[2], normal[1])), near)
+    expectNear(found.centroid[0], point[0], { absMm: 0.1, because: 'the same' })
+    expectNear(found.centroid[2], point[2], { absMm: 0.1, because: 'the same' })
+  })
+
+  it('posterior notch: as deep as any contour point, and in its place', () => {
+    const notch = mapPoint(into, tibia.landmarks.posteriorNotch)
+    const found = notchByTriangles(leg.tibia, leg.truth, notch[1])
+    expect(found.depth).toBeGreaterThan(2)
+    expectNear(found.x, notch[0], { absMm: 0.05, because: 'chords of 0.8 mm across the hollow' })
+    expectNear(found.z, notch[2], { absMm: 0.5, because: 'the hollow’s floor is flat: half an edge' })
   })
 })
 
