@@ -85,8 +85,8 @@ function sites({ sites: all }: Findings, cell: Cell): string {
     { title: '' },
     ...['piece', 'kerf', 'worn', 'to bone'].map(right),
   ]
-  const rows = all.map((site, i) => {
-    const at = `sites.${i}`
+  const rows = all.map((site) => {
+    const at = `sites.${site.id}`
     return [
       siteWords[site.id],
       cell(site.totalMm, 'mm', `${at}.totalMm`),
@@ -108,8 +108,8 @@ function cuts({ cuts: all, volumes: v }: Findings, cell: Cell): string {
     { title: 'angles' },
     ...['removed cm³', 'kerf cm³', 'piece cm³', 'face mm²'].map(right),
   ]
-  const rows = all.map((cut, i) => {
-    const at = `cuts.${i}`
+  const rows = all.map((cut) => {
+    const at = `cuts.${cut.id}`
     const angles = [
       ['varus', cut.varusDeg],
       ['valgus', cut.valgusDeg],
@@ -160,7 +160,7 @@ function aligned(findings: Findings, cell: Cell): string {
 function limits({ limits: all }: Findings): string {
   const words = {
     inside: 'inside the entered limit',
-    caution: 'near the entered limit',
+    caution: 'just beyond the entered limit',
     beyond: 'beyond the entered limit',
   }
   const rows = all.map((limit) => [

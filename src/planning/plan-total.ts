@@ -18,6 +18,7 @@ import { commonPractice, judge } from './limits.ts'
 import { coverageOf, placedTray, trayFrame } from './place-tray.ts'
 import type { PlanInput } from './plan.ts'
 import type { Correction, Limit, PlacedComponent, Plan, PlannedCut, PlanVolumes, Restriction } from './planned.ts'
+import type { CutId } from './terms.ts'
 import { totalCuts } from './total-cuts.ts'
 import { patellofemoral } from './trochlea.ts'
 
@@ -76,6 +77,8 @@ export function planTotal(input: PlanInput): Result<Plan> {
     consequences: consequencesOf(compared),
     tray: placedTray(bed, trayFit),
     femoralBlock: block,
+    femoralNotch: null,
+    conversion: null,
     components: placed,
     assumptions: planAssumptions(input.choices),
     warnings: warningsOf(input, chosen.value, block),
@@ -164,19 +167,28 @@ function limitsOf(input: PlanInput, after: Plan['after']): readonly Limit[] {
   ]
 }
 
+const femoralCutIds: readonly CutId[] = [
+  'femur-distal',
+  'femur-anterior',
+  'femur-posterior',
+  'femur-chamfer-posterior',
+  'femur-chamfer-anterior',
+]
+const volumesOfCut = (id: CutId): string[] => ['removedMm3', 'kerfMm3', 'pieceMm3'].map((key) => `cuts.${id}.${key}`)
+
 function warningsOf(input: PlanInput, chosen: ChosenComponents, block: Plane): readonly Warning[] {
   const warnings: Warning[] = chosen.laid.goals.notes.map((message) => ({ code: 'plan/recipe', message, spoils: [] }))
   if (!input.femurBone.closed)
     warnings.push({
       code: 'mesh/open',
       message: 'The femur is not closed; femoral volumes are withheld.',
-      spoils: ['volumes.femurRemovedMm3', 'cuts.femur-distal.removedMm3'],
+      spoils: ['volumes.femurRemovedMm3', ...femoralCutIds.flatMap(volumesOfCut)],
     })
   if (!input.tibiaBone.closed)
     warnings.push({
       code: 'mesh/open',
       message: 'The tibia is not closed; tibial volumes are withheld.',
-      spoils: ['volumes.tibiaRemovedMm3', 'cuts.tibia.removedMm3'],
+      spoils: ['volumes.tibiaRemovedMm3', ...volumesOfCut('tibia')],
     })
   const top = section(input.femurBone.tree, block).loops.flat()
   const names = ['distal', 'anterior', 'posterior', 'posterior chamfer', 'anterior chamfer']

@@ -66,8 +66,8 @@ ${notes.trim() === '' ? '' : `<section><h2>Notes</h2><p class="notes">${escaped(
 
 function sitesSection(findings: Findings): string {
   const cell = number(findings)
-  const rows = findings.sites.map((site, i) => {
-    const at = `sites.${i}`
+  const rows = findings.sites.map((site) => {
+    const at = `sites.${site.id}`
     const verdict = site.within ? 'within ±0.5' : site.differenceMm > 0 ? 'more taken' : 'less taken'
     return [
       text(siteWords[site.id]),
@@ -90,8 +90,8 @@ function sitesSection(findings: Findings): string {
 
 function cutsSection(findings: Findings): string {
   const cell = number(findings)
-  const rows = findings.cuts.map((cut, i) => {
-    const at = `cuts.${i}`
+  const rows = findings.cuts.map((cut) => {
+    const at = `cuts.${cut.id}`
     const angles = [
       ['varus', cut.varusDeg],
       ['valgus', cut.valgusDeg],
@@ -143,7 +143,7 @@ function limitsSection(findings: Findings): string {
   if (findings.limits.length === 0) return ''
   const words = {
     inside: 'inside the entered limit',
-    caution: 'near the entered limit',
+    caution: 'just beyond the entered limit',
     beyond: 'beyond the entered limit',
   }
   const rows = findings.limits.map((limit) => [

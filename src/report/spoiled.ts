@@ -1,7 +1,8 @@
 import type { Warning } from '../failure.ts'
 
 /**
- * The warnings that spoil the number at `path` (`stance.0.trayToFloorDeg`). A spoiled path covers everything below it;
+ * The warnings that spoil the number at `path` (`stance.0.trayToFloorDeg`, `cuts.femur-distal.removedMm3`: a list whose
+ * members have ids is walked by id). A spoiled path covers everything below it;
  * `*` stands for any one step, and may be left out where the step is a place in a list.
  */
 export function spoiling(warnings: readonly Warning[], path: string): readonly Warning[] {
