@@ -1,5 +1,6 @@
 import { fail, ok, type Result } from '../failure.ts'
 import { startOfText } from './stl-ascii.ts'
+import { isBigEndianStl } from './stl-binary.ts'
 import { decodeText, TextScanner } from './text-scanner.ts'
 
 export type FileKind = 'ply' | 'ascii-stl' | 'binary-stl'
@@ -17,7 +18,8 @@ export function kindOf(bytes: Uint8Array, name: string): Result<FileKind> {
   if (bytes.length >= HEAD_BYTES) {
     const count = new DataView(bytes.buffer, bytes.byteOffset).getUint32(80, true)
     // The size decides before any word: some binary files begin with "solid".
-    if (bytes.length === HEAD_BYTES + FACET_BYTES * count && !startsWithPly(bytes)) return ok('binary-stl')
+    const fits = bytes.length === HEAD_BYTES + FACET_BYTES * count || isBigEndianStl(bytes)
+    if (fits && !startsWithPly(bytes)) return ok('binary-stl')
   }
   if (startsWithPly(bytes)) return ok('ply')
   const other = otherKind(bytes)

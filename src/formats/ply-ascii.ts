@@ -23,7 +23,9 @@ export function* readAsciiPly(
   const byLine = yield* readWith(new AsciiData(bytes, header, plan.vertices, true), plan)
   if (byLine.ok || byLine.failure.code === 'format/count' || byLine.failure.code === 'format/non-finite') return byLine
   const asStream = yield* readWith(new AsciiData(bytes, header, plan.vertices, false), plan)
-  return asStream.ok || asStream.failure.code === 'format/truncated' ? asStream : byLine
+  // Read as a stream, text left over says that the numbers were not what the header promised.
+  if (asStream.ok) return asStream.value.notes.length === 0 ? asStream : byLine
+  return asStream.failure.code === 'format/truncated' ? asStream : byLine
 }
 
 function* readWith(data: AsciiData, plan: PlyPlan): Generator<number, Result<PlySoup>, void> {

@@ -1,4 +1,4 @@
-import { ok } from '../failure.ts'
+import { fail, ok } from '../failure.ts'
 import { weld } from '../geometry/weld.ts'
 import { plural, type Reading, warning } from './mesh-file.ts'
 import { readAsciiPly } from './ply-ascii.ts'
@@ -20,6 +20,17 @@ export function* readPly(bytes: Uint8Array, from: number): Reading {
   const soup = yield* read(bytes, header.value, plan.value)
   if (!soup.ok) return soup
   const { positions, faces, notes } = soup.value
+  const leftOver = notes.find(([code]) => code.startsWith('format/trailing'))
+  if (leftOver !== undefined && (faces.tooSmall > 0 || notes.length > 1)) {
+    return fail(
+      'format/count',
+      `The header's counts do not fit the data: odd faces or columns, and ${decapitalised(leftOver[1])}`,
+      {
+        hint: 'A count is wrong or the file is damaged; export it again.',
+        place: 'header',
+      },
+    )
+  }
   const triangles = faces.corners.values()
   const welded = weld({ positions, triangles })
   const warnings = [...plan.value.warnings, ...notes.map(([code, message]) => warning(code, message))]
@@ -37,3 +48,5 @@ export function* readPly(bytes: Uint8Array, from: number): Reading {
     warnings,
   })
 }
+
+const decapitalised = (sentence: string): string => sentence.charAt(0).toLowerCase() + sentence.slice(1)

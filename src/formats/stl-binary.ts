@@ -7,6 +7,14 @@ import { decodeText } from './text-scanner.ts'
 const HEAD_BYTES = 84
 const FACET_BYTES = 50
 
+/** Whether the size fits the count at byte 80 when that is read in reverse byte order, and only then. */
+export function isBigEndianStl(bytes: Uint8Array): boolean {
+  if (bytes.length <= HEAD_BYTES) return false
+  const view = new DataView(bytes.buffer, bytes.byteOffset)
+  const fits = (little: boolean) => bytes.length === HEAD_BYTES + FACET_BYTES * view.getUint32(80, little)
+  return fits(false) && !fits(true)
+}
+
 /** One STL within the bytes: joined files hold several. */
 interface Part {
   readonly firstFacet: number
@@ -20,7 +28,8 @@ interface Part {
  */
 export function* readBinaryStl(bytes: Uint8Array): Reading {
   const view = new DataView(bytes.buffer, bytes.byteOffset, bytes.byteLength)
-  const layout = layOut(bytes, view)
+  const little = !isBigEndianStl(bytes)
+  const layout = layOut(bytes, view, little)
   if (!layout.ok) return layout
   const { parts, warnings } = layout.value
   const total = parts.reduce((sum, part) => sum + part.count, 0)
@@ -31,7 +40,7 @@ export function* readBinaryStl(bytes: Uint8Array): Reading {
   for (const part of parts) {
     for (let first = 0; first < part.count; first += facetsPerChunk) {
       const count = Math.min(facetsPerChunk, part.count - first)
-      const bad = takeFacets(view, part.firstFacet + first * FACET_BYTES, count, table, corners, 3 * done)
+      const bad = takeFacets(view, little, part.firstFacet + first * FACET_BYTES, count, table, corners, 3 * done)
       if (bad >= 0) return nonFinite(done + Math.floor(bad / 3), bad % 3, part.firstFacet + first * FACET_BYTES, bad)
       done += count
       yield done / total
@@ -53,6 +62,7 @@ export function* readBinaryStl(bytes: Uint8Array): Reading {
 /** Reads `count` facets into the table; the corner number (0…3·count−1) of the first non-finite vertex, or −1. */
 function takeFacets(
   view: DataView,
+  little: boolean,
   from: number,
   count: number,
   table: FloatVertexTable,
@@ -63,9 +73,9 @@ function takeFacets(
   let at = from + 12
   for (let facet = 0; facet < count; facet++, at += FACET_BYTES) {
     for (let k = 0; k < 36; k += 12) {
-      const x = view.getUint32(at + k, true)
-      const y = view.getUint32(at + k + 4, true)
-      const z = view.getUint32(at + k + 8, true)
+      const x = view.getUint32(at + k, little)
+      const y = view.getUint32(at + k + 4, little)
+      const z = view.getUint32(at + k + 8, little)
       if (isNotFinite(x) || isNotFinite(y) || isNotFinite(z)) return corner - firstCorner
       corners[corner++] = table.add(x, y, z)
     }
@@ -85,7 +95,7 @@ function nonFinite(facet: number, vertex: number, chunkByte: number, corner: num
 }
 
 /** Finds the facets, checked against the size before anything is allocated. */
-function layOut(bytes: Uint8Array, view: DataView): Result<{ parts: Part[]; warnings: Warning[] }> {
+function layOut(bytes: Uint8Array, view: DataView, little: boolean): Result<{ parts: Part[]; warnings: Warning[] }> {
   const size = bytes.length
   if (size < HEAD_BYTES) {
     return fail('format/truncated', `A binary STL needs at least 84 bytes; this file has ${size}.`, {
@@ -95,6 +105,13 @@ function layOut(bytes: Uint8Array, view: DataView): Result<{ parts: Part[]; warn
   }
   const parts: Part[] = []
   const warnings: Warning[] = []
+  if (!little) {
+    const message = 'The bytes of this STL are in reverse order (big-endian), which the format does not provide for.'
+    return ok({
+      parts: [{ firstFacet: HEAD_BYTES, count: view.getUint32(80, false) }],
+      warnings: [warning('format/byte-order', message)],
+    })
+  }
   let at = 0
   for (;;) {
     const count = view.getUint32(at + 80, true)

@@ -182,6 +182,7 @@ describe('a PLY file that cannot be used is refused', () => {
     ['a fractional count', small((s) => s.replace('face 6', 'face 6.5')), 'format/count', 'line 7'],
     ['a huge vertex count', small((s) => s.replace('vertex 8', 'vertex 99999999999')), 'format/count', /line/],
     ['a huge face count', small((s) => s.replace('face 6', 'face 4294967295')), 'format/count', /line/],
+    ['a vertex count one too small', small((s) => s.replace('vertex 8', 'vertex 7')), /count|index/, /header|line/],
     ['a count one too large', small((s) => s.replace('face 6', 'face 7')), 'format/truncated', 'line 24'],
     ['faces without vertices', small((s) => s.replace('element vertex', 'element point')), 'format/syntax', /header/],
     ['vertices without z', small((s) => s.replace('float z', 'float w')), 'format/syntax', /header/],

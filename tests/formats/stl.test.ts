@@ -118,6 +118,17 @@ describe('binary STL', () => {
     }
   })
 
+  it('is read in reverse byte order too, with a warning', () => {
+    const bytes = binary()
+    const view = new DataView(bytes.buffer)
+    view.setUint32(80, 4, false)
+    for (let at = 84; at < bytes.length; at += 50) {
+      for (let k = 0; k < 48; k += 4) view.setFloat32(at + k, view.getFloat32(at + k, true), false)
+    }
+    expectTetrahedron(bytes)
+    expect(codes(bytes)).toEqual(['format/byte-order'])
+  })
+
   it('with no triangles is valid and says so', () => {
     expect(codes(writeStl({ positions: new Float64Array(0), triangles: new Uint32Array(0) }))).toEqual([
       'format/no-faces',

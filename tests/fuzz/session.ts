@@ -1,6 +1,9 @@
 import { type FileInspection, inspectMesh } from '../../src/formats/inspect.ts'
 import { readMesh } from '../../src/formats/read.ts'
+import type { Mesh } from '../../src/geometry/mesh.ts'
+import { boundedVolume, openBorders } from '../../src/geometry/open-volume.ts'
 import { seededRandom } from '../../src/geometry/random.ts'
+import { previewRepair, proposeRepairs } from '../../src/geometry/repair.ts'
 import { mutated } from './mutate.ts'
 import { fuzzSeeds } from './seeds.ts'
 
@@ -61,10 +64,25 @@ function tryOne(bytes: Uint8Array, tally: FuzzTally): string | null {
     const vertices = mesh.positions.length / 3
     if (mesh.triangles.some((v) => v >= vertices)) return 'vertex number out of range'
     if (mesh.positions.some((c) => !Number.isFinite(c))) return 'coordinate not finite'
-    return unsound(inspectMesh(read.value, 'input'))
+    return unsound(inspectMesh(read.value, 'input')) ?? (vertices < 2000 ? unsoundRepairs(mesh) : null)
   } catch (error) {
     return `threw ${error instanceof Error ? error.message : String(error)}`
   }
+}
+
+/** Every proposed repair, and the volume of the open surface, must come to an end with sound numbers too. */
+function unsoundRepairs(mesh: Mesh): string | null {
+  for (const { step, sizeMm } of proposeRepairs(mesh)) {
+    const { mesh: repaired } = previewRepair(mesh, step)
+    const vertices = repaired.positions.length / 3
+    if (!Number.isFinite(sizeMm) || repaired.positions.some((c) => !Number.isFinite(c)))
+      return `${step.kind} not finite`
+    if (repaired.triangles.some((v) => v >= vertices)) return `${step.kind}: vertex number out of range`
+  }
+  const borders = openBorders(mesh)
+  if (!borders.ok) return null
+  const { volumeMm3, boundMm3 } = boundedVolume(borders.value)
+  return Number.isFinite(volumeMm3) && boundMm3 >= 0 ? null : `bounded volume ${volumeMm3} ± ${boundMm3}`
 }
 
 function unsound(entry: FileInspection): string | null {
