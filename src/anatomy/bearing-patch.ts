@@ -14,11 +14,11 @@ export interface BearingPatch {
   readonly deepest: Vec3
 }
 
-const withinDeg = 15
+const withinDeg = 25
 const startWithinDeg = 25
 
 /**
- * The load-bearing patch within z bounds of a height field (definition in DEVELOPERS.md): surface within 15° of the
+ * The load-bearing patch within z bounds of a height field (definition in DEVELOPERS.md): surface within 25° of the
  * patch plane's normal, the largest connected part, the plane refitted by area until it stays. Nodes that the edge of
  * the patch crosses count by their covered share. Null when no surface faces that way.
  */

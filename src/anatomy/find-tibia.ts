@@ -1,8 +1,9 @@
 import { fail, ok, type Result } from '../failure.ts'
 import type { BoneMesh } from '../geometry/bone.ts'
 import type { Mesh } from '../geometry/mesh.ts'
+import type { Plane } from '../geometry/plane.ts'
 import { section } from '../geometry/section.ts'
-import { add, addScaled, distance, midpoint, sub, type Vec3 } from '../geometry/vec.ts'
+import { add, addScaled, cross, distance, midpoint, scale, sub, unit, type Vec3 } from '../geometry/vec.ts'
 import { type BearingPatch, bearingPatch } from './bearing-patch.ts'
 import { type HeightField, heightField } from './height-field.ts'
 import { foundLandmark, orOverride } from './landmark.ts'
@@ -30,7 +31,7 @@ import type {
   Side,
   TibiaAnatomy,
 } from './terms.ts'
-import { convexHull, type Flat, largestLoop, medialThirdOfFront, posteriorConcavity } from './tibial-contours.ts'
+import { convexHull, type Flat, largestLoop, medialThirdOfFront, posteriorNotch } from './tibial-contours.ts'
 
 export interface TibiaChoices {
   readonly references: References
@@ -158,14 +159,18 @@ function read(bone: BoneMesh, ends: Ends, limb: LimbFrame, overrides: LandmarkOv
   const own = (id: LandmarkId, found: Vec3): Vec3 => (overrides[id] ? intoLimb(limb, overrides[id].mm) : found)
   const knee = midpoint(spines.medial, spines.lateral)
   const length = distance(own('tibialKneeCentre', knee), own('ankleCentre', plafond.point))
+  const joint = planeBelowPlateaus(
+    withPoint(medial, own('plateauMedial', medial.point)),
+    withPoint(lateral, own('plateauLateral', lateral.point)),
+  )
+  const behind = contourIn(bone, limb, joint)
   const lower = Math.min(own('plateauMedial', medial.point)[1], own('plateauLateral', lateral.point)[1])
-  const behindLevel = lower - 12
-  const behind = contourAt(bone, limb, behindLevel)
-  const notch = behind === null ? null : posteriorConcavity(behind)
+  const condyles = contourIn(bone, limb, { point: [0, lower - condylesDepthMm, 0], normal: [0, 1, 0] })
+  const notch = behind === null || condyles === null ? null : posteriorNotch(behind, condyles)
   const tubercle = own('tubercle', frontmost(top, knee[1] - 0.16 * length, knee[1] - 0.06 * length) ?? knee)
-  const front = contourAt(bone, limb, tubercle[1])
+  const front = contourIn(bone, limb, { point: [0, tubercle[1], 0], normal: [0, 1, 0] })
   const third3 = front === null ? null : medialThirdOfFront(front, [tubercle[0], tubercle[2]])
-  if (behind === null || third3 === null) return null
+  if (behind === null || notch === null || third3 === null) return null
   const tangent = posteriorTangent(behind)
   return {
     spines,
@@ -173,10 +178,7 @@ function read(bone: BoneMesh, ends: Ends, limb: LimbFrame, overrides: LandmarkOv
     lateral,
     plafond,
     malleolus: foot.lowest,
-    posteriorNotch:
-      notch === null
-        ? [tangent.middle[0], behindLevel, tangent.middle[1]]
-        : [notch.point[0], behindLevel, notch.point[1]],
+    posteriorNotch: onPlane(joint, notch),
     tubercle,
     medialThird: [third3[0], tubercle[1], third3[1]],
     posteriorTangent: [tangent.along[0], 0, tangent.along[1]],
@@ -228,9 +230,35 @@ function frontmost(part: Mesh, bottom: number, top: number): Vec3 | null {
   return at < 0 ? null : [p[at]!, p[at + 1]!, p[at + 2]!]
 }
 
-/** The bone's outline at a level of the limb frame, (x, z). */
-function contourAt(bone: BoneMesh, limb: LimbFrame, level: number): readonly Flat[] | null {
-  const cut = section(bone.tree, { point: addScaled(limb.origin, limb.proximal, level), normal: limb.proximal })
+/** How far below the plateau points the notch behind the eminence is looked for, mm. */
+const notchDepthMm = 3
+/** How far below the lower plateau point the condyles' own axes are taken, mm. */
+const condylesDepthMm = 8
+
+/** The plane through both plateau points along their mean slope, lowered; limb coordinates. */
+function planeBelowPlateaus(medial: BearingPatch, lateral: BearingPatch): Plane {
+  const trace = (patch: BearingPatch) => -patch.normal[0] / patch.normal[1]
+  const slope = (trace(medial) + trace(lateral)) / 2
+  const across = sub(lateral.point, medial.point)
+  const normal = unit(cross(across, [1, slope, 0]))
+  const upward = normal[1] >= 0 ? normal : scale(normal, -1)
+  return {
+    point: addScaled(midpoint(medial.point, lateral.point), upward, -notchDepthMm),
+    normal: upward,
+  }
+}
+
+/** The point of a plane over (x, z). */
+function onPlane({ point, normal }: Plane, [x, z]: Flat): Vec3 {
+  return [x, point[1] - ((x - point[0]) * normal[0] + (z - point[2]) * normal[2]) / normal[1], z]
+}
+
+/** The bone's outline in a plane given in limb coordinates, seen along Y. */
+function contourIn(bone: BoneMesh, limb: LimbFrame, plane: Plane): readonly Flat[] | null {
+  const cut = section(bone.tree, {
+    point: outOfLimb(limb, plane.point),
+    normal: directionOutOfLimb(limb, plane.normal),
+  })
   return largestLoop(
     cut.loops.map((loop) =>
       loop.map((p): Flat => {

@@ -10,7 +10,7 @@ import type { Side } from './terms.ts'
 export const relativePoseLimits = {
   flexionDeg: [-15, 35],
   varusDeg: [-25, 25],
-  externalRotationDeg: [-25, 30],
+  externalRotationDeg: [-30, 40],
   /** Height of each distal condyle point over its plateau point along the tibial Y; negative is overlap. */
   jointGapMm: [-3, 16],
   /** Offset of the tibial from the femoral knee centre. */

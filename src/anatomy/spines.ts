@@ -14,8 +14,8 @@ const leastProminenceMm = 0.25
 const leastSpacingMm = 3
 
 /**
- * The spines of a tibial plateau: in the middle third of its width the highest tip, and beside it the most prominent
- * other one; each then moved to the highest vertex about it. `field` is the plateau seen from above. Null when nothing
+ * The spines of a tibial plateau: in the middle third of its width the highest tip, and beside it the next
+ * highest, those further in front or behind counting as lower; each then moved to the highest vertex about it. `field` is the plateau seen from above. Null when nothing
  * is seen there.
  */
 export function findSpines(
@@ -27,10 +27,11 @@ export function findSpines(
   const peaks = peaksOf(field, z, x)
   const first = peaks[0]
   if (first === undefined) return null
+  const beside = (q: Peak) => q.point[1] - 0.15 * Math.abs(q.point[0] - first.point[0])
   const second = peaks
     .slice(1)
     .filter((q) => q.prominence >= leastProminenceMm && Math.abs(q.point[2] - first.point[2]) >= leastSpacingMm)
-    .sort((a, b) => b.prominence - a.prominence)[0]
+    .sort((a, b) => beside(b) - beside(a))[0]
   const a = climb(mesh, first.point)
   if (second === undefined) return { medial: a, lateral: a, count: 1 }
   const b = climb(mesh, second.point)

@@ -1,5 +1,3 @@
-import type { Vec3 } from '../geometry/vec.ts'
-
 /** A point of a cross-section: x anterior, z lateral, mm. */
 export type Flat = readonly [x: number, z: number]
 
@@ -28,111 +26,110 @@ function signedArea(loop: readonly Flat[]): number {
 }
 
 /**
- * The point of the posterior concavity of a section that lies farthest from the hull edge bridging it (the footprint of
- * the posterior cruciate). The crest of the depth is a parabola through the contour about its deepest point, so that
- * the mesh's spacing does not show. Null when nothing behind is concave.
+ * The posterior notch of a section (footprint of the posterior cruciate), seen in the principal axes of the section of
+ * the condyles `below` it so that no frame enters: behind that centroid, within a sixth of the width to either side (smoothly, biweight),
+ * the mean position of the contour weighted by its squared depth inside the hull edge that bridges the back; half a
+ * millimetre is added to every depth, so that a flat back names the point straight behind the centroid. A mean over the
+ * whole concavity stays where mesh, noise and level move the deepest point about. Null when the contour has no back.
  */
-export function posteriorConcavity(loop: readonly Flat[]): { readonly point: Flat; readonly depthMm: number } | null {
-  const hull = convexHull(loop)
-  let best: { a: Flat; out: Flat; along: Flat; width: number; depth: number; at: Flat } | null = null
-  for (let i = 0; i < hull.length; i++) {
-    const a = hull[i]!
-    const b = hull[(i + 1) % hull.length]!
-    const width = Math.hypot(b[0] - a[0], b[1] - a[1])
-    if (!(width > 1)) continue
-    const along: Flat = [(b[0] - a[0]) / width, (b[1] - a[1]) / width]
-    // The hull runs so that this normal points outward.
-    const out: Flat = [along[1], -along[0]]
-    if (out[0] > -0.6) continue
-    for (const p of loop) {
-      const t = (p[0] - a[0]) * along[0] + (p[1] - a[1]) * along[1]
-      const depth = -((p[0] - a[0]) * out[0] + (p[1] - a[1]) * out[1])
-      if (t < 0 || t > width || depth > width) continue
-      if (best === null || depth > best.depth) best = { a, out, along, width, depth, at: p }
-    }
-  }
-  if (best === null || !(best.depth > 0)) return null
-  const { a, out, along, at } = best
-  const crest = crestOfDepth(loop, best)
-  if (crest === null) return { point: at, depthMm: best.depth }
-  const [t, depth] = crest
-  return {
-    point: [a[0] + t * along[0] - depth * out[0], a[1] + t * along[1] - depth * out[1]],
-    depthMm: depth,
-  }
+export function posteriorNotch(loop: readonly Flat[], below: readonly Flat[]): Flat | null {
+  const { centroid: c, major: u } = principalAxes(below)
+  // (forward, lateral) about the centroid; the major axis points laterally and forward is its left.
+  const turned = loop.map(
+    (p): Flat => [(p[0] - c[0]) * u[1] - (p[1] - c[1]) * u[0], (p[0] - c[0]) * u[0] + (p[1] - c[1]) * u[1]],
+  )
+  const found = meanOfNotch(turned)
+  return found === null ? null : [c[0] + found[0] * u[1] + found[1] * u[0], c[1] - found[0] * u[0] + found[1] * u[1]]
 }
 
-/** Vertex of the parabola depth(t) through the contour within a smooth window about the deepest point. */
-function crestOfDepth(
-  loop: readonly Flat[],
-  pocket: { readonly a: Flat; readonly out: Flat; readonly along: Flat; readonly width: number; readonly at: Flat },
-): readonly [number, number] | null {
-  const { a, out, along, at } = pocket
-  const half = Math.min(4, pocket.width / 4)
-  let centre = (at[0] - a[0]) * along[0] + (at[1] - a[1]) * along[1]
-  let result: readonly [number, number] | null = null
-  for (let round = 0; round < 50; round++) {
-    const fit = parabola(loop, centre, half, a, out, along)
-    if (fit === null) return result
-    const [shift, depth] = fit
-    result = [centre + shift, depth]
-    if (Math.abs(shift) < 1e-12) break
-    centre += Math.max(-half / 2, Math.min(half / 2, shift))
-  }
-  return result
-}
+/** The added depth of a flat back, mm. */
+const flatDepthMm = 0.5
 
-/** Weighted parabola through the contour's length within `half` of t = centre: [vertex − centre, depth there]. */
-function parabola(
-  loop: readonly Flat[],
-  centre: number,
-  half: number,
-  a: Flat,
-  out: Flat,
-  along: Flat,
-): readonly [number, number] | null {
-  const s = new Float64Array(5)
-  const r = new Float64Array(3)
+function meanOfNotch(loop: readonly Flat[]): Flat | null {
+  const bridge = rearBridge(loop)
+  if (bridge === null) return null
+  const { a, out, width } = bridge
+  const reach = width / 6
+  let sum = 0
+  let weight = 0
   for (let i = 0; i < loop.length; i++) {
     const p = loop[i]!
     const q = loop[(i + 1) % loop.length]!
-    const t0 = (p[0] - a[0]) * along[0] + (p[1] - a[1]) * along[1] - centre
-    const t1 = (q[0] - a[0]) * along[0] + (q[1] - a[1]) * along[1] - centre
-    if ((t0 > half && t1 > half) || (t0 < -half && t1 < -half)) continue
-    const d0 = -((p[0] - a[0]) * out[0] + (p[1] - a[1]) * out[1])
-    const d1 = -((q[0] - a[0]) * out[0] + (q[1] - a[1]) * out[1])
-    if (d0 > pocketLimit || d1 > pocketLimit) continue
-    const pieces = Math.max(1, Math.ceil(Math.abs(t1 - t0) / 0.1))
+    if (p[0] > 0 || q[0] > 0 || Math.min(p[1], q[1]) > reach || Math.max(p[1], q[1]) < -reach) continue
+    const span = Math.abs(q[1] - p[1])
+    const pieces = Math.max(1, Math.ceil(span / 0.25))
     for (let k = 0; k < pieces; k++) {
       const f = (k + 0.5) / pieces
-      const t = t0 + f * (t1 - t0)
-      const u = t / half
-      if (!(u > -1 && u < 1)) continue
-      const w = ((1 - u * u) ** 2 * Math.abs(t1 - t0)) / pieces
-      const d = d0 + f * (d1 - d0)
-      for (let m = 0; m < 5; m++) s[m]! += w * u ** m
-      for (let m = 0; m < 3; m++) r[m]! += w * d * u ** m
+      const x = p[0] + f * (q[0] - p[0])
+      const z = p[1] + f * (q[1] - p[1])
+      const t = z / reach
+      if (!(t > -1 && t < 1)) continue
+      const depth = Math.max(0, -((x - a[0]) * out[0] + (z - a[1]) * out[1])) + flatDepthMm
+      const w = (1 - t * t) ** 2 * depth * depth * (span / pieces)
+      sum += w * z
+      weight += w
     }
   }
-  const c = solve3(s, r)
-  if (c === null || !(c[2] < -1e-9)) return null
-  const u = -c[1] / (2 * c[2])
-  return [u * half, c[0] + c[1] * u + c[2] * u * u]
+  return weight > 0 ? pointBehind(loop, sum / weight) : null
 }
 
-/** The far side of the contour lies deeper than any concavity, mm. */
-const pocketLimit = 20
+/** The hull edge behind the centroid (0, 0): a point on it, its outward normal, and the width of the loop. */
+function rearBridge(loop: readonly Flat[]): { readonly a: Flat; readonly out: Flat; readonly width: number } | null {
+  const hull = convexHull(loop)
+  const across = hull.map((p) => p[1])
+  const width = Math.max(...across) - Math.min(...across)
+  let best: { a: Flat; out: Flat; x: number } | null = null
+  for (let i = 0; i < hull.length; i++) {
+    const a = hull[i]!
+    const b = hull[(i + 1) % hull.length]!
+    if (a[1] > 0 === b[1] > 0) continue
+    const x = a[0] - (a[1] / (b[1] - a[1])) * (b[0] - a[0])
+    if (best !== null && x >= best.x) continue
+    const length = Math.hypot(b[0] - a[0], b[1] - a[1])
+    // The hull runs so that this normal points outward.
+    best = { a, out: [(b[1] - a[1]) / length, -(b[0] - a[0]) / length], x }
+  }
+  return best === null ? null : { ...best, width }
+}
 
-function solve3(s: Float64Array, r: Float64Array): Vec3 | null {
-  const [s0, s1, s2, s3, s4] = s as unknown as [number, number, number, number, number]
-  const det = s0 * (s2 * s4 - s3 * s3) - s1 * (s1 * s4 - s3 * s2) + s2 * (s1 * s3 - s2 * s2)
-  if (!(Math.abs(det) > 1e-12)) return null
-  const [a, b, c] = r as unknown as [number, number, number]
-  return [
-    (a * (s2 * s4 - s3 * s3) - s1 * (b * s4 - s3 * c) + s2 * (b * s3 - s2 * c)) / det,
-    (s0 * (b * s4 - s3 * c) - a * (s1 * s4 - s3 * s2) + s2 * (s1 * c - b * s2)) / det,
-    (s0 * (s2 * c - b * s3) - s1 * (s1 * c - b * s2) + a * (s1 * s3 - s2 * s2)) / det,
-  ]
+/** The rearmost contour point at a z; null when the contour does not reach there. */
+function pointBehind(loop: readonly Flat[], z: number): Flat | null {
+  let x = Number.POSITIVE_INFINITY
+  for (let i = 0; i < loop.length; i++) {
+    const p = loop[i]!
+    const q = loop[(i + 1) % loop.length]!
+    if (p[1] > z === q[1] > z) continue
+    x = Math.min(x, p[0] + ((z - p[1]) / (q[1] - p[1])) * (q[0] - p[0]))
+  }
+  return Number.isFinite(x) ? [x, z] : null
+}
+
+/** Area centroid of a polygon and the unit direction of its largest second moment, pointing laterally (+z). */
+function principalAxes(loop: readonly Flat[]): { readonly centroid: Flat; readonly major: Flat } {
+  const o = loop[0]!
+  let area = 0
+  let mx = 0
+  let mz = 0
+  let xx = 0
+  let xz = 0
+  let zz = 0
+  for (let i = 0; i < loop.length; i++) {
+    const p: Flat = [loop[i]![0] - o[0], loop[i]![1] - o[1]]
+    const n = loop[(i + 1) % loop.length]!
+    const q: Flat = [n[0] - o[0], n[1] - o[1]]
+    const c = p[0] * q[1] - q[0] * p[1]
+    area += c / 2
+    mx += (c * (p[0] + q[0])) / 6
+    mz += (c * (p[1] + q[1])) / 6
+    xx += (c * (p[0] * p[0] + p[0] * q[0] + q[0] * q[0])) / 12
+    zz += (c * (p[1] * p[1] + p[1] * q[1] + q[1] * q[1])) / 12
+    xz += (c * (2 * (p[0] * p[1] + q[0] * q[1]) + p[0] * q[1] + q[0] * p[1])) / 24
+  }
+  const x = mx / area
+  const z = mz / area
+  const turn = Math.atan2(2 * (xz / area - x * z), xx / area - x * x - (zz / area - z * z)) / 2
+  const major: Flat = [Math.cos(turn), Math.sin(turn)]
+  return { centroid: [o[0] + x, o[1] + z], major: major[1] >= 0 ? major : [-major[0], -major[1]] }
 }
 
 /**
