@@ -1,15 +1,31 @@
 import { fail, ok, type Result } from '../failure.ts'
 import type { TotalFamily } from './family.ts'
+import { genericPartial } from './generic-partial.ts'
 import { genericTotal } from './generic-total.ts'
+import type { PartialFamily } from './partial-family.ts'
 
 export const totalFamilies: readonly TotalFamily[] = [genericTotal]
 
-/** The family with this id; `plan/impossible-size` when there is none. */
+/** The family with this id (a case that still names a partial family gets the first one); `plan/impossible-size` when there is none. */
 export function totalFamily(id: string): Result<TotalFamily> {
   const family = totalFamilies.find((f) => f.id === id)
   if (family) return ok(family)
+  if (partialFamilies.some((f) => f.id === id)) return ok(totalFamilies[0]!)
   return fail('plan/impossible-size', `There is no component family "${id}".`, {
     hint: `Known: ${totalFamilies.map((f) => f.id).join(', ')}.`,
+    place: 'implants.family',
+  })
+}
+
+export const partialFamilies: readonly PartialFamily[] = [genericPartial]
+
+/** The partial family with this id; a case that still names a total family gets the first one. */
+export function partialFamily(id: string): Result<PartialFamily> {
+  const family = partialFamilies.find((f) => f.id === id)
+  if (family) return ok(family)
+  if (totalFamilies.some((f) => f.id === id)) return ok(partialFamilies[0]!)
+  return fail('plan/impossible-size', `There is no component family "${id}".`, {
+    hint: `Known: ${partialFamilies.map((f) => f.id).join(', ')}.`,
     place: 'implants.family',
   })
 }

@@ -2,6 +2,7 @@ import type { Mesh } from '../geometry/mesh.ts'
 import type { Vec3 } from '../geometry/vec.ts'
 import type { FemoralSize } from './family.ts'
 import { femoralProfile, type SagittalPoint } from './sagittal-profile.ts'
+import { stationsAlong } from './stations.ts'
 import { thickenedGrid } from './thickened-grid.ts'
 
 /**
@@ -68,29 +69,6 @@ function flangeThinning(p: SagittalPoint, s: FemoralSize): number {
   if (!isFlange(p, s)) return 0
   const over = Math.max(0, p[1] / s.flangeHeightMm - 0.5) / 0.5
   return 1.5 * over * over
-}
-
-/** Points along the bone-side outline, corners and `also` included, no step longer than 2 mm. */
-function stationsAlong(corners: readonly SagittalPoint[], also: readonly SagittalPoint[]): SagittalPoint[] {
-  const out: SagittalPoint[] = [corners[0]!]
-  for (let i = 1; i < corners.length; i++) {
-    const a = corners[i - 1]!
-    const b = corners[i]!
-    const span = Math.hypot(b[0] - a[0], b[1] - a[1])
-    const at = (p: SagittalPoint) => ((p[0] - a[0]) * (b[0] - a[0]) + (p[1] - a[1]) * (b[1] - a[1])) / span
-    const off = (p: SagittalPoint) => Math.abs((p[0] - a[0]) * (b[1] - a[1]) - (p[1] - a[1]) * (b[0] - a[0])) / span
-    const stops = also.filter((p) => off(p) < 1e-9 && at(p) > 1e-6 && at(p) < span - 1e-6).map(at)
-    const marks = [0, ...stops.sort((p, q) => p - q), span]
-    for (let k = 1; k < marks.length; k++) {
-      const from = marks[k - 1]!
-      const n = Math.ceil((marks[k]! - from) / 2)
-      for (let j = 1; j <= n; j++) {
-        const t = (from + ((marks[k]! - from) * j) / n) / span
-        out.push([a[0] + t * (b[0] - a[0]), a[1] + t * (b[1] - a[1])])
-      }
-    }
-  }
-  return out
 }
 
 /** Positions across the component, crests and notch edges included, symmetric, no step wider than 1.5 mm. */

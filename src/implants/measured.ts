@@ -1,10 +1,13 @@
 import { volume } from '../geometry/measure.ts'
 import type { Mesh } from '../geometry/mesh.ts'
+import type { Plane } from '../geometry/plane.ts'
 import { allHits, support } from '../geometry/query.ts'
 import { buildTree, type MeshTree } from '../geometry/tree.ts'
 import { addScaled, dot, type Vec3 } from '../geometry/vec.ts'
 import type { FemoralSize, TibialSize } from './family.ts'
 import { femoralSolid } from './femoral-solid.ts'
+import type { PartialFemoralSize, PartialTibialSize } from './partial-family.ts'
+import { partialFemoralSolid, partialTraySolid } from './partial-solids.ts'
 import { traySolid } from './tray-solid.ts'
 
 /** Where a component carries load and how thick it is there, both measured on its solid; component frame, mm. */
@@ -43,7 +46,7 @@ export function measureFemoral(size: FemoralSize): MeasuredFemoral {
   if (known) return known
   const solid = femoralSolid(size)
   const tree = buildTree(solid)
-  const at = (medial: boolean, outward: Vec3) => measureAt(tree, outward, medial ? 'medial' : 'lateral')
+  const at = (medial: boolean, outward: Vec3) => measureAt(tree, outward, [half(medial ? 'medial' : 'lateral')])
   const measured: MeasuredFemoral = {
     size,
     solid,
@@ -78,16 +81,46 @@ export function measureTibial(size: TibialSize, insertMm: number): MeasuredTibia
   return measured
 }
 
+export interface MeasuredPartial {
+  readonly femoralSolid: Mesh
+  readonly tibialSolid: Mesh
+  readonly femoralVolumeMm3: number
+  readonly tibialVolumeMm3: number
+  readonly distal: BearingPoint
+  readonly posterior: BearingPoint
+  readonly plateau: BearingPoint
+}
+
+/** Both components of a medial partial measured the same way. */
+export function measurePartial(
+  femoral: PartialFemoralSize,
+  tibial: PartialTibialSize,
+  insertMm: number,
+): MeasuredPartial {
+  const femoralSolid = partialFemoralSolid(femoral)
+  const tibialSolid = partialTraySolid(tibial, insertMm)
+  const femoralTree = buildTree(femoralSolid)
+  return {
+    femoralSolid,
+    tibialSolid,
+    femoralVolumeMm3: volume(femoralSolid),
+    tibialVolumeMm3: volume(tibialSolid),
+    distal: measureAt(femoralTree, [0, -1, 0], []),
+    posterior: measureAt(femoralTree, [-1, 0, 0], []),
+    plateau: throughLowest(buildTree(tibialSolid), 'medial'),
+  }
+}
+
 const femorals = new WeakMap<FemoralSize, MeasuredFemoral>()
 const tibials = new WeakMap<TibialSize, Map<number, MeasuredTibial>>()
 
-const half = (side: 'medial' | 'lateral'): { readonly point: Vec3; readonly normal: Vec3 } => ({
+const half = (side: 'medial' | 'lateral'): Plane => ({
   point: [0, 0, 0],
   normal: [0, 0, side === 'medial' ? -1 : 1],
 })
 
-function measureAt(tree: MeshTree, outward: Vec3, side: 'medial' | 'lateral'): BearingPoint {
-  const point = support(tree, outward, [half(side)])
+function measureAt(tree: MeshTree, outward: Vec3, within: readonly Plane[]): BearingPoint {
+  const point = support(tree, outward, within)
   if (point === null) throw new Error('A femoral component has no surface on one side.')
   return { point, thicknessMm: chordThrough(tree, point, outward) }
 }

@@ -23,15 +23,8 @@ export function femoralProfile(s: FemoralSize): FemoralProfile {
   const front: SagittalPoint = [Math.cos(tilt), -Math.sin(tilt)]
   const alongFront = (y: number): SagittalPoint => [box + y * Math.tan(tilt), y]
 
-  const posterior = s.posteriorRadiusMm
+  const { hub, distalCentre, bearingBehind } = condyleArcs(s)
   const distal = s.distalRadiusMm
-  const hubX = s.posteriorRadiusMm - s.posteriorMm + lowestAheadOfPosteriorCentre * (distal - posterior)
-  const distalCentre: SagittalPoint = [hubX, distal - s.distalMm]
-  const posteriorX = posterior - s.posteriorMm
-  const posteriorCentre: SagittalPoint = [
-    posteriorX,
-    distalCentre[1] - Math.sqrt((distal - posterior) ** 2 - (hubX - posteriorX) ** 2),
-  ]
   const frontReach = front[0] * box + s.anteriorMm
   const turn: SagittalPoint = [Math.sin(distalArcEnds), -Math.cos(distalArcEnds)]
   const turnOnFront = dot(turn, front)
@@ -40,21 +33,12 @@ export function femoralProfile(s: FemoralSize): FemoralProfile {
     distalCentre[0] + (distal - anterior) * turn[0],
     distalCentre[1] + (distal - anterior) * turn[1],
   ]
-  const posteriorTurn: SagittalPoint = [
-    (posteriorCentre[0] - distalCentre[0]) / (distal - posterior),
-    (posteriorCentre[1] - distalCentre[1]) / (distal - posterior),
-  ]
 
-  const hub: SagittalPoint = [hubX, posteriorCentre[1]]
   const bearing = (bone: SagittalPoint): SagittalPoint => {
-    const from: SagittalPoint = bone[1] > hub[1] ? [hub[0], bone[1]] : hub
-    const way = unit2([bone[0] - from[0], bone[1] - from[1]])
-    const onDistal = along(from, way, hitCircle(from, way, distalCentre, distal))
-    const seen = unit2([onDistal[0] - distalCentre[0], onDistal[1] - distalCentre[1]])
-    if (angleFromDown(seen) < angleFromDown(posteriorTurn)) {
-      return along(from, way, hitCircle(from, way, posteriorCentre, posterior))
-    }
-    if (angleFromDown(seen) <= distalArcEnds) return onDistal
+    const { from, way } = rayThrough(hub, bone)
+    const behind = bearingBehind(from, way)
+    const seen = unit2([behind[0] - distalCentre[0], behind[1] - distalCentre[1]])
+    if (angleFromDown(seen) <= distalArcEnds) return behind
     const onAnterior = along(from, way, hitCircle(from, way, anteriorCentre, anterior))
     const outward: SagittalPoint = [onAnterior[0] - anteriorCentre[0], onAnterior[1] - anteriorCentre[1]]
     const pastTangent = outward[0] * Math.sin(tilt) + outward[1] * Math.cos(tilt) > 0
@@ -72,6 +56,50 @@ export function femoralProfile(s: FemoralSize): FemoralProfile {
     hub,
     bearing,
   }
+}
+
+/** What the two condylar circles of a component are made from. */
+export interface CondyleRadii {
+  readonly distalMm: number
+  readonly posteriorMm: number
+  readonly distalRadiusMm: number
+  readonly posteriorRadiusMm: number
+}
+
+/** The posterior and the distal circle of a condyle, which touch from inside, about the box corner. */
+export function condyleArcs(s: CondyleRadii): {
+  readonly hub: SagittalPoint
+  readonly distalCentre: SagittalPoint
+  /** Where a ray from the hub's side leaves the two circles. */
+  readonly bearingBehind: (from: SagittalPoint, way: SagittalPoint) => SagittalPoint
+} {
+  const { distalRadiusMm: distal, posteriorRadiusMm: posterior } = s
+  const posteriorX = posterior - s.posteriorMm
+  const hubX = posteriorX + lowestAheadOfPosteriorCentre * (distal - posterior)
+  const distalCentre: SagittalPoint = [hubX, distal - s.distalMm]
+  const rise = Math.sqrt((distal - posterior) ** 2 - (hubX - posteriorX) ** 2)
+  const posteriorCentre: SagittalPoint = [posteriorX, distalCentre[1] - rise]
+  const turn: SagittalPoint = [
+    (posteriorCentre[0] - distalCentre[0]) / (distal - posterior),
+    (posteriorCentre[1] - distalCentre[1]) / (distal - posterior),
+  ]
+  return {
+    hub: [hubX, posteriorCentre[1]],
+    distalCentre,
+    bearingBehind: (from, way) => {
+      const onDistal = along(from, way, hitCircle(from, way, distalCentre, distal))
+      const seen = unit2([onDistal[0] - distalCentre[0], onDistal[1] - distalCentre[1]])
+      return angleFromDown(seen) < angleFromDown(turn)
+        ? along(from, way, hitCircle(from, way, posteriorCentre, posterior))
+        : onDistal
+    },
+  }
+}
+
+/** The ray that pairs a bone-side point with its bearing point: level above the hub, from the hub below it. */
+export function rayThrough(hub: SagittalPoint, bone: SagittalPoint): { from: SagittalPoint; way: SagittalPoint } {
+  const from: SagittalPoint = bone[1] > hub[1] ? [hub[0], bone[1]] : hub
+  return { from, way: unit2([bone[0] - from[0], bone[1] - from[1]]) }
 }
 
 /** Where the lowest point lies ahead of the posterior circle's centre, as a share of the difference of the radii. */

@@ -3,7 +3,7 @@ import { ok, type Result } from '../failure.ts'
 import type { BoneMesh } from '../geometry/bone.ts'
 import { clip } from '../geometry/clip.ts'
 import type { Mesh } from '../geometry/mesh.ts'
-import type { Plane } from '../geometry/plane.ts'
+import { flipped, type Plane } from '../geometry/plane.ts'
 import type { Plan } from './planned.ts'
 import { rejoin } from './rejoin.ts'
 import type { CutId } from './terms.ts'
@@ -23,20 +23,46 @@ export function pieces(
   plan: Plan,
   bones: { readonly femur: BoneMesh; readonly tibia: BoneMesh },
 ): Result<readonly Piece[]> {
-  const tibia = cutInTurn(bones.tibia.mesh, planesOf(plan, 'tibia'))
+  const tibia =
+    plan.procedure === 'total' ? cutInTurn(bones.tibia.mesh, planesOf(plan, 'tibia')) : cutCorner(plan, bones.tibia)
   if (!tibia.ok) return tibia
-  const block = clip(bones.femur.mesh, plan.femoralBlock)
-  if (!block.ok) return block
-  const femur = cutInTurn(block.value.kept, planesOf(plan, 'femur'))
+  const femur = cutBlock(bones.femur.mesh, blocksOf(plan), planesOf(plan, 'femur'))
   if (!femur.ok) return femur
-  const taken = femur.value.removed.map(({ mesh }) => mesh)
-  const keptFemur = rejoin(femur.value.kept, block.value.removed, taken, plan.femoralBlock)
   return ok([
-    { id: 'femur-kept', bone: 'femur', mesh: keptFemur },
+    { id: 'femur-kept', bone: 'femur', mesh: femur.value.kept },
     { id: 'tibia-kept', bone: 'tibia', mesh: tibia.value.kept },
     ...femur.value.removed.map(({ id, mesh }): Piece => ({ id, bone: 'femur', mesh })),
     ...tibia.value.removed.map(({ id, mesh }): Piece => ({ id, bone: 'tibia', mesh })),
   ])
+}
+
+interface Cut {
+  readonly kept: Mesh
+  readonly removed: readonly { readonly id: CutId; readonly mesh: Mesh }[]
+}
+
+const blocksOf = (plan: Plan): readonly Plane[] =>
+  plan.femoralNotch === null ? [plan.femoralBlock] : [plan.femoralBlock, plan.femoralNotch]
+
+/** Cuts within the block only: the block is parted from the rest, cut, and put back. */
+function cutBlock(whole: Mesh, blocks: readonly Plane[], cuts: readonly CutPlane[]): Result<Cut> {
+  const [outer, ...inner] = blocks
+  if (outer === undefined) return cutInTurn(whole, cuts)
+  const block = clip(whole, outer)
+  if (!block.ok) return block
+  const cut = cutBlock(block.value.kept, inner, cuts)
+  if (!cut.ok) return cut
+  const taken = cut.value.removed.map(({ mesh }) => mesh)
+  return ok({ kept: rejoin(cut.value.kept, block.value.removed, taken, outer), removed: cut.value.removed })
+}
+
+/** The medial corner of the tibia: what lies beyond both the horizontal and the vertical cut comes off as one piece. */
+function cutCorner(plan: Plan, bone: BoneMesh): Result<Cut> {
+  const planes = planesOf(plan, 'tibia')
+  const horizontal = planes.filter(({ id }) => id === 'tibia')
+  const vertical = planes.find(({ id }) => id === 'tibia-vertical')
+  if (vertical === undefined) return cutInTurn(bone.mesh, horizontal)
+  return cutBlock(bone.mesh, [flipped(vertical.plane)], horizontal)
 }
 
 interface CutPlane {
@@ -50,10 +76,7 @@ function planesOf(plan: Plan, bone: BoneName): readonly CutPlane[] {
   )
 }
 
-function cutInTurn(
-  whole: Mesh,
-  cuts: readonly CutPlane[],
-): Result<{ readonly kept: Mesh; readonly removed: readonly { readonly id: CutId; readonly mesh: Mesh }[] }> {
+function cutInTurn(whole: Mesh, cuts: readonly CutPlane[]): Result<Cut> {
   let kept = whole
   const removed: { id: CutId; mesh: Mesh }[] = []
   for (const { id, plane } of cuts) {

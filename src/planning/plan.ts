@@ -1,6 +1,7 @@
 import type { FemurAnatomy, KneeAngles, TibiaAnatomy } from '../anatomy/terms.ts'
 import { fail, type Result } from '../failure.ts'
 import type { BoneMesh } from '../geometry/bone.ts'
+import { planPartial } from './plan-partial.ts'
 import { planTotal } from './plan-total.ts'
 import type { Plan } from './planned.ts'
 import type { PlanChoices } from './terms.ts'
@@ -28,9 +29,7 @@ export function planCuts(input: PlanInput): Result<Plan> {
     })
   const wrong = outOfRange(choices)
   if (wrong) return wrong
-  if (choices.procedure !== 'total')
-    return fail('plan/infeasible', 'The medial partial procedure is not planned yet.', { place: 'procedure' })
-  const plan = planTotal(input)
+  const plan = choices.procedure === 'total' ? planTotal(input) : planPartial(input)
   if (!plan.ok) return plan
   const thin = plan.value.sites.find((site) => site.pieceMm < 0)
   if (thin)

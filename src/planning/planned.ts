@@ -175,6 +175,18 @@ export interface Consequences {
   readonly patellofemoral: Patellofemoral | null
 }
 
+/** What a later total knee would cost after this partial, by the same case's total plan. */
+export interface Conversion {
+  /** Tibial bone above the total cut that the partial has left. */
+  readonly tibialBoneLeftMm3: number | null
+  /** How much deeper than planned the total cut must go to clear the partial's floor. */
+  readonly deeperMm: number
+  /** Insert the total would then need; null when the family has none so thick. */
+  readonly insertMm: number | null
+  /** The same total done first needs this one. */
+  readonly plainInsertMm: number
+}
+
 /** The tray as placed, in the tibia's patient frame. */
 export interface PlacedTray {
   /** Centre of the bone-side face. */
@@ -216,6 +228,10 @@ export interface Plan {
   readonly tray: PlacedTray
   /** Top of the femoral block in the femur's patient frame; the femoral cuts act on its positive (distal) side only. */
   readonly femoralBlock: Plane
+  /** Medial partial: the femoral cuts act on the positive (medial) side of this plane too; null for a total. */
+  readonly femoralNotch: Plane | null
+  /** Medial partial: what a later total would find; null for a total. */
+  readonly conversion: Conversion | null
   readonly components: readonly PlacedComponent[]
   readonly assumptions: readonly Assumption[]
   readonly warnings: readonly Warning[]

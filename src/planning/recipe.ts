@@ -166,7 +166,7 @@ function pivotOf(choices: PlanChoices, valgusDeg: number, varusDeg: number): Com
 }
 
 /** Flexion that stands the distal cut square to the distal shaft axis in the femur's sagittal plane, degrees. */
-function shaftFlexionDeg(femur: FemurAnatomy): number {
+export function shaftFlexionDeg(femur: FemurAnatomy): number {
   const [anterior, proximal] = partsOf(legAxes(femur.frame, femur.side), femur.distalShaft.direction)
   return toDeg(Math.atan(anterior / proximal))
 }

@@ -1,3 +1,4 @@
+import { isClosed } from '../geometry/closed.ts'
 import type { Mesh } from '../geometry/mesh.ts'
 import { type Plane, signedDistance } from '../geometry/plane.ts'
 import { flipWinding } from '../geometry/transform.ts'
@@ -10,23 +11,41 @@ import { weld } from '../geometry/weld.ts'
  * meshes closed, outward, in one frame.
  */
 export function rejoin(block: Mesh, rest: Mesh, taken: readonly Mesh[], plane: Plane): Mesh {
-  const blockSide = splitFaces(block, plane).others
+  let joined = joinWithin(block, rest, taken, plane, tolerancesMm[0])
+  for (const mm of tolerancesMm.slice(1)) {
+    if (isClosed(joined)) break
+    joined = joinWithin(block, rest, taken, plane, mm)
+  }
+  return joined
+}
+
+/**
+ * How near a point must lie to count as in the plane. Cut points lie there to rounding; a surface vertex may by chance come near
+ * enough to be mistaken (a plane through a landmark does), then the next narrower one tells them apart.
+ */
+const tolerancesMm = [1e-8, 1e-11, 2e-12, 4e-13] as const
+
+function joinWithin(block: Mesh, rest: Mesh, taken: readonly Mesh[], plane: Plane, mm: number): Mesh {
+  const isIn: InPlane = (p) => Math.abs(signedDistance(plane, p)) < mm
+  const blockSide = splitFaces(block, isIn).others
   const ledges = taken.map((mesh) => {
-    const { inPlane } = splitFaces(mesh, plane)
+    const { inPlane } = splitFaces(mesh, isIn)
     return { positions: inPlane.positions, triangles: flipWinding(inPlane.triangles) }
   })
-  const restSide = withPointsInEdges(splitFaces(rest, plane).others, pointsIn([blockSide, ...ledges], plane), plane)
+  const restSide = withPointsInEdges(splitFaces(rest, isIn).others, pointsIn([blockSide, ...ledges], isIn), isIn)
   return together([blockSide, ...ledges, restSide])
 }
 
+type InPlane = (p: Vec3) => boolean
+
 /** Faces of a mesh that lie in the plane, and the others. */
-function splitFaces(mesh: Mesh, plane: Plane): { readonly inPlane: Mesh; readonly others: Mesh } {
+function splitFaces(mesh: Mesh, isIn: InPlane): { readonly inPlane: Mesh; readonly others: Mesh } {
   const { positions, triangles } = mesh
   const inPlane: number[] = []
   const others: number[] = []
   for (let k = 0; k < triangles.length; k += 3) {
     const [i, j, l] = [triangles[k]!, triangles[k + 1]!, triangles[k + 2]!]
-    const lies = [i, j, l].every((v) => isIn(plane, vertex(positions, v)))
+    const lies = [i, j, l].every((v) => isIn(vertex(positions, v)))
     ;(lies ? inPlane : others).push(i, j, l)
   }
   return {
@@ -36,23 +55,23 @@ function splitFaces(mesh: Mesh, plane: Plane): { readonly inPlane: Mesh; readonl
 }
 
 /** Points of the meshes' faces that lie in the plane. */
-function pointsIn(meshes: readonly Mesh[], plane: Plane): readonly Vec3[] {
+function pointsIn(meshes: readonly Mesh[], isIn: InPlane): readonly Vec3[] {
   return meshes.flatMap(({ positions, triangles }) =>
-    [...new Set(triangles)].map((v) => vertex(positions, v)).filter((p) => isIn(plane, p)),
+    [...new Set(triangles)].map((v) => vertex(positions, v)).filter(isIn),
   )
 }
 
 /** The mesh with those of `points` that fall inside one of its edges in the plane made corners of it. */
-function withPointsInEdges(mesh: Mesh, points: readonly Vec3[], plane: Plane): Mesh {
+function withPointsInEdges(mesh: Mesh, points: readonly Vec3[], isIn: InPlane): Mesh {
   const positions = [...mesh.positions]
   const triangles = [...mesh.triangles]
   const corners = new Set<string>()
   const edges: number[] = []
   for (let h = 0; h < triangles.length; h++) {
     const a = vertex(mesh.positions, triangles[h]!)
-    if (!isIn(plane, a)) continue
+    if (!isIn(a)) continue
     corners.add(a.join())
-    if (isIn(plane, vertex(mesh.positions, triangles[next(h)]!))) edges.push(h)
+    if (isIn(vertex(mesh.positions, triangles[next(h)]!))) edges.push(h)
   }
   for (const p of points) {
     if (corners.has(p.join())) continue
@@ -76,9 +95,6 @@ const vertex = (positions: ArrayLike<number>, v: number): Vec3 => [
   positions[3 * v + 1]!,
   positions[3 * v + 2]!,
 ]
-
-/** Cut points lie in their plane to rounding; surface features do not lie in it by chance. */
-const isIn = (plane: Plane, p: Vec3): boolean => Math.abs(signedDistance(plane, p)) < 1e-7
 
 function isInside(p: Vec3, a: Vec3, b: Vec3): boolean {
   const ab = sub(b, a)

@@ -18,19 +18,19 @@ export function singleCutVolumes(bone: BoneMesh, plane: Plane, kerfMm: number): 
 }
 
 /**
- * Volumes of a series of cuts in cutting order, acting inside the block only (its positive side); each cut takes, and its
+ * Volumes of a series of cuts in cutting order, acting inside the block only (the positive side of all its planes); each cut takes, and its
  * slab is made of, what no earlier cut took.
  */
 export function seriesVolumes(
   bone: BoneMesh,
   planes: readonly Plane[],
-  block: Plane,
+  block: readonly Plane[],
   kerfMm: number,
 ): readonly CutVolumes[] {
-  let left = volumeInside(bone.tree, [block])
+  let left = volumeInside(bone.tree, block)
   const whole = Math.abs(left)
   return planes.map((plane, i) => {
-    const earlier = [block, ...planes.slice(0, i)]
+    const earlier = [...block, ...planes.slice(0, i)]
     const kept = volumeInside(bone.tree, [...earlier, plane])
     const keptAbove = kerfMm > 0 ? volumeInside(bone.tree, [...earlier, offsetPlane(plane, -kerfMm)]) : kept
     // Below rounding of the whole block a cut misses; a cut cannot put bone back.

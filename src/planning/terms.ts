@@ -14,7 +14,7 @@ export interface CutOverrides {
     /** Tray moved from its proposed place. */
     readonly shiftLateralMm: number | null
     readonly shiftAnteriorMm: number | null
-    /** Medial partial: distance of the vertical cut medially from the medial spine's foot. */
+    /** Medial partial: distance of the vertical cut medially from the tibial knee centre. */
     readonly verticalMm: number | null
   }
   readonly femur: {
@@ -29,6 +29,27 @@ export interface CutOverrides {
     /** Component moved from its proposed place. */
     readonly shiftLateralMm: number | null
   }
+}
+
+/** Every cell as the recipe says. */
+export const noOverrides: CutOverrides = {
+  tibia: {
+    varusDeg: null,
+    slopeDeg: null,
+    depthMm: null,
+    rotationDeg: null,
+    shiftLateralMm: null,
+    shiftAnteriorMm: null,
+    verticalMm: null,
+  },
+  femur: {
+    valgusDeg: null,
+    flexionDeg: null,
+    rotationDeg: null,
+    distalMm: null,
+    posteriorMm: null,
+    shiftLateralMm: null,
+  },
 }
 
 export interface RecipeOptions {

@@ -23,7 +23,7 @@ export function totalCuts(input: PlanInput, chosen: ChosenComponents, block: Pla
   const kerfMm = choices.saw.kerfMm
   const planes = boxPlanes(femoralFit.box)
   const tibial = tibiaBone.closed ? singleCutVolumes(tibiaBone, laid.tibial.plane, kerfMm) : null
-  const series = femurBone.closed ? seriesVolumes(femurBone, planes, block, kerfMm) : null
+  const series = femurBone.closed ? seriesVolumes(femurBone, planes, [block], kerfMm) : null
   const depthOf = (id: string) =>
     laid.tibial.sites.concat(laid.femoral.sites).find((s) => s.id === id)?.distanceMm ?? null
   const tibia: PlannedCut = {
@@ -53,10 +53,11 @@ export function totalCuts(input: PlanInput, chosen: ChosenComponents, block: Pla
   return [tibia, ...femur]
 }
 
-function blankCut(id: CutId, plane: Plane, volumes: CutVolumes | null): PlannedCut {
+/** A cut with its plane and volumes and no angles yet. */
+export function blankCut(id: CutId, plane: Plane, volumes: CutVolumes | null): PlannedCut {
   return {
     id,
-    bone: id === 'tibia' ? 'tibia' : 'femur',
+    bone: id.startsWith('tibia') ? 'tibia' : 'femur',
     point: plane.point,
     normal: plane.normal,
     varusDeg: null,
