@@ -38,16 +38,38 @@ const SHAPES: readonly Shape[] = [
  * leg bone or of a part of one; `unknown` when several units fit, or none.
  */
 export function guessUnit(extents: Vec3, bone: SizedBone = 'unknown'): UnitGuess {
-  const fitting = UNITS.filter((unit) =>
-    SHAPES.some(
-      ({ longMm, middleMm, bones }) =>
-        bones.includes(bone) && isWithin(extents[0], unit, longMm) && isWithin(extents[1], unit, middleMm),
-    ),
-  )
+  const fitting = UNITS.filter((unit) => isPlausible(extents, unit, bone))
   return fitting.length === 1 ? fitting[0]! : 'unknown'
 }
 
+/** One way to read a file's numbers, for asking: nothing is converted before someone has chosen. */
+export interface UnitChoice {
+  readonly unit: LengthUnit
+  /** Multiply the file's numbers by this to get mm. */
+  readonly factor: number
+  /** How large the surface would be, longest extent first, mm. */
+  readonly extentsMm: Vec3
+  /** Whether that is the size of a leg bone or of a part of one. */
+  readonly plausible: boolean
+}
+
+/** All four units with the size each would give the surface. `extents` as for `guessUnit`. */
+export function unitChoices(extents: Vec3, bone: SizedBone = 'unknown'): UnitChoice[] {
+  return UNITS.map((unit) => {
+    const factor = MM_PER_UNIT[unit]
+    const extentsMm: Vec3 = [extents[0] * factor, extents[1] * factor, extents[2] * factor]
+    return { unit, factor, extentsMm, plausible: isPlausible(extents, unit, bone) }
+  })
+}
+
 const UNITS = Object.keys(MM_PER_UNIT) as readonly LengthUnit[]
+
+function isPlausible(extents: Vec3, unit: LengthUnit, bone: SizedBone): boolean {
+  return SHAPES.some(
+    ({ longMm, middleMm, bones }) =>
+      bones.includes(bone) && isWithin(extents[0], unit, longMm) && isWithin(extents[1], unit, middleMm),
+  )
+}
 
 function isWithin(extent: number, unit: LengthUnit, [low, high]: readonly [number, number]): boolean {
   const mm = extent * MM_PER_UNIT[unit]

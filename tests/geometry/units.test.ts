@@ -3,7 +3,7 @@ import { describe, expect, it } from 'vitest'
 import { readMesh } from '../../src/formats/read.ts'
 import { principalExtents } from '../../src/geometry/extents.ts'
 import { mapMesh } from '../../src/geometry/transform.ts'
-import { guessUnit, type LengthUnit, MM_PER_UNIT } from '../../src/geometry/units.ts'
+import { guessUnit, type LengthUnit, MM_PER_UNIT, unitChoices } from '../../src/geometry/units.ts'
 import type { Vec3 } from '../../src/geometry/vec.ts'
 import { box, randomRigid } from '../fixtures/shapes.ts'
 import { expectNear, expectOk } from '../near.ts'
@@ -61,6 +61,19 @@ describe('the unit of a surface', () => {
     ] as const) {
       expect(guessUnit(extents)).toBe('unknown')
     }
+  })
+})
+
+describe('the units to choose from', () => {
+  it('are always the four, each with the size it would give, and the plausible ones marked', () => {
+    const choices = unitChoices([44.2, 8.9, 6.4], 'femur')
+    expect(choices.map((c) => [c.unit, c.plausible])).toEqual([
+      ['mm', false],
+      ['cm', true],
+      ['m', false],
+      ['inch', false],
+    ])
+    expectNear(choices[3]!.extentsMm[0], 1122.68, { absMm: 1e-9, because: '44.2 × 25.4' })
   })
 })
 
