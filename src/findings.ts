@@ -4,6 +4,8 @@ import type { BearingLoad, Load } from './loading/loads.ts'
 import type {
   AfterCuts,
   Assumption,
+  Consequences,
+  Conversion,
   Correction,
   Coverage,
   Gaps,
@@ -11,6 +13,7 @@ import type {
   PlanImplants,
   PlannedCut,
   PlanVolumes,
+  Restriction,
   Site,
 } from './planning/planned.ts'
 import type { Procedure, RecipeName } from './planning/terms.ts'
@@ -50,6 +53,11 @@ export interface Findings {
   readonly corrections: readonly Correction[] | null
   readonly gaps: Gaps | null
   readonly after: AfterCuts
+  /** Both answers of the restricted recipe with the cost of each step; null for other recipes. */
+  readonly restriction: Restriction | null
+  readonly consequences: Consequences
+  /** What a later total would find after a medial partial; null for a total. */
+  readonly conversion: Conversion | null
   readonly stance: readonly StanceFindings[]
   readonly loading: readonly LoadingFindings[]
   readonly intervals: Readonly<Record<string, readonly [number, number]>> | null
