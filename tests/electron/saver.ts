@@ -18,7 +18,7 @@ const journal = join(folder, 'own', 'saving')
 const unsavedWork = recovery(join(folder, 'own', 'recovery'), journal, new Tokens(), () => undefined)
 
 const random = seededRandom(1)
-const mesh = Uint8Array.from({ length: 400_000 }, () => random() * 256)
+const mesh = Uint8Array.from({ length: 100_000 }, () => random() * 256)
 const hash = await sha256(mesh)
 const reference = { sha256: hash, name: 'femur.stl', unitFactor: 1 }
 
