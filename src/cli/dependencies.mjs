@@ -9,7 +9,7 @@ export function ensureDependencies(root) {
   withLock(root, () => {
     if (dependenciesMatch(root)) return
     console.error('Installing the pinned packages (npm ci) …')
-    const run = runNpm(['ci', '--include=dev', '--no-audit', '--no-fund'], root)
+    const run = runNpm(['ci', '--include=dev', '--no-audit', '--no-fund', '--loglevel=error'], root)
     if (run.status !== 0) throw new Error('npm ci did not finish; its own message is above.')
   })
 }
