@@ -40,7 +40,6 @@ export function reportHtml({ findings, drawing, caseName, notes }: ReportInput):
 <style>${reportStyle}</style>
 </head>
 <body>
-<p class="caution running">${escaped(caution)}</p>
 <header>
 <p class="kicker">Floorline ${programVersion} · rehearsal expectation</p>
 <h1>${escaped(caseName)}</h1>
@@ -248,7 +247,8 @@ function assumptionsSection(findings: Findings): string {
 const section = (title: string, body: string): string => `<section><h2>${escaped(title)}</h2>${body}</section>`
 
 function table(head: readonly string[], rows: readonly (readonly string[])[]): string {
-  const titles = head.map((title) => `<th scope="col">${escaped(title)}</th>`).join('')
+  const kind = (i: number) => (rows[0]?.[i]?.startsWith('<td class="number') ? ' class="number"' : '')
+  const titles = head.map((title, i) => `<th scope="col"${kind(i)}>${escaped(title)}</th>`).join('')
   return `<table><thead><tr>${titles}</tr></thead><tbody>${rows.map((row) => `<tr>${row.join('')}</tr>`).join('')}</tbody></table>`
 }
 

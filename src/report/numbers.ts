@@ -40,9 +40,9 @@ export function shown(value: number | null, quantity: Quantity, signed = false):
 export const shownWithUnit = (value: number | null, quantity: Quantity, signed = false): string =>
   value === null ? noNumber : `${shown(value, quantity, signed)}${unitOf[quantity]}`
 
-/** Six significant digits with a point, for CSV; an empty field where there is no number. */
+/** Six significant digits with a point, for CSV; rounding noise below 1e-9 is 0; an empty field where there is no number. */
 export function exported(value: number | null): string {
   if (value === null) return ''
-  const rounded = Number(value.toPrecision(6))
+  const rounded = Math.abs(value) < 1e-9 ? 0 : Number(value.toPrecision(6))
   return String(rounded === 0 ? 0 : rounded)
 }

@@ -1,6 +1,13 @@
-/** Style of the printed page: A4, page numbers in the margin, the caution repeated on every page. */
+import { caution } from '../casefile/program.ts'
+
+/** Style of the printed page: A4; caution and page number stand in the bottom margin of every page. */
 export const reportStyle = `
-@page { size: A4; margin: 16mm 15mm 22mm; @bottom-right { content: counter(page) " / " counter(pages); font: 8pt system-ui, sans-serif; color: #555 } }
+@page {
+  size: A4;
+  margin: 16mm 15mm 22mm;
+  @bottom-left { content: "${caution}"; width: 150mm; font: 7.5pt/1.3 system-ui, sans-serif; color: #7a3610; vertical-align: middle; text-align: left }
+  @bottom-right { content: counter(page) " / " counter(pages); font: 8pt system-ui, sans-serif; color: #555 }
+}
 :root { color-scheme: light }
 * { box-sizing: border-box }
 body { font: 10pt/1.4 system-ui, "Segoe UI", "Helvetica Neue", Arial, sans-serif; color: #1d1b18; background: #fff; max-width: 190mm; margin: 0 auto; padding: 8mm 5mm 14mm; font-variant-numeric: tabular-nums }
@@ -13,6 +20,7 @@ table { border-collapse: collapse; width: 100%; margin: 1.5mm 0; font-size: 9pt 
 th { text-align: left; font-weight: 600; vertical-align: bottom; border-bottom: 1.5px solid #1d1b18; padding: 1mm 1.5mm }
 td { border-bottom: 1px solid #ddd6c9; padding: .8mm 1.5mm; vertical-align: top }
 td.number { text-align: right; white-space: nowrap }
+th.number { text-align: right }
 td.write { border-bottom: 1px solid #1d1b18; min-width: 18mm }
 tr { break-inside: avoid }
 thead { display: table-header-group }
@@ -20,7 +28,6 @@ td.spoiled { background: repeating-linear-gradient(135deg, transparent 0 3px, #d
 td.spoiled sup { font-size: 6.5pt; color: #8a3c10 }
 .small { font-size: 8pt; color: #5b5449 }
 .caution { font-size: 8.5pt; border: 1px solid #b3541e; padding: 1.5mm 2mm; color: #7a3610 }
-.caution.running { display: none }
 .notes { white-space: pre-wrap; overflow-wrap: anywhere }
 figure { margin: 2mm 0; text-align: center; break-inside: avoid }
 figcaption { font-size: 8pt; color: #5b5449 }
@@ -28,6 +35,5 @@ svg.stance { max-width: 100%; height: 112mm }
 @media print {
   body { padding: 0; max-width: none }
   header .caution { border: 0; padding: 0 }
-  .caution.running { display: block; position: fixed; bottom: -17mm; left: 0; right: 20mm; margin: 0; border: 0; padding: 0; font-size: 7.5pt }
 }
 `

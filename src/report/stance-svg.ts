@@ -6,12 +6,12 @@ import { shownWithUnit } from './numbers.ts'
  * subject faces the viewer, so the right leg stands on the left. True scale, no exaggeration.
  */
 export function stanceSvg(drawing: StanceDrawing, heightPx = 460): string {
-  const margin = 40
+  const margin = 110
   const left = -drawing.boxMm.high[0] - margin
   const right = -drawing.boxMm.low[0] + margin
-  const top = drawing.boxMm.high[1] + margin
+  const top = drawing.boxMm.high[1] + 30
   const width = right - left
-  const height = top + margin
+  const height = top + 20
   const at = ([x, y]: FrontalPoint) => `${round(-x)},${round(-y)}`
   const loops = (all: readonly (readonly FrontalPoint[])[]) => all.map((loop) => `M${loop.map(at).join('L')}Z`).join('')
   const legs = drawing.legs
