@@ -47,7 +47,10 @@ export function femurShape(p: LegParameters, knobs: FemurKnobs): FemurShape {
   const crest = roundCone(at(-8, 20, 13), 6.5 * s, at(6, -28, 13), 6 * s)
   const lesser = ellipsoid(at(10, -35, 11), axesFrom(add(medial, posterior), up), [12 * s, 10 * s, 8 * s])
   const fossa = ellipsoid(at(0, 21, 10), axesFrom(up, posterior), [14 * s, 8 * s, 7.5 * s])
-  const fovea = sphere(addScaled(hip, unit(add(toHead, scale(posterior, 0.25))), r * 1.12), r * 0.27)
+  const fovea = sphere(
+    addScaled(hip, unit(add(medial, add(scale(up, 0.3), scale(posterior, 0.2)))), r * 1.12),
+    r * 0.27,
+  )
 
   const loLimit = l * 0.62
   const upLimit = 95 * s

@@ -39,6 +39,8 @@ export function tibiaShape(p: LegParameters, knobs: TibiaKnobs): TibiaShape {
   const distal = (x: number, y: number, z: number): Vec3 => [x * s * c - z * s * sn, y * s - l, x * s * sn + z * s * c]
   const malleolus = roundCone(distal(1.5, 30, -7.5), 9.5 * s, distal(4, -7.5, -19.5), 6 * s)
   const lipMedial = roundCone(distal(-4, 26, -7), 9 * s, distal(-5.5, -2.5, -18.5), 5.5 * s)
+  // The groove in which the fibula lies.
+  const incisure = roundCone(distal(-3, 34, 26), 7 * s, distal(-2, -8, 29.5), 9.5 * s)
   const archRadius = 33 * s
   const plafond = (x: number, z: number): number => {
     const u = c * x + sn * z
@@ -54,6 +56,7 @@ export function tibiaShape(p: LegParameters, knobs: TibiaKnobs): TibiaShape {
       if (lips) f = smoothMin(f, lips(x, y, z), 5 * s)
     }
     if (y < 45 * s - l) {
+      f = smoothMax(f, -incisure(x, y, z), 8 * s)
       f = smoothMax(f, (plafond(x, z) - y) * 0.93, 6 * s)
       f = smoothMin(f, smoothMin(malleolus(x, y, z), lipMedial(x, y, z), 6 * s), 9 * s)
     }

@@ -56,7 +56,7 @@ export function planeThrough(
     const ta = (ah * bb - bh * ab) / det
     const tb = (bh * aa - ah * ab) / det
     normal = unit(sub(normal, add(scale(e1, ta), scale(e2, tb))))
-    if (Math.hypot(ta, tb) < 1e-12) break
+    if (Math.hypot(ta, tb) < 1e-9) break
   }
   return { centroid, normal, rms, weight }
 }

@@ -40,7 +40,7 @@ export function findPatch(f: Sdf, window: PatchWindow): Patch {
     patch = { centroid: fit.centroid, normal: fit.normal, areaMm2: fit.weight, rmsMm: fit.rms }
     const turned = 1 - dot(fit.normal, normal)
     normal = fit.normal
-    if (turned < 1e-15) break
+    if (turned < 1e-13) break
   }
   return patch!
 }

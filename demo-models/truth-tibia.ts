@@ -52,14 +52,14 @@ export function tibiaCore(shape: TibiaShape, stepMm: number, known?: { readonly 
   const roughMedial = spineWindow(-11, 0)
   const roughLateral = spineWindow(0, 11)
   const plateau = (z: readonly [number, number]) =>
-    findPatch(f, { x: [-36 * s, 36 * s], z, from: 14 * s, towards: -1, reach: 42 * s, stepMm })
-  const medial = plateau([-50 * s, roughMedial[2]])
-  const lateral = plateau([roughLateral[2], 50 * s])
+    findPatch(f, { x: [-31 * s, 31 * s], z, from: 14 * s, towards: -1, reach: 42 * s, stepMm })
+  const medial = plateau([-43 * s, roughMedial[2]])
+  const lateral = plateau([roughLateral[2], 43 * s])
   const plafond =
     known?.plafond ??
     findPatch(f, {
-      x: [-34 * s, 34 * s],
-      z: [-34 * s, 34 * s],
+      x: [-26 * s, 26 * s],
+      z: [-26 * s, 26 * s],
       from: -l - 24 * s,
       towards: 1,
       reach: 24 * s + 0.05 * l,
