@@ -1,10 +1,10 @@
 import { fail, ok, type Result } from '../failure.ts'
 import type { TotalFamily } from './family.ts'
 import { genericPartial } from './generic-partial.ts'
-import { genericTotal } from './generic-total.ts'
+import { genericTotal, genericTotalMobile } from './generic-total.ts'
 import type { PartialFamily } from './partial-family.ts'
 
-export const totalFamilies: readonly TotalFamily[] = [genericTotal]
+export const totalFamilies: readonly TotalFamily[] = [genericTotal, genericTotalMobile]
 
 /** The family with this id (a case that still names a partial family gets the first one); `plan/impossible-size` when there is none. */
 export function totalFamily(id: string): Result<TotalFamily> {

@@ -5,6 +5,8 @@
 export interface TotalFamily {
   readonly id: string
   readonly name: string
+  /** A mobile insert turns on the tray: its outline is drawn in from the tray's rim and it conforms more closely. */
+  readonly bearing: 'fixed' | 'mobile'
   readonly femoral: readonly FemoralSize[]
   readonly tibial: readonly TibialSize[]
   /** Thickness of the insert at its lowest points, thinnest first. */
@@ -53,6 +55,8 @@ export interface TibialSize {
   readonly dwellSpacingMm: number
   readonly notchWidthMm: number
   readonly notchDepthMm: number
+  /** Insert outline against the tray's: 1 fixed, less for a mobile one. */
+  readonly insertScale: number
   readonly insertCoronalRadiusMm: number
   readonly insertSagittalRadiusMm: number
   /** Greatest height of the insert above its lowest points, at the rim and between the compartments. */

@@ -7,7 +7,8 @@ import type { FemoralSize, TibialSize, TotalFamily } from './family.ts'
  */
 export const genericTotal: TotalFamily = {
   id: 'generic-total',
-  name: 'Generic total',
+  name: 'Generic total, fixed bearing',
+  bearing: 'fixed',
   femoral: [
     femoral(1, 50, 57, 8),
     femoral(2, 53, 60, 8),
@@ -29,6 +30,21 @@ export const genericTotal: TotalFamily = {
     tibial(8, 82, 55.5, 50),
   ],
   insertsMm: [7, 8, 9, 10, 12, 14, 16],
+}
+
+/** The same with an insert that turns on the tray; femoral components are the same ones. */
+export const genericTotalMobile: TotalFamily = {
+  id: 'generic-total-mobile',
+  name: 'Generic total, mobile bearing',
+  bearing: 'mobile',
+  femoral: genericTotal.femoral,
+  tibial: genericTotal.tibial.map((s) => ({
+    ...s,
+    insertScale: 0.95,
+    insertCoronalRadiusMm: 0.36 * s.overallMlMm,
+    insertSagittalRadiusMm: 0.58 * s.overallMlMm,
+  })),
+  insertsMm: genericTotal.insertsMm,
 }
 
 function femoral(size: number, overallApMm: number, overallMlMm: number, thicknessMm: number): FemoralSize {
@@ -63,6 +79,7 @@ function tibial(size: number, overallMlMm: number, medialApMm: number, lateralAp
     dwellSpacingMm: 0.62 * overallMlMm,
     notchWidthMm: 0.34 * overallMlMm,
     notchDepthMm: 0.12 * medialApMm,
+    insertScale: 1,
     insertCoronalRadiusMm: 0.55 * overallMlMm,
     insertSagittalRadiusMm: 0.8 * overallMlMm,
     lipMm: 5,

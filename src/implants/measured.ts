@@ -68,7 +68,7 @@ export function measureTibial(size: TibialSize, insertMm: number): MeasuredTibia
   if (known) return known
   const solid = traySolid(size, insertMm)
   const tree = buildTree(solid)
-  const at = (side: 'medial' | 'lateral') => throughLowest(tree, side)
+  const at = (side: 'medial' | 'lateral') => throughLowest(tree, side, size.trayMm)
   const measured: MeasuredTibial = {
     size,
     insertMm,
@@ -107,7 +107,7 @@ export function measurePartial(
     tibialVolumeMm3: volume(tibialSolid),
     distal: measureAt(femoralTree, [0, -1, 0], []),
     posterior: measureAt(femoralTree, [-1, 0, 0], []),
-    plateau: throughLowest(buildTree(tibialSolid), 'medial'),
+    plateau: throughLowest(buildTree(tibialSolid), 'medial', tibial.trayMm),
   }
 }
 
@@ -122,28 +122,34 @@ const half = (side: 'medial' | 'lateral'): Plane => ({
 function measureAt(tree: MeshTree, outward: Vec3, within: readonly Plane[]): BearingPoint {
   const point = support(tree, outward, within)
   if (point === null) throw new Error('A femoral component has no surface on one side.')
-  return { point, thicknessMm: chordThrough(tree, point, outward) }
+  // Farther chords belong to the far side of the component.
+  return { point, thicknessMm: chords(tree, point, outward)[0]! }
 }
 
-/** The lowest point of the upper surface: the vertex whose column through the solid is the shortest. */
-function throughLowest(tree: MeshTree, side: 'medial' | 'lateral'): BearingPoint {
+/** The lowest point of the upper surface on one side: every vertex above `floorMm` belongs to it. */
+function throughLowest(tree: MeshTree, side: 'medial' | 'lateral', floorMm: number): BearingPoint {
   const { positions } = tree.mesh
   let lowest: Vec3 | null = null
   for (let i = 0; i < positions.length; i += 3) {
     const p: Vec3 = [positions[i]!, positions[i + 1]!, positions[i + 2]!]
-    if (p[1] <= 0 || dot(half(side).normal, p) <= 0) continue
+    if (p[1] <= floorMm + 1e-6 || dot(half(side).normal, p) <= 0) continue
     if (lowest === null || p[1] < lowest[1]) lowest = p
   }
   if (lowest === null) throw new Error('A tibial component has no surface on one side.')
-  return { point: lowest, thicknessMm: chordThrough(tree, lowest, [0, 1, 0]) }
+  return { point: lowest, thicknessMm: chords(tree, lowest, [0, 1, 0]).reduce((sum, mm) => sum + mm, 0) }
 }
 
-/** Length inside the solid of the line through a surface point along `outward`, first entry to first exit behind it. */
-function chordThrough(tree: MeshTree, point: Vec3, outward: Vec3): number {
+/** Lengths inside the solid along the line through a surface point, from outside against `outward`, in order. */
+function chords(tree: MeshTree, point: Vec3, outward: Vec3): readonly number[] {
   const inward: Vec3 = [-outward[0], -outward[1], -outward[2]]
-  const hits = allHits(tree, addScaled(point, outward, 100), inward)
-  const entry = hits.find((hit) => hit.entering)
-  const exit = hits.find((hit) => !hit.entering && entry !== undefined && hit.distanceMm > entry.distanceMm)
-  if (entry === undefined || exit === undefined) throw new Error('A ray through a component found no bone-side plane.')
-  return exit.distanceMm - entry.distanceMm
+  const lengths: number[] = []
+  let since = 0
+  let depth = 0
+  for (const hit of allHits(tree, addScaled(point, outward, 100), inward)) {
+    // Where two shells touch, one may be entered before the other is left.
+    if (hit.entering && depth++ === 0) since = hit.distanceMm
+    if (!hit.entering && --depth === 0) lengths.push(hit.distanceMm - since)
+  }
+  if (lengths.length === 0) throw new Error('A ray through a component found no bone-side plane.')
+  return lengths
 }

@@ -27,8 +27,8 @@ export function planAssumptions(choices: PlanChoices): readonly Assumption[] {
     { what: 'Site tolerance', value: `±${toleranceMm} mm`, basis: 'common practice, no source' },
     {
       what: 'Femoral size and position',
-      value: `smallest size with a notch of at most ${allowedNotchMm} mm, midline through the knee centre, edges on the bone`,
-      basis: 'posterior referencing; our rule',
+      value: `${choices.recipeOptions.femoralReferencing === 'anterior' ? 'size nearest to the anterior cortex' : `smallest size with a notch of at most ${allowedNotchMm} mm`}; midline through the knee centre, edges on the bone`,
+      basis: `${choices.recipeOptions.femoralReferencing} referencing; our rule`,
     },
     {
       what: 'Tibial size and position',

@@ -44,6 +44,7 @@ export function chooseComponents(input: PlanInput): Result<ChosenComponents> {
           components.femoral.size,
           family.femoral,
           input.choices.cuts.femur.distalMm !== null,
+          input.choices.recipeOptions.femoralReferencing,
         )
       : null
   const tray = implants.tibiaSize === null ? proposeTray(placed.value.bed, family.tibial) : null
@@ -55,9 +56,9 @@ export function chooseComponents(input: PlanInput): Result<ChosenComponents> {
     femoralRunnerUp: femoral?.runnerUp?.size.size ?? null,
     tibialRunnerUp: tray?.runnerUp?.size.size ?? null,
   }
-  const settled = final.femoral === components.femoral ? laid : layCuts(input, final)
+  const settled = settle(input, final)
   if (!settled.ok) return settled
-  const there = settled === laid ? placed : place(input, settled.value)
+  const there = place(input, settled.value)
   if (!there.ok) return there
   const bed = there.value.bed
   return ok({
@@ -70,6 +71,29 @@ export function chooseComponents(input: PlanInput): Result<ChosenComponents> {
     bed,
     ...runnersUp,
   })
+}
+
+/**
+ * Lays the final components. Anterior referencing then moves the femoral box forward or back until its anterior cut just meets
+ * the cortex at the tip of the flange; the posterior sites take what that costs.
+ */
+function settle(input: PlanInput, components: Components): Result<LaidCuts> {
+  const laid = layCuts(input, components)
+  const { recipeOptions, cuts } = input.choices
+  if (!laid.ok || recipeOptions.femoralReferencing === 'posterior' || cuts.femur.posteriorMm !== null) return laid
+  const placed = place(input, laid.value)
+  if (!placed.ok) return placed
+  const { notchMm } = fitFemoral(input.femurBone, placed.value.femoralBed, components.femoral.size)
+  const medial = laid.value.femoral.sites.find((site) => site.id === 'femur-posterior-medial')
+  if (notchMm === null || medial === undefined) return laid
+  return layCuts(input, components, (goals) => ({
+    ...goals,
+    femur: {
+      ...goals.femur,
+      rotationDeg: laid.value.femoral.externalRotationDeg,
+      posteriorMm: medial.distanceMm + notchMm,
+    },
+  }))
 }
 
 function firstComponents({ choices }: PlanInput): Result<{ family: TotalFamily; components: Components }> {

@@ -97,7 +97,7 @@ export const allowedNotchMm = 0.5
 
 /**
  * Sizing rule: the smallest size whose anterior cut does not notch the cortex at the tip of the flange (posterior
- * referencing); the largest when all do. The runner-up is the neighbour whose anterior cut comes nearest to the cortex.
+ * referencing), the largest when all do; or the size whose box comes nearest (anterior referencing). The runner-up is the neighbour whose anterior cut comes nearest to the cortex.
  */
 export function proposeFemoral(
   bone: BoneMesh,
@@ -105,6 +105,7 @@ export function proposeFemoral(
   on: FemoralSize,
   sizes: readonly FemoralSize[],
   distalIsFixed: boolean,
+  referencing: 'posterior' | 'anterior',
 ): { readonly proposed: FemoralFit; readonly runnerUp: FemoralFit | null } {
   const fits = sizes.map((size) =>
     fitFemoral(bone, bed, size, {
@@ -112,10 +113,11 @@ export function proposeFemoral(
       posteriorMm: size.posteriorMm - on.posteriorMm,
     }),
   )
-  const found = fits.findIndex((fit) => fit.notchMm !== null && fit.notchMm <= allowedNotchMm)
-  const chosen = found < 0 ? fits.length - 1 : found
-  const beside = [fits[chosen - 1], fits[chosen + 1]].filter((fit): fit is FemoralFit => fit !== undefined)
   const off = (fit: FemoralFit) => Math.abs(fit.notchMm ?? Number.POSITIVE_INFINITY)
+  const clear = fits.findIndex((fit) => fit.notchMm !== null && fit.notchMm <= allowedNotchMm)
+  const nearest = fits.reduce((best, fit, i) => (off(fit) < off(fits[best]!) ? i : best), 0)
+  const chosen = referencing === 'anterior' ? nearest : clear < 0 ? fits.length - 1 : clear
+  const beside = [fits[chosen - 1], fits[chosen + 1]].filter((fit): fit is FemoralFit => fit !== undefined)
   const runnerUp = beside.reduce<FemoralFit | null>(
     (best, fit) => (best === null || off(fit) < off(best) ? fit : best),
     null,

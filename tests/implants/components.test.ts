@@ -1,17 +1,18 @@
 import { describe, expect, test } from 'vitest'
 import { isClosed } from '../../src/geometry/closed.ts'
-import { volume } from '../../src/geometry/measure.ts'
+import { boundingBox, volume } from '../../src/geometry/measure.ts'
 import { allHits } from '../../src/geometry/query.ts'
 import { buildTree } from '../../src/geometry/tree.ts'
 import type { Vec3 } from '../../src/geometry/vec.ts'
-import { totalFamilies } from '../../src/implants/families.ts'
+import { partialFamilies, totalFamilies } from '../../src/implants/families.ts'
 import { boxApMm } from '../../src/implants/family.ts'
 import { femoralSolid } from '../../src/implants/femoral-solid.ts'
-import { measureFemoral, measureTibial } from '../../src/implants/measured.ts'
+import { measureFemoral, measurePartial, measureTibial } from '../../src/implants/measured.ts'
 import { mirrorAcrossZ } from '../../src/implants/mirror.ts'
+import { partialTrayPolygon, partialTraySolid } from '../../src/implants/partial-solids.ts'
 import { thickenedGrid } from '../../src/implants/thickened-grid.ts'
 import { trayPolygon } from '../../src/implants/tray-outline.ts'
-import { plateSolid, traySolid } from '../../src/implants/tray-solid.ts'
+import { insertSolid, plateSolid, traySolid } from '../../src/implants/tray-solid.ts'
 import { signedArea } from '../../src/planning/polygon.ts'
 import { expectNear } from '../near.ts'
 
@@ -138,8 +139,60 @@ describe('the generic total family', () => {
   test('a thicker insert adds outline area times the difference', () => {
     for (const s of tibials) {
       const added = volume(traySolid(s, 10)) - volume(traySolid(s, 7))
-      expectNear(added, Math.abs(signedArea(trayPolygon(s))) * 3, { rel: 1e-9, because: 'the same surface, raised' })
+      expectNear(added, Math.abs(signedArea(trayPolygon(s))) * s.insertScale ** 2 * 3, {
+        rel: 1e-9,
+        because: 'the same surface, raised',
+      })
     }
+  })
+})
+
+describe('the generic medial partial family', () => {
+  test('has eight sizes whose solids are closed and measured as thick as their dimensions ask', () => {
+    const exact = { absMm: 1e-9, because: 'the crest lies on grid points' }
+    for (const family of partialFamilies) {
+      expect(family.femoral.length).toBeGreaterThanOrEqual(8)
+      expect(family.tibial.length).toBeGreaterThanOrEqual(8)
+      family.femoral.forEach((femoral, i) => {
+        const tibial = family.tibial[i]!
+        for (const insertMm of [6, 8.5]) {
+          const m = measurePartial(femoral, tibial, insertMm)
+          expect(isClosed(m.femoralSolid)).toBe(true)
+          expect(isClosed(m.tibialSolid)).toBe(true)
+          expectNear(m.distal.thicknessMm, femoral.distalMm, exact)
+          expectNear(m.posterior.thicknessMm, femoral.posteriorMm, exact)
+          expectNear(m.plateau.thicknessMm, tibial.trayMm + insertMm, exact)
+          expect(m.femoralVolumeMm3).toBeGreaterThan(0)
+        }
+        const added = volume(partialTraySolid(tibial, 9)) - volume(partialTraySolid(tibial, 6))
+        expectNear(added, Math.abs(signedArea(partialTrayPolygon(tibial))) * 3, { rel: 1e-9, because: 'raised' })
+      })
+    }
+  })
+
+  // Common practice, no source (check values §4.1): femoral 4–6.5 mm, tibial composite 6–8 mm and more.
+  test('is as thick as common practice', () => {
+    for (const family of partialFamilies) {
+      for (const s of family.femoral) {
+        expect(s.distalMm).toBeGreaterThanOrEqual(4)
+        expect(s.distalMm).toBeLessThanOrEqual(6.5)
+      }
+      for (const s of family.tibial) expect(s.trayMm + family.insertsMm[0]!).toBeGreaterThanOrEqual(6)
+    }
+  })
+})
+
+test('a mobile insert keeps inside the tray and closer to the femoral radii than a fixed one', () => {
+  const fixed = totalFamilies.find((f) => f.bearing === 'fixed')!
+  const mobile = totalFamilies.find((f) => f.bearing === 'mobile')!
+  mobile.tibial.forEach((s, i) => {
+    const box = boundingBox(insertSolid(s, 8))
+    const tray = boundingBox(plateSolid(s))
+    for (const k of [0, 2] as const) {
+      expect(box.min[k]).toBeGreaterThan(tray.min[k])
+      expect(box.max[k]).toBeLessThan(tray.max[k])
+    }
+    expect(s.insertCoronalRadiusMm).toBeLessThan(fixed.tibial[i]!.insertCoronalRadiusMm)
   })
 })
 
