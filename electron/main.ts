@@ -22,7 +22,7 @@ import { fileService } from './file-service.ts'
 import { fileLog } from './log.ts'
 import { openMainWindow } from './main-window.ts'
 import { setupNoNavigation } from './navigation.ts'
-import { setupNoNetwork } from './network.ts'
+import { setupNoBackgroundTraffic, setupNoNetwork } from './network.ts'
 import { setupNoPermissions } from './permissions.ts'
 import { recentFiles } from './recent-files.ts'
 import { recovery } from './recovery.ts'
@@ -61,6 +61,7 @@ const closing = closingGuard({
 })
 
 if (!app.commandLine.hasSwitch('no-sandbox')) app.enableSandbox()
+setupNoBackgroundTraffic(app)
 registerScheme(protocol)
 setupNoNavigation(app)
 setupSingleInstance(app, arrived, () => main)

@@ -11,5 +11,6 @@ export function fence(contents: WebContents): void {
   contents.on('will-frame-navigate', refuse)
   contents.on('will-redirect', refuse)
   contents.on('will-attach-webview', refuse)
+  contents.setWebRTCIPHandlingPolicy('disable_non_proxied_udp')
   contents.setWindowOpenHandler(() => ({ action: 'deny' }))
 }

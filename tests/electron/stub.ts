@@ -1,3 +1,5 @@
+export * from './stub-desktop.ts'
+
 type Handler = (event: unknown, ...args: unknown[]) => unknown
 
 const handlers = new Map<string, Handler>()
