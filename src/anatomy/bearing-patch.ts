@@ -1,5 +1,5 @@
 import { eigenSymmetric3 } from '../geometry/fit.ts'
-import { cross, dot, unit, type Vec3 } from '../geometry/vec.ts'
+import { cross, dot, length, unit, type Vec3 } from '../geometry/vec.ts'
 import { type HeightField, heightAt } from './height-field.ts'
 
 /** A nearly flat load-bearing patch of a joint surface, in the coordinates of its height field, mm. */
@@ -20,51 +20,53 @@ const startWithinDeg = 25
 /**
  * The load-bearing patch within z bounds of a height field (definition in DEVELOPERS.md): surface within 25° of the
  * patch plane's normal, the largest connected part, the plane refitted by area until it stays. Nodes that the edge of
- * the patch crosses count by their covered share. Null when no surface faces that way.
+ * the patch crosses count by their covered share. The start is the mean normal of the surface within 25° of Y. Null when
+ * no surface faces that way.
  */
-export function bearingPatch(field: HeightField, z: readonly [number, number]): BearingPatch | null {
+export function bearingPatch(field: HeightField, z: readonly [number, number], mostRounds = 100): BearingPatch | null {
   const nodes = nodesWithin(field, z)
   let normal = meanNormal(field, nodes)
   if (normal === null) return null
   let patch: Weighed | null = null
-  for (let round = 0; round < 100; round++) {
-    patch = weigh(field, membersOf(field, nodes, normal), normal)
+  for (let round = 0; round < mostRounds; round++) {
+    const members = membersOf(field, nodes, normal)
+    patch = weigh(field, members, normal)
     if (patch === null) return null
-    const turned = Math.hypot(...cross(patch.normal, normal))
+    const turned = length(cross(patch.normal, normal))
     normal = patch.normal
-    if (turned < 1e-12) break
+    if (turned < 1e-11 || round === mostRounds - 1) {
+      const [x, y, zc] = patch.centroid
+      return {
+        point: [x, heightAt(field, x, zc) ?? y, zc],
+        normal,
+        areaMm2: patch.area,
+        rmsMm: patch.rms,
+        deepest: deepestOf(field, members, normal),
+      }
+    }
   }
-  if (patch === null) return null
-  const [x, y, zc] = patch.centroid
-  const { deepest, ...rest } = patch
-  return {
-    point: [x, heightAt(field, x, zc) ?? y, zc],
-    normal: rest.normal,
-    areaMm2: rest.area,
-    rmsMm: rest.rms,
-    deepest,
-  }
+  return null
+}
+
+/** Nodes of a field that belong to a patch, and the covered share of each one's cell. */
+interface Members {
+  readonly at: Int32Array
+  readonly share: Float64Array
+  readonly count: number
 }
 
 /** Numbers of the nodes within the z bounds where a surface with a slope is seen. */
-function nodesWithin(field: HeightField, z: readonly [number, number]): number[] {
+function nodesWithin(field: HeightField, z: readonly [number, number]): Int32Array {
   const out: number[] = []
   for (let j = 0; j < field.nz; j++) {
     const zc = field.lowZ + j * field.stepMm
     if (zc < z[0] || zc > z[1]) continue
     for (let at = j * field.nx; at < (j + 1) * field.nx; at++) if (!Number.isNaN(field.slopeX[at]!)) out.push(at)
   }
-  return out
+  return Int32Array.from(out)
 }
 
-/** Cosine between the surface at a node and a unit normal. */
-function facing(field: HeightField, at: number, n: Vec3): number {
-  const a = field.slopeX[at]!
-  const b = field.slopeZ[at]!
-  return (n[1] - a * n[0] - b * n[2]) / Math.sqrt(1 + a * a + b * b)
-}
-
-function meanNormal(field: HeightField, nodes: readonly number[]): Vec3 | null {
+function meanNormal(field: HeightField, nodes: Int32Array): Vec3 | null {
   const limit = Math.cos((startWithinDeg * Math.PI) / 180)
   let sx = 0
   let sy = 0
@@ -81,55 +83,80 @@ function meanNormal(field: HeightField, nodes: readonly number[]): Vec3 | null {
   return sy > 0 ? unit([sx, sy, sz]) : null
 }
 
-interface Member {
-  readonly at: number
-  readonly share: number
-}
-
 /** Nodes of the largest connected part within the angle, those at its edge with their covered share. */
-function membersOf(field: HeightField, nodes: readonly number[], normal: Vec3): Member[] {
+function membersOf(field: HeightField, nodes: Int32Array, normal: Vec3): Members {
+  const { nx, slopeX, slopeZ } = field
   const limit = Math.cos((withinDeg * Math.PI) / 180)
   const q = new Float64Array(field.height.length).fill(Number.NaN)
-  for (const at of nodes) q[at] = facing(field, at, normal) - limit
+  for (const at of nodes) {
+    const a = slopeX[at]!
+    const b = slopeZ[at]!
+    q[at] = (normal[1] - a * normal[0] - b * normal[2]) / Math.sqrt(1 + a * a + b * b) - limit
+  }
   const seen = new Uint8Array(q.length)
-  const out: Member[] = []
-  for (const at of largestPart(field, nodes, q))
-    for (const n of [at, at - 1, at + 1, at - field.nx, at + field.nx]) {
-      if (n < 0 || n >= q.length || seen[n] === 1 || Number.isNaN(q[n]!)) continue
-      seen[n] = 1
-      const share = coveredShare(q, field.nx, n)
-      if (share > 0) out.push({ at: n, share })
-    }
-  return out
+  const at = new Int32Array(nodes.length)
+  const share = new Float64Array(nodes.length)
+  let count = 0
+  const add = (n: number) => {
+    if (n < 0 || n >= q.length || seen[n] === 1 || Number.isNaN(q[n]!)) return
+    seen[n] = 1
+    const covered = coveredShare(q, nx, n)
+    if (covered <= 0) return
+    at[count] = n
+    share[count++] = covered
+  }
+  for (const n of largestPart(nx, nodes, q)) {
+    add(n)
+    add(n - 1)
+    add(n + 1)
+    add(n - nx)
+    add(n + nx)
+  }
+  return { at, share, count }
 }
 
 /** Share of a node's cell on the inner side of q = 0, for a straight edge across it. */
 function coveredShare(q: Float64Array, nx: number, at: number): number {
-  const or = (n: number) => (n >= 0 && n < q.length && !Number.isNaN(q[n]!) ? q[n]! : q[at]!)
-  const perCell = Math.hypot((or(at + 1) - or(at - 1)) / 2, (or(at + nx) - or(at - nx)) / 2)
-  if (perCell < 1e-12) return q[at]! >= 0 ? 1 : 0
-  return Math.min(1, Math.max(0, 0.5 + q[at]! / perCell))
+  const own = q[at]!
+  const left = q[at - 1] ?? Number.NaN
+  const right = q[at + 1] ?? Number.NaN
+  const down = q[at - nx] ?? Number.NaN
+  const up = q[at + nx] ?? Number.NaN
+  const du = ((Number.isNaN(right) ? own : right) - (Number.isNaN(left) ? own : left)) / 2
+  const dv = ((Number.isNaN(up) ? own : up) - (Number.isNaN(down) ? own : down)) / 2
+  const perCell = Math.sqrt(du * du + dv * dv)
+  if (perCell < 1e-12) return own >= 0 ? 1 : 0
+  return Math.min(1, Math.max(0, 0.5 + own / perCell))
 }
 
-function largestPart(field: HeightField, nodes: readonly number[], q: Float64Array): number[] {
+function largestPart(nx: number, nodes: Int32Array, q: Float64Array): Int32Array {
   const mark = new Uint8Array(q.length)
-  let best: number[] = []
+  const queue = new Int32Array(nodes.length)
+  let from = 0
+  let to = 0
+  let end = 0
   for (const seed of nodes) {
     if (mark[seed] === 1 || !(q[seed]! >= 0)) continue
-    const part = [seed]
+    const first = end
     mark[seed] = 1
-    for (let head = 0; head < part.length; head++) {
-      const at = part[head]!
-      const i = at % field.nx
-      for (const n of [i > 0 ? at - 1 : -1, i < field.nx - 1 ? at + 1 : -1, at - field.nx, at + field.nx]) {
+    queue[end++] = seed
+    for (let head = first; head < end; head++) {
+      const at = queue[head]!
+      const column = at % nx
+      for (let side = 0; side < 4; side++) {
+        if ((side === 0 && column === 0) || (side === 1 && column === nx - 1)) continue
+        const n = side === 0 ? at - 1 : side === 1 ? at + 1 : side === 2 ? at - nx : at + nx
         if (n < 0 || n >= q.length || mark[n] === 1 || !(q[n]! >= 0)) continue
         mark[n] = 1
-        part.push(n)
+        queue[end++] = n
       }
     }
-    if (part.length > best.length) best = part
+    if (end - first > to - from) {
+      from = first
+      to = end
+    }
   }
-  return best
+  return queue.subarray(from, to)
 }
 
 interface Weighed {
@@ -137,59 +164,78 @@ interface Weighed {
   readonly normal: Vec3
   readonly area: number
   readonly rms: number
-  readonly deepest: Vec3
 }
 
-function weigh(field: HeightField, members: readonly Member[], towards: Vec3): Weighed | null {
-  if (members.length < 12) return null
-  const step2 = field.stepMm * field.stepMm
-  const at = (m: Member): Vec3 => [
-    field.lowX + (m.at % field.nx) * field.stepMm,
-    field.height[m.at]!,
-    field.lowZ + Math.floor(m.at / field.nx) * field.stepMm,
-  ]
-  const weight = (m: Member) => m.share * step2 * Math.hypot(1, field.slopeX[m.at]!, field.slopeZ[m.at]!)
+/** Area, centroid and least-squares plane of the members; weights are the surface's areas. */
+function weigh(field: HeightField, { at, share, count }: Members, towards: Vec3): Weighed | null {
+  if (count < 12) return null
+  const { nx, lowX, lowZ, stepMm, height, slopeX, slopeZ } = field
+  const h0 = height[at[0]!]!
   let area = 0
-  let cx = 0
-  let cy = 0
-  let cz = 0
-  for (const m of members) {
-    const w = weight(m)
-    const p = at(m)
+  let mx = 0
+  let my = 0
+  let mz = 0
+  let xx = 0
+  let xy = 0
+  let xz = 0
+  let yy = 0
+  let yz = 0
+  let zz = 0
+  for (let k = 0; k < count; k++) {
+    const n = at[k]!
+    const a = slopeX[n]!
+    const b = slopeZ[n]!
+    const w = share[k]! * Math.sqrt(1 + a * a + b * b)
+    const x = lowX + (n % nx) * stepMm
+    const y = height[n]! - h0
+    const z = lowZ + Math.floor(n / nx) * stepMm
     area += w
-    cx += w * p[0]
-    cy += w * p[1]
-    cz += w * p[2]
+    mx += w * x
+    my += w * y
+    mz += w * z
+    xx += w * x * x
+    xy += w * x * y
+    xz += w * x * z
+    yy += w * y * y
+    yz += w * y * z
+    zz += w * z * z
   }
   if (!(area > 0)) return null
-  const c: Vec3 = [cx / area, cy / area, cz / area]
-  const s = [0, 0, 0, 0, 0, 0]
-  for (const m of members) {
-    const w = weight(m) / area
-    const p = at(m)
-    const dx = p[0] - c[0]
-    const dy = p[1] - c[1]
-    const dz = p[2] - c[2]
-    s[0]! += w * dx * dx
-    s[1]! += w * dx * dy
-    s[2]! += w * dx * dz
-    s[3]! += w * dy * dy
-    s[4]! += w * dy * dz
-    s[5]! += w * dz * dz
-  }
-  const { values, vectors } = eigenSymmetric3({ xx: s[0]!, xy: s[1]!, xz: s[2]!, yy: s[3]!, yz: s[4]!, zz: s[5]! })
+  const cx = mx / area
+  const cy = my / area
+  const cz = mz / area
+  const { values, vectors } = eigenSymmetric3({
+    xx: xx / area - cx * cx,
+    xy: xy / area - cx * cy,
+    xz: xz / area - cx * cz,
+    yy: yy / area - cy * cy,
+    yz: yz / area - cy * cz,
+    zz: zz / area - cz * cz,
+  })
   if (!(values[1] > 1e-9 * values[2])) return null
-  const normal: Vec3 = dot(vectors[0], towards) >= 0 ? vectors[0] : [-vectors[0][0], -vectors[0][1], -vectors[0][2]]
-  let deepest = c
-  let depth = Number.POSITIVE_INFINITY
-  for (const m of members) {
-    if (m.share < 1) continue
-    const p = at(m)
-    const level = p[0] * normal[0] + p[1] * normal[1] + p[2] * normal[2]
-    if (level < depth) {
-      depth = level
-      deepest = p
-    }
+  const v = vectors[0]
+  return {
+    centroid: [cx, cy + h0, cz],
+    normal: dot(v, towards) >= 0 ? v : [-v[0], -v[1], -v[2]],
+    area: area * stepMm * stepMm,
+    rms: Math.sqrt(Math.max(values[0], 0)),
   }
-  return { centroid: c, normal, area, rms: Math.sqrt(Math.max(values[0], 0)), deepest }
+}
+
+function deepestOf(field: HeightField, { at, share, count }: Members, normal: Vec3): Vec3 {
+  let best: Vec3 = [0, 0, 0]
+  let level = Number.POSITIVE_INFINITY
+  for (let k = 0; k < count; k++) {
+    if (share[k]! < 1) continue
+    const n = at[k]!
+    const p: Vec3 = [
+      field.lowX + (n % field.nx) * field.stepMm,
+      field.height[n]!,
+      field.lowZ + Math.floor(n / field.nx) * field.stepMm,
+    ]
+    if (dot(p, normal) >= level) continue
+    level = dot(p, normal)
+    best = p
+  }
+  return best
 }

@@ -3,8 +3,8 @@ import { solvePositive } from '../geometry/fit-solver.ts'
 import type { Mesh } from '../geometry/mesh.ts'
 import { addScaled, cross, dot, unit, type Vec3 } from '../geometry/vec.ts'
 import type { Bridge } from './bridge.ts'
-import { ramp } from './head-sphere.ts'
 import { patchesOf } from './patches.ts'
+import { ramp } from './ramp.ts'
 
 /** Cylinder on the posterior condyles, in limb coordinates, mm. */
 export interface CondylarCylinder {

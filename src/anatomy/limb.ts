@@ -113,19 +113,28 @@ export function slab(mesh: Mesh, point: Vec3, direction: Vec3, low: number, high
 /** The triangles for which `keep` (given the index of the first corner, 3t) holds, as a mesh of their own. */
 export function partOf(mesh: Mesh, keep: (first: number) => boolean): Mesh {
   const { positions: p, triangles } = mesh
+  const kept = new Uint32Array(triangles.length)
+  let count = 0
+  for (let t = 0; t < triangles.length; t += 3) if (keep(t)) kept[count++] = t
   const renamed = new Int32Array(p.length / 3).fill(-1)
-  const kept: number[] = []
-  const corners: number[] = []
-  for (let t = 0; t < triangles.length; t += 3) {
-    if (!keep(t)) continue
-    for (let k = 0; k < 3; k++) {
-      const v = triangles[t + k]!
+  const corners = new Uint32Array(3 * count)
+  const used = new Uint32Array(Math.min(3 * count, p.length / 3))
+  let vertices = 0
+  for (let k = 0; k < count; k++)
+    for (let c = 0; c < 3; c++) {
+      const v = triangles[kept[k]! + c]!
       if (renamed[v]! < 0) {
-        renamed[v] = corners.length / 3
-        corners.push(p[3 * v]!, p[3 * v + 1]!, p[3 * v + 2]!)
+        renamed[v] = vertices
+        used[vertices++] = v
       }
-      kept.push(renamed[v]!)
+      corners[3 * k + c] = renamed[v]!
     }
+  const positions = new Float64Array(3 * vertices)
+  for (let i = 0; i < vertices; i++) {
+    const v = 3 * used[i]!
+    positions[3 * i] = p[v]!
+    positions[3 * i + 1] = p[v + 1]!
+    positions[3 * i + 2] = p[v + 2]!
   }
-  return { positions: Float64Array.from(corners), triangles: Uint32Array.from(kept) }
+  return { positions, triangles: corners }
 }

@@ -1,6 +1,6 @@
 import type { Mesh } from '../geometry/mesh.ts'
 import { add, addScaled, cross, dot, reject, scale, sub, unit, type Vec3 } from '../geometry/vec.ts'
-import { fitHeadSphere, type HeadSphere } from './head-sphere.ts'
+import { fitHeadSphere, type HeadSphere, roughHeadSphere } from './head-sphere.ts'
 import { type LimbFrame, limbFromLateral, slab } from './limb.ts'
 import { type Slice, slicesAlong, surfaceMoments } from './profile.ts'
 
@@ -54,8 +54,9 @@ export function recogniseWhole(mesh: Mesh): Recognised {
   const heads = [upward, downward].map((view) => ({ view, head: headAtTop(view) }))
   heads.sort((a, b) => (b.head?.coverage ?? 0) - (a.head?.coverage ?? 0))
   const best = heads[0]!
-  if (best.head !== null && best.head.coverage > shape.headCoverage)
-    return { bone: 'femur', limb: femurDirections(best.view, best.head), lengthMm: length, head: best.head }
+  const head =
+    best.head !== null && best.head.coverage > shape.headCoverage ? fitHeadSphere(topOf(best.view), best.head) : null
+  if (head !== null) return { bone: 'femur', limb: femurDirections(best.view, head), lengthMm: length, head }
   const ratio = endWidth(upward) / endWidth(downward)
   const proximal = ratio > 1 ? upward : downward
   if (Math.max(ratio, 1 / ratio) < shape.endOverEnd)
@@ -118,17 +119,20 @@ function centreOf(view: View, from: number, to: number): Vec3 {
   return weight > 0 ? scale(sum, 1 / weight) : view.point
 }
 
+const topOf = (view: View): Mesh =>
+  slab(view.mesh, view.point, view.axis, view.high - 0.17 * (view.high - view.low), view.high)
+
 /** The sphere of a head at the top end, if there is one. */
 function headAtTop(view: View): HeadSphere | null {
   const length = view.high - view.low
   const offset = reject(sub(centreOf(view, 0.88, 1), centreOf(view, 0.62, 0.75)), view.axis)
   if (Math.hypot(...offset) < 1e-6 * length) return null
   const outward = unit(addScaled(scale(unit(offset), 0.8), view.axis, 0.6))
-  const top = slab(view.mesh, view.point, view.axis, view.high - 0.17 * length, view.high)
+  const top = topOf(view)
   const pole = farthest(top, outward)
   if (pole === null) return null
   const radius = 0.05 * length
-  const head = fitHeadSphere(top, { centre: addScaled(pole, outward, -radius), radiusMm: radius })
+  const head = roughHeadSphere(top, { centre: addScaled(pole, outward, -radius), radiusMm: radius })
   if (head === null) return null
   const [low, high] = shape.headOverLength
   return head.radiusMm > low * length && head.radiusMm < high * length ? head : null

@@ -1,0 +1,193 @@
+import type { BoneMesh } from '../geometry/bone.ts'
+import type { Mesh } from '../geometry/mesh.ts'
+import type { Plane } from '../geometry/plane.ts'
+import { section } from '../geometry/section.ts'
+import { addScaled, cross, distance, midpoint, scale, sub, unit, type Vec3 } from '../geometry/vec.ts'
+import { type BearingPatch, bearingPatch } from './bearing-patch.ts'
+import { heightField } from './height-field.ts'
+import { directionOutOfLimb, intoLimb, type LimbFrame, meshIntoLimb, outOfLimb } from './limb.ts'
+import { findSpines, type Spines } from './spines.ts'
+import type { LandmarkId, LandmarkOverrides } from './terms.ts'
+import { convexHull, type Flat, largestLoop, medialThirdOfFront, posteriorNotch } from './tibial-contours.ts'
+
+/** What a tibia shows in one frame; limb coordinates, mm. */
+export interface TibiaReading {
+  readonly spines: Spines
+  readonly medial: BearingPatch
+  readonly lateral: BearingPatch
+  readonly plafond: BearingPatch
+  readonly malleolus: Vec3
+  readonly posteriorNotch: Vec3
+  readonly tubercle: Vec3
+  readonly medialThird: Vec3
+  /** Unit, laterally, along the back of the section below the plateaus. */
+  readonly posteriorTangent: Vec3
+}
+
+/** The two ends of a tibia, patient frame. */
+export interface TibiaEnds {
+  readonly proximal: Mesh
+  readonly distal: Mesh
+}
+
+/** How finely a reading looks. */
+export interface ReadingEffort {
+  /** Step of the height fields, mm. */
+  readonly stepMm: number
+  /** Most rounds of a patch. */
+  readonly rounds: number
+}
+
+/** Neighbourhood of the slopes of a height field, mm. */
+const smoothMm = 1
+/** How far below the plateau points the notch behind the eminence is looked for, mm. */
+const notchDepthMm = 3
+/** How far below the lower plateau point the condyles' own axes are taken, mm. */
+const condylesDepthMm = 8
+
+/**
+ * Reads spines, patches, contours and plafond of a tibia in one frame. Landmarks set by hand take the place of found
+ * ones wherever a later step stands on them. Null when one of them cannot be found.
+ */
+export function readTibia(
+  bone: BoneMesh,
+  ends: TibiaEnds,
+  limb: LimbFrame,
+  overrides: LandmarkOverrides,
+  effort: ReadingEffort,
+): TibiaReading | null {
+  const top = meshIntoLimb(ends.proximal, limb)
+  const bottom = meshIntoLimb(ends.distal, limb)
+  const crown = extents(top, -25)
+  const foot = extents(bottom, Number.NEGATIVE_INFINITY)
+  if (crown === null || foot === null) return null
+  const { stepMm, rounds } = effort
+  const seen = heightField(top, 'above', { ...crown, y: [crown.y[1] - 35, crown.y[1]] }, stepMm, smoothMm)
+  const spines = findSpines(top, seen, third(crown.z, 1 / 6), third(crown.x, 1 / 3))
+  if (spines === null) return null
+  const medial = bearingPatch(seen, [crown.z[0], spines.medial[2]], rounds)
+  const lateral = bearingPatch(seen, [spines.lateral[2], crown.z[1]], rounds)
+  const knee = midpoint(spines.medial, spines.lateral)
+  const reach = 0.05 * (knee[1] - foot.y[0])
+  const below = heightField(bottom, 'below', { ...foot, y: [foot.y[0], foot.y[0] + reach] }, stepMm, smoothMm)
+  const plafond = bearingPatch(below, [Number.NEGATIVE_INFINITY, Number.POSITIVE_INFINITY], rounds)
+  if (medial === null || lateral === null || plafond === null) return null
+
+  const own = (id: LandmarkId, found: Vec3): Vec3 => (overrides[id] ? intoLimb(limb, overrides[id].mm) : found)
+  const medialPoint = own('plateauMedial', medial.point)
+  const lateralPoint = own('plateauLateral', lateral.point)
+  const joint = planeBelow({ ...medial, point: medialPoint }, { ...lateral, point: lateralPoint })
+  const condylesLevel = Math.min(medialPoint[1], lateralPoint[1]) - condylesDepthMm
+  const behind = contourIn(bone, limb, joint)
+  const condyles = contourIn(bone, limb, { point: [0, condylesLevel, 0], normal: [0, 1, 0] })
+  const notch = behind && condyles ? posteriorNotch(behind, condyles) : null
+  const length = distance(own('tibialKneeCentre', knee), own('ankleCentre', plafond.point))
+  const tubercle = own('tubercle', frontmost(top, knee[1] - 0.16 * length, knee[1] - 0.06 * length) ?? knee)
+  const front = contourIn(bone, limb, { point: [0, tubercle[1], 0], normal: [0, 1, 0] })
+  const medialThird = front ? medialThirdOfFront(front, [tubercle[0], tubercle[2]]) : null
+  if (behind === null || notch === null || medialThird === null) return null
+  return {
+    spines,
+    medial,
+    lateral,
+    plafond,
+    malleolus: foot.lowest,
+    posteriorNotch: onPlane(joint, notch),
+    tubercle,
+    medialThird: [medialThird[0], tubercle[1], medialThird[1]],
+    posteriorTangent: posteriorTangent(behind),
+  }
+}
+
+interface Extents {
+  readonly x: readonly [number, number]
+  readonly y: readonly [number, number]
+  readonly z: readonly [number, number]
+  readonly lowest: Vec3
+}
+
+/** Bounds of the vertices above a level. */
+function extents(part: Mesh, above: number): Extents | null {
+  const p = part.positions
+  const x: [number, number] = [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY]
+  const y: [number, number] = [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY]
+  const z: [number, number] = [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY]
+  let lowest: Vec3 = [0, 0, 0]
+  for (let i = 0; i < p.length; i += 3) {
+    if (p[i + 1]! < above) continue
+    if (p[i + 1]! < y[0]) lowest = [p[i]!, p[i + 1]!, p[i + 2]!]
+    widen(x, p[i]!)
+    widen(y, p[i + 1]!)
+    widen(z, p[i + 2]!)
+  }
+  return x[0] <= x[1] ? { x, y, z, lowest } : null
+}
+
+function widen(range: [number, number], value: number): void {
+  if (value < range[0]) range[0] = value
+  if (value > range[1]) range[1] = value
+}
+
+/** The middle of a range, `share` of its width to either side. */
+function third([low, high]: readonly [number, number], share: number): readonly [number, number] {
+  return [(low + high) / 2 - share * (high - low), (low + high) / 2 + share * (high - low)]
+}
+
+/** The vertex with the greatest x between two levels; null when none lies there. */
+function frontmost(part: Mesh, bottom: number, top: number): Vec3 | null {
+  const p = part.positions
+  let at = -1
+  for (let i = 0; i < p.length; i += 3)
+    if (p[i + 1]! >= bottom && p[i + 1]! <= top && (at < 0 || p[i]! > p[at]!)) at = i
+  return at < 0 ? null : [p[at]!, p[at + 1]!, p[at + 2]!]
+}
+
+/** The plane through both plateau points along their mean slope, lowered. */
+function planeBelow(medial: BearingPatch, lateral: BearingPatch): Plane {
+  const trace = (patch: BearingPatch) => -patch.normal[0] / patch.normal[1]
+  const slope = (trace(medial) + trace(lateral)) / 2
+  const normal = unit(cross(sub(lateral.point, medial.point), [1, slope, 0]))
+  const upward = normal[1] >= 0 ? normal : scale(normal, -1)
+  return { point: addScaled(midpoint(medial.point, lateral.point), upward, -notchDepthMm), normal: upward }
+}
+
+/** The point of a plane over (x, z). */
+function onPlane({ point, normal }: Plane, [x, z]: Flat): Vec3 {
+  return [x, point[1] - ((x - point[0]) * normal[0] + (z - point[2]) * normal[2]) / normal[1], z]
+}
+
+/** The bone's outline in a plane given in limb coordinates, seen along Y. */
+function contourIn(bone: BoneMesh, limb: LimbFrame, plane: Plane): readonly Flat[] | null {
+  const cut = section(bone.tree, {
+    point: outOfLimb(limb, plane.point),
+    normal: directionOutOfLimb(limb, plane.normal),
+  })
+  return largestLoop(
+    cut.loops.map((loop) =>
+      loop.map((p): Flat => {
+        const q = intoLimb(limb, p)
+        return [q[0], q[2]]
+      }),
+    ),
+  )
+}
+
+/** Direction, laterally, of the hull edge behind the middle of a section. */
+function posteriorTangent(loop: readonly Flat[]): Vec3 {
+  const hull = convexHull(loop)
+  const across = hull.map((p) => p[1])
+  const middle = (Math.min(...across) + Math.max(...across)) / 2
+  let best: Vec3 = [0, 0, 1]
+  let behind = Number.POSITIVE_INFINITY
+  for (let i = 0; i < hull.length; i++) {
+    const a = hull[i]!
+    const b = hull[(i + 1) % hull.length]!
+    if (a[1] > middle === b[1] > middle) continue
+    const x = a[0] + ((middle - a[1]) / (b[1] - a[1])) * (b[0] - a[0])
+    if (x >= behind) continue
+    behind = x
+    const sense = a[1] < b[1] ? 1 : -1
+    best = unit([sense * (b[0] - a[0]), 0, sense * (b[1] - a[1])])
+  }
+  return best
+}
