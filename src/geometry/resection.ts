@@ -1,4 +1,4 @@
-import type { Plane } from './plane.ts'
+import { flipped, type Plane } from './plane.ts'
 import type { MeshTree } from './tree.ts'
 import { volumeInside } from './volume-inside.ts'
 
@@ -16,16 +16,13 @@ export interface Resection {
  */
 export function convexResection(tree: MeshTree, planes: readonly Plane[], block?: Plane | readonly Plane[]): Resection {
   const within = blockPlanes(block)
-  const first = volumeInside(tree, within)
-  let before = first
-  const removedMm3 = planes.map((_, k) => {
-    const after = volumeInside(tree, [...within, ...planes.slice(0, k + 1)])
-    const removed = before - after
-    before = after
+  const whole = Math.abs(volumeInside(tree, []))
+  const removedMm3 = planes.map((plane, k) => {
+    const taken = volumeInside(tree, [...within, ...planes.slice(0, k), flipped(plane)])
     // A cut cannot put bone back; what is below rounding of the whole is a cut that misses.
-    return removed > 1e-12 * Math.abs(first) ? removed : 0
+    return Math.abs(taken) > 1e-13 * whole ? taken : 0
   })
-  return { removedMm3, totalMm3: first - before > 1e-12 * Math.abs(first) ? first - before : 0 }
+  return { removedMm3, totalMm3: removedMm3.reduce((sum, taken) => sum + taken, 0) }
 }
 
 function blockPlanes(block: Plane | readonly Plane[] | undefined): readonly Plane[] {

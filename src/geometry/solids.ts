@@ -2,7 +2,7 @@ import { ok, type Result } from '../failure.ts'
 import { bareSurface } from './clip.ts'
 import { EdgeTable } from './edge-table.ts'
 import type { Mesh } from './mesh.ts'
-import { offsetPlane, type Plane } from './plane.ts'
+import type { Plane } from './plane.ts'
 import { separateTouching } from './separate.ts'
 import { splitCapped, splitOpen } from './split.ts'
 import { type Surface, SurfaceBuilder } from './surface.ts'
@@ -46,7 +46,7 @@ export function resectionSolids(
   const touched: Plane[] = []
   let inside = bareSurface(mesh)
   for (const plane of 'normal' in block ? [block] : block) {
-    const split = splitOpen(pool, inside, clearOfVertices(pool, plane), BLOCK_FACE)
+    const split = splitOpen(pool, inside, plane, BLOCK_FACE)
     if (!split.ok) return split
     tables.push(split.value.cutEdges)
     outside.push({ surface: split.value.negative, after: tables.length })
@@ -120,8 +120,9 @@ function rejoined(pool: VertexPool, { triangles, tags }: Surface, planes: readon
   for (let k = 0, i = 0; i < tags.length; k += 3, i++) {
     joined.add(one(triangles[k]!), one(triangles[k + 1]!), one(triangles[k + 2]!), tags[i]!)
   }
-  const distances = planes.map((plane) => pool.distances(plane))
-  return separateTouching(pool, joined.finish(), (vertex) => distances.some((d) => d[vertex] === 0))
+  const surface = joined.finish()
+  const sides = planes.map((plane) => pool.distances(plane, surface.triangles).side)
+  return separateTouching(pool, surface, (vertex) => sides.some((side) => side[vertex] === 0))
 }
 
 function addDivided(
@@ -176,16 +177,4 @@ function divide(
     }
   }
   out.add(a, b, c, tag)
-}
-
-/**
- * The block plane, moved outward by some hundred roundings if vertices lie in it: faces in the border would otherwise be
- * on both sides of it.
- */
-function clearOfVertices(pool: VertexPool, plane: Plane): Plane {
-  for (let step = 0; step < 64; step++) {
-    const moved = offsetPlane(plane, -32 * step * pool.snapDistance(plane))
-    if (!pool.distances(moved).includes(0)) return moved
-  }
-  return plane
 }

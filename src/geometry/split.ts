@@ -3,7 +3,7 @@ import { type Border, type BorderGeometry, layBorder } from './border.ts'
 import { fillLoops } from './cap.ts'
 import { Crossings, trace } from './contour.ts'
 import { EdgeTable } from './edge-table.ts'
-import type { Plane } from './plane.ts'
+import { offsetPlane, type Plane } from './plane.ts'
 import { planeBasis } from './plane-basis.ts'
 import { separateTouching } from './separate.ts'
 import { type Surface, SurfaceBuilder } from './surface.ts'
@@ -51,10 +51,13 @@ export function splitCapped(pool: VertexPool, surface: Surface, plane: Plane, ta
 
 /**
  * Divides a closed surface along a plane into the capped positive side and the bare rest of the surface, which meets the former
- * vertex by vertex along the seam.
+ * vertex by vertex along the seam. If vertices lie in the plane it is moved a few hundred roundings back, for faces in it would be on both sides.
  */
 export function splitOpen(pool: VertexPool, surface: Surface, plane: Plane, tag: number): Result<Split> {
-  const cut = new PlaneCut(pool, surface, plane)
+  let cut = new PlaneCut(pool, surface, plane)
+  for (let step = 1; cut.touchesVertices && step < 64; step++) {
+    cut = new PlaneCut(pool, surface, offsetPlane(plane, -32 * step * pool.snapDistance(plane)))
+  }
   const side = cut.side(1, false)
   if (side.broken) return openBoundary()
   const above = cut.walls(1, side, 1)
@@ -91,28 +94,49 @@ class PlaneCut {
   readonly points: EdgeTable
   readonly touchesVertices: boolean
   private readonly distances: Float64Array
-  /** Triangles partly on the positive side, and partly on the negative one. */
+  /** Per vertex 1, 0 or −1. */
+  private readonly sides: Int8Array
+  /** Triangles wholly on one side. */
+  private readonly above: SurfaceBuilder
+  private readonly below: SurfaceBuilder
+  /** Triangles (first corner) partly on the positive side, partly on the negative one, and in the plane. */
   private readonly crossedAbove: number[] = []
   private readonly crossedBelow: number[] = []
+  private readonly flat: number[] = []
 
   constructor(
     private readonly pool: VertexPool,
     private readonly surface: Surface,
     private readonly plane: Plane,
   ) {
-    const d = pool.distances(plane)
-    this.distances = d
-    const { triangles } = surface
+    const { triangles, tags } = surface
+    const { mm, side } = pool.distances(plane, triangles)
+    this.distances = mm
+    this.sides = side
+    const above = new SurfaceBuilder(tags.length + 256)
+    const below = new SurfaceBuilder(tags.length + 256)
     let touches = false
-    for (let k = 0; k < triangles.length; k += 3) {
-      const a = d[triangles[k]!]!
-      const b = d[triangles[k + 1]!]!
-      const c = d[triangles[k + 2]!]!
-      if (a > 0 ? b > 0 && c > 0 : a < 0 && b < 0 && c < 0) continue
-      if (a > 0 || b > 0 || c > 0) this.crossedAbove.push(k)
-      if (a < 0 || b < 0 || c < 0) this.crossedBelow.push(k)
-      if (a === 0 || b === 0 || c === 0) touches = true
+    for (let k = 0, t = 0; t < tags.length; k += 3, t++) {
+      const a = triangles[k]!
+      const b = triangles[k + 1]!
+      const c = triangles[k + 2]!
+      const sa = side[a]!
+      const sb = side[b]!
+      const sc = side[c]!
+      if (sa === sb && sb === sc && sa !== 0) {
+        if (sa > 0) above.addWhole(a, b, c, tags[t]!)
+        else below.addWhole(a, b, c, tags[t]!)
+        continue
+      }
+      if (sa > 0 || sb > 0 || sc > 0) this.crossedAbove.push(k)
+      if (sa < 0 || sb < 0 || sc < 0) this.crossedBelow.push(k)
+      if (sa === 0 || sb === 0 || sc === 0) {
+        touches = true
+        if (sa === 0 && sb === 0 && sc === 0) this.flat.push(k)
+      }
     }
+    this.above = above
+    this.below = below
     this.touchesVertices = touches
     this.points = new EdgeTable(2 * this.crossedAbove.length)
   }
@@ -125,16 +149,8 @@ class PlaneCut {
   }
 
   inPlane(): Surface {
-    const { triangles, tags } = this.surface
-    const d = this.distances
-    const out = new SurfaceBuilder(0)
-    if (!this.touchesVertices) return out.finish()
-    for (let k = 0, t = 0; t < tags.length; k += 3, t++) {
-      const a = triangles[k]!
-      const b = triangles[k + 1]!
-      const c = triangles[k + 2]!
-      if (d[a] === 0 && d[b] === 0 && d[c] === 0) out.add(a, b, c, tags[t]!)
-    }
+    const out = new SurfaceBuilder(this.flat.length)
+    for (const k of this.flat) this.addTriangle(out, k)
     return out.finish()
   }
 
@@ -206,42 +222,35 @@ class PlaneCut {
   }
 
   /**
-   * The triangles of one side, crossed ones cut off at the border.
-   * @param sense −1 when the passages were traced from the other side
+   * The triangles of one side, crossed ones cut off at the border. To be asked for once per side.
+   * @param sense −1 when the border was traced from the other side
    */
   walls(sign: 1 | -1, side: Side, sense: 1 | -1): SurfaceBuilder {
-    const { triangles, tags } = this.surface
-    const d = this.distances
-    const out = new SurfaceBuilder(tags.length + side.crossed.length)
-    for (let k = 0, t = 0; t < tags.length; k += 3, t++) {
-      const a = triangles[k]!
-      const b = triangles[k + 1]!
-      const c = triangles[k + 2]!
-      if (sign * d[a]! > 0 && sign * d[b]! > 0 && sign * d[c]! > 0) out.add(a, b, c, tags[t]!)
-    }
+    const out = sign > 0 ? this.above : this.below
     side.crossed.forEach((k, piece) => {
       const leave = sense > 0 ? side.start[piece]! : side.end[piece]!
       const comeBack = sense > 0 ? side.end[piece]! : side.start[piece]!
-      this.addPart(out, k, (v) => sign * d[v]! > 0, leave, comeBack)
+      this.addPart(out, k, (v) => this.sides[v] === sign, leave, comeBack)
     })
     return out
   }
 
   /** Everything that is not on the positive side, vertices in the plane included, without a cap. */
   rest(side: Side): SurfaceBuilder {
-    const { triangles, tags } = this.surface
-    const d = this.distances
-    const out = new SurfaceBuilder(tags.length + side.crossed.length)
-    for (let k = 0, t = 0; t < tags.length; k += 3, t++) {
-      const a = triangles[k]!
-      const b = triangles[k + 1]!
-      const c = triangles[k + 2]!
-      if (d[a]! <= 0 && d[b]! <= 0 && d[c]! <= 0) out.add(a, b, c, tags[t]!)
-    }
+    const out = this.below
+    const { triangles } = this.surface
+    const notAbove = (k: number): boolean => this.sides[triangles[k]!]! <= 0
+    for (const k of this.crossedBelow) if (notAbove(k) && notAbove(k + 1) && notAbove(k + 2)) this.addTriangle(out, k)
+    for (const k of this.flat) this.addTriangle(out, k)
     side.crossed.forEach((k, piece) => {
-      this.addPart(out, k, (v) => d[v]! <= 0, side.end[piece]!, side.start[piece]!)
+      this.addPart(out, k, (v) => this.sides[v]! <= 0, side.end[piece]!, side.start[piece]!)
     })
     return out
+  }
+
+  private addTriangle(out: SurfaceBuilder, k: number): void {
+    const { triangles, tags } = this.surface
+    out.add(triangles[k]!, triangles[k + 1]!, triangles[k + 2]!, tags[k / 3]!)
   }
 
   /** The part of a crossed triangle on one side, whose border leaves that side at one vertex and comes back at another. */

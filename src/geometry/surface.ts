@@ -17,7 +17,11 @@ export class SurfaceBuilder {
 
   /** Adds a triangle; one that names a vertex twice has no area and is left out. */
   add(a: number, b: number, c: number, tag: number): void {
-    if (a === b || b === c || c === a) return
+    if (a !== b && b !== c && c !== a) this.addWhole(a, b, c, tag)
+  }
+
+  /** Adds a triangle of three different vertices. */
+  addWhole(a: number, b: number, c: number, tag: number): void {
     if (this.used === this.tags.length) this.grow()
     const k = 3 * this.used
     this.triangles[k] = a

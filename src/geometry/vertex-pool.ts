@@ -3,6 +3,13 @@ import type { Plane } from './plane.ts'
 import { snapDistance } from './snap.ts'
 import { dot, type Vec3 } from './vec.ts'
 
+/** Where vertices are to a plane, by vertex number; 0 also for vertices that were not asked for. */
+export interface Distances {
+  readonly mm: Float64Array
+  /** 1, 0 or −1. */
+  readonly side: Int8Array
+}
+
 /** A mesh's vertices and the points that cuts add to them, under one numbering, so that parts of one bone share their borders. */
 export class VertexPool {
   private readonly added: number[] = []
@@ -62,6 +69,7 @@ export class VertexPool {
 
   /** The vertex of which this one is a copy; itself when it is none. */
   original(vertex: number): number {
+    if (this.copies.size === 0) return vertex
     let at = vertex
     for (let of = this.copies.get(at); of !== undefined; of = this.copies.get(at)) at = of
     return at
@@ -72,49 +80,57 @@ export class VertexPool {
     return snapDistance(this.reachMm, plane)
   }
 
-  /** Signed distance of every vertex, mm; what rounding cannot tell from zero is zero. */
-  distances(plane: Plane): Float64Array {
+  /** Signed distance of the vertices that the triangles use, mm; what rounding cannot tell from zero is zero. */
+  distances(plane: Plane, triangles: Int32Array): Distances {
     const [nx, ny, nz] = plane.normal
     const offset = dot(plane.normal, plane.point)
     const snap = this.snapDistance(plane)
-    const out = new Float64Array(this.count)
-    const base = this.base
-    for (let i = 0, k = 0; i < this.baseCount; i++, k += 3) {
-      const s = nx * base[k]! + ny * base[k + 1]! + nz * base[k + 2]! - offset
-      out[i] = s <= snap && s >= -snap ? 0 : s
+    const mm = new Float64Array(this.count)
+    const side = new Int8Array(this.count)
+    const { base, baseCount, added } = this
+    const at = (vertex: number): void => {
+      const source = vertex < baseCount ? base : added
+      const k = 3 * (vertex < baseCount ? vertex : vertex - baseCount)
+      const s = nx * source[k]! + ny * source[k + 1]! + nz * source[k + 2]! - offset
+      if (s > snap) {
+        mm[vertex] = s
+        side[vertex] = 1
+      } else if (s < -snap) {
+        mm[vertex] = s
+        side[vertex] = -1
+      }
     }
-    for (let i = this.baseCount; i < out.length; i++) {
-      const s = this.along(i, plane.normal) - offset
-      out[i] = s <= snap && s >= -snap ? 0 : s
+    if (triangles.length > 2 * this.count) {
+      for (let vertex = 0; vertex < mm.length; vertex++) at(vertex)
+    } else {
+      // A small part of a large mesh; a vertex in the plane is reckoned again, which costs nothing worth avoiding.
+      for (let k = 0; k < triangles.length; k++) if (side[triangles[k]!] === 0) at(triangles[k]!)
     }
-    return out
+    return { mm, side }
   }
 
-  /** A mesh of the listed triangles (pool numbers) with only the vertices they use, in order of first use. */
+  /** A mesh of the listed triangles (pool numbers) with only the vertices they use, in the pool's order. */
   compact(list: Int32Array): Mesh {
-    const number = new Int32Array(this.count)
-    const triangles = new Uint32Array(list.length)
-    const used = new Int32Array(Math.min(this.count, list.length))
+    const { base, baseCount, added } = this
+    const used = new Uint8Array(this.count)
+    for (let k = 0; k < list.length; k++) used[list[k]!] = 1
+    const number = new Uint32Array(this.count)
     let total = 0
-    for (let k = 0; k < list.length; k++) {
-      const vertex = list[k]!
-      let n = number[vertex]!
-      if (n === 0) {
-        used[total++] = vertex
-        n = total
-        number[vertex] = n
-      }
-      triangles[k] = n - 1
+    for (let vertex = 0; vertex < number.length; vertex++) {
+      number[vertex] = total
+      total += used[vertex]!
     }
     const positions = new Float64Array(3 * total)
-    for (let i = 0; i < total; i++) {
-      const vertex = used[i]!
-      const source = vertex < this.baseCount ? this.base : this.added
-      const k = 3 * (vertex < this.baseCount ? vertex : vertex - this.baseCount)
-      positions[3 * i] = source[k]!
-      positions[3 * i + 1] = source[k + 1]!
-      positions[3 * i + 2] = source[k + 2]!
+    for (let vertex = 0, k = 0; vertex < number.length; vertex++) {
+      if (used[vertex] === 0) continue
+      const source = vertex < baseCount ? base : added
+      const from = 3 * (vertex < baseCount ? vertex : vertex - baseCount)
+      positions[k++] = source[from]!
+      positions[k++] = source[from + 1]!
+      positions[k++] = source[from + 2]!
     }
+    const triangles = new Uint32Array(list.length)
+    for (let k = 0; k < list.length; k++) triangles[k] = number[list[k]!]!
     return { positions, triangles }
   }
 }

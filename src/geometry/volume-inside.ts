@@ -1,7 +1,7 @@
 import type { Effort } from './half-space.ts'
 import type { Plane } from './plane.ts'
 import { type MeshTree, roundingSlack } from './tree.ts'
-import { cross, dot, unit, type Vec3 } from './vec.ts'
+import { dot, type Vec3 } from './vec.ts'
 
 /**
  * Volume, mm³, of the part of a closed mesh that lies on the positive side of every plane (any number, any order, repeated
@@ -39,6 +39,8 @@ const MOST_FUNCTIONS = 31
 
 class Flux {
   private readonly functions: Float64Array
+  /** Values of the functions in play at a triangle's corners. */
+  private readonly values = new Float64Array(3 * (MOST_FUNCTIONS + 1))
   private readonly functionCount: number
   private readonly slack: number
   private readonly e: Vec3
@@ -78,24 +80,31 @@ class Flux {
     const hz = boxes[b + 5]!
     let least = -1
     let leastValue = Number.POSITIVE_INFINITY
-    for (let i = 0; i < this.functionCount; i++) {
-      if ((mask & (1 << i)) === 0) continue
-      const value = f[4 * i]! * cx + f[4 * i + 1]! * cy + f[4 * i + 2]! * cz + f[4 * i + 3]!
+    for (let rest = mask; rest !== 0; rest &= rest - 1) {
+      const i = 31 - Math.clz32(rest & -rest)
+      const at = 4 * i
+      const value = f[at]! * cx + f[at + 1]! * cy + f[at + 2]! * cz + f[at + 3]!
       if (value < leastValue) {
         leastValue = value
         least = i
       }
-      const reach = Math.abs(f[4 * i]!) * hx + Math.abs(f[4 * i + 1]!) * hy + Math.abs(f[4 * i + 2]!) * hz
+      if (value > 0) continue
+      const reach = Math.abs(f[at]!) * hx + Math.abs(f[at + 1]!) * hy + Math.abs(f[at + 2]!) * hz
       if (value + reach < -this.slack) return 0
     }
     let left = 1 << least
-    for (let i = 0; i < this.functionCount; i++) {
-      if (i === least || (mask & (1 << i)) === 0) continue
-      const gx = f[4 * i]! - f[4 * least]!
-      const gy = f[4 * i + 1]! - f[4 * least + 1]!
-      const gz = f[4 * i + 2]! - f[4 * least + 2]!
-      const lead = gx * cx + gy * cy + gz * cz + f[4 * i + 3]! - f[4 * least + 3]!
-      if (lead - (Math.abs(gx) * hx + Math.abs(gy) * hy + Math.abs(gz) * hz) <= this.slack) left |= 1 << i
+    const fx = f[4 * least]!
+    const fy = f[4 * least + 1]!
+    const fz = f[4 * least + 2]!
+    const f0 = f[4 * least + 3]!
+    for (let rest = mask & ~left; rest !== 0; rest &= rest - 1) {
+      const bit = rest & -rest
+      const at = 4 * (31 - Math.clz32(bit))
+      const gx = f[at]! - fx
+      const gy = f[at + 1]! - fy
+      const gz = f[at + 2]! - fz
+      const lead = gx * cx + gy * cy + gz * cz + f[at + 3]! - f0
+      if (lead - (Math.abs(gx) * hx + Math.abs(gy) * hy + Math.abs(gz) * hz) <= this.slack) left |= bit
     }
     if (left === 1 << least) {
       const at = 4 * least
@@ -131,14 +140,15 @@ class Flux {
       const i = 3 * triangles[k]!
       const j = 3 * triangles[k + 1]!
       const l = 3 * triangles[k + 2]!
+      const mean = this.meanOverTriangle(i, j, l, mask)
+      if (mean === 0) continue
       const ax = p[j]! - p[i]!
       const ay = p[j + 1]! - p[i + 1]!
       const az = p[j + 2]! - p[i + 2]!
       const bx = p[l]! - p[i]!
       const by = p[l + 1]! - p[i + 1]!
       const bz = p[l + 2]! - p[i + 2]!
-      const w = (ex * (ay * bz - az * by) + ey * (az * bx - ax * bz) + ez * (ax * by - ay * bx)) / 2
-      if (w !== 0) sum += w * this.meanOverTriangle(i, j, l, mask)
+      sum += ((ex * (ay * bz - az * by) + ey * (az * bx - ax * bz) + ez * (ax * by - ay * bx)) / 2) * mean
     }
     return sum
   }
@@ -147,26 +157,84 @@ class Flux {
   private meanOverTriangle(i: number, j: number, l: number, mask: number): number {
     const { positions: p } = this.tree.mesh
     const f = this.functions
-    const values: Linear[] = []
-    for (let k = 0; k < this.functionCount; k++) {
-      if ((mask & (1 << k)) === 0) continue
-      const gx = f[4 * k]!
-      const gy = f[4 * k + 1]!
-      const gz = f[4 * k + 2]!
-      const g0 = f[4 * k + 3]!
+    const v = this.values
+    let count = 0
+    for (let rest = mask; rest !== 0; rest &= rest - 1) {
+      const k = 4 * (31 - Math.clz32(rest & -rest))
+      const gx = f[k]!
+      const gy = f[k + 1]!
+      const gz = f[k + 2]!
+      const g0 = f[k + 3]!
       const a = gx * p[i]! + gy * p[i + 1]! + gz * p[i + 2]! + g0
       const b = gx * p[j]! + gy * p[j + 1]! + gz * p[j + 2]! + g0
       const c = gx * p[l]! + gy * p[l + 1]! + gz * p[l + 2]! + g0
       if (a <= 0 && b <= 0 && c <= 0) return 0
-      values.push([a, b - a, c - a])
+      // Keep only functions that are the least somewhere on the triangle.
+      let kept = 0
+      let needed = true
+      for (let n = 0; n < count; n++) {
+        const a1 = v[3 * n]!
+        const b1 = v[3 * n + 1]!
+        const c1 = v[3 * n + 2]!
+        if (needed && a1 <= a && b1 <= b && c1 <= c) needed = false
+        if (needed && a <= a1 && b <= b1 && c <= c1) continue
+        v[3 * kept] = a1
+        v[3 * kept + 1] = b1
+        v[3 * kept + 2] = c1
+        kept++
+      }
+      count = kept
+      if (needed) {
+        v[3 * count] = a
+        v[3 * count + 1] = b
+        v[3 * count + 2] = c
+        count++
+      }
     }
-    if (values.length === 1) {
-      const [a, du, dv] = values[0]!
-      if (a > 0 && a + du > 0 && a + dv > 0) return a + (du + dv) / 3
+    const a = v[0]!
+    const b = v[1]!
+    const c = v[2]!
+    if (count === 1) {
+      if (a > 0 && b > 0 && c > 0) return (a + b + c) / 3
+      if (this.effort) this.effort.crossedTriangles++
+      return meanPositivePart(a, b, c)
     }
     if (this.effort) this.effort.crossedTriangles++
-    return 2 * integrate([0, 0, 1, 0, 0, 1], values)
+    if (count === 2) {
+      const a1 = v[3]!
+      const b1 = v[4]!
+      const c1 = v[5]!
+      // min(f, g) = f − max(0, f − g), where neither falls below 0.
+      if (a > 0 && b > 0 && c > 0 && a1 > 0 && b1 > 0 && c1 > 0) {
+        return (a + b + c) / 3 - meanPositivePart(a - a1, b - b1, c - c1)
+      }
+    }
+    const candidates: Linear[] = []
+    for (let n = 0; n < count; n++) {
+      const a0 = v[3 * n]!
+      candidates.push([a0, v[3 * n + 1]! - a0, v[3 * n + 2]! - a0])
+    }
+    return 2 * integrate([0, 0, 1, 0, 0, 1], candidates)
   }
+}
+
+/** Mean over a triangle of max(0, f) for a linear f with these values at the corners. */
+function meanPositivePart(a: number, b: number, c: number): number {
+  const upA = a > 0
+  const upB = b > 0
+  const upC = c > 0
+  if (upA === upB && upB === upC) return upA ? (a + b + c) / 3 : 0
+  // The corner alone on its side cuts off a triangle whose mean is a third of that corner's value.
+  let lone = a
+  let share = (a / (a - b)) * (a / (a - c))
+  if (upA === upC) {
+    lone = b
+    share = (b / (b - a)) * (b / (b - c))
+  } else if (upA === upB) {
+    lone = c
+    share = (c / (c - a)) * (c / (c - b))
+  }
+  return lone > 0 ? (share * lone) / 3 : (a + b + c - share * lone) / 3
 }
 
 /** A linear function over a triangle in barycentric coordinates: value at the first corner, rise along u, rise along v. */
@@ -239,29 +307,37 @@ function functionsOf(planes: readonly Plane[], e: Vec3): (readonly [number, numb
   return behind.flatMap((b) => ahead.map((a) => [a[0] + b[0], a[1] + b[1], a[2] + b[2], a[3] + b[3]] as const))
 }
 
-/** A unit direction as far as possible from lying in any of the planes, with at least one plane facing it from behind. */
+/**
+ * A unit direction well clear of lying in any of the planes, with at least one plane facing it from behind; among such, one that
+ * needs few functions.
+ */
 function directionAwayFrom(planes: readonly Plane[]): Vec3 {
-  let best: Vec3 = planes[0]!.normal
-  let bestClearance = 0
-  for (const candidate of candidates(planes)) {
-    const clearance = planes.reduce((least, q) => Math.min(least, Math.abs(dot(q.normal, candidate))), 1)
-    if (clearance > bestClearance) {
-      bestClearance = clearance
-      best = candidate
+  let best = planes[0]!.normal
+  let bestScore = 0
+  for (let k = 0; k <= DIRECTIONS.length; k++) {
+    const e = k === DIRECTIONS.length ? planes[0]!.normal : DIRECTIONS[k]!
+    let clearance = 1
+    let behind = 0
+    for (const { normal } of planes) {
+      const along = normal[0] * e[0] + normal[1] * e[1] + normal[2] * e[2]
+      if (along > 0) behind++
+      clearance = Math.min(clearance, Math.abs(along))
+    }
+    if (behind === 0) continue
+    // A clearance of a quarter is as good as any: beyond it only the number of functions counts.
+    const score = Math.min(clearance, 0.25) / Math.sqrt(behind * (planes.length - behind + 1))
+    if (score > bestScore) {
+      bestScore = score
+      best = e
     }
   }
-  return planes.some((q) => dot(q.normal, best) > 0) ? best : [-best[0], -best[1], -best[2]]
+  return best
 }
 
-function candidates(planes: readonly Plane[]): Vec3[] {
-  const spiral: Vec3[] = []
-  const golden = Math.PI * (3 - Math.sqrt(5))
-  for (let k = 0; k < 96; k++) {
-    const z = (k + 0.5) / 96
-    const r = Math.sqrt(1 - z * z)
-    spiral.push([r * Math.cos(golden * k), r * Math.sin(golden * k), z])
-  }
-  const normals = planes.map((q) => q.normal)
-  const mixed = normals.length > 1 ? [unit(cross(normals[0]!, normals[1]!)).map((v, i) => v + normals[0]![i]!)] : []
-  return [normals[0]!, ...mixed.map((v) => unit(v as unknown as Vec3)), ...spiral]
-}
+/** Directions all around, evenly spread (spiral of the golden angle). */
+const DIRECTIONS: readonly Vec3[] = Array.from({ length: 96 }, (_, k) => {
+  const z = (2 * k + 1) / 96 - 1
+  const r = Math.sqrt(1 - z * z)
+  const turn = Math.PI * (3 - Math.sqrt(5)) * k
+  return [r * Math.cos(turn), r * Math.sin(turn), z]
+})
