@@ -5,10 +5,11 @@ import { writePly } from '../src/formats/write-ply.ts'
 import type { Mesh } from '../src/geometry/mesh.ts'
 import { type DemoCase, demoCases } from './cases.ts'
 import { makeLeg } from './leg.ts'
+import { picture } from './picture.ts'
 
 /**
- * Writes every demo case into a folder: per case `femur.ply`, `tibia.ply`, `truth.json`, `case.json`, and beside them
- * `index.json` (id, title, sentence). Existing files are overwritten.
+ * Writes every demo case into a folder: per case `femur.ply`, `tibia.ply`, `truth.json`, `case.json`, `picture.png` (the
+ * knee from in front), and beside them `index.json` (id, title, sentence). Existing files are overwritten.
  */
 export function writeCases(folder: string, options: { readonly edgeMm?: number } = {}): void {
   for (const demo of demoCases) writeCase(join(folder, demo.id), demo, options)
@@ -27,6 +28,8 @@ function writeCase(into: string, demo: DemoCase, options: { readonly edgeMm?: nu
   }
   const meshes = { femur: write('femur.ply', leg.femur), tibia: write('tibia.ply', leg.tibia) }
   writeFileSync(join(into, 'truth.json'), json({ parameters: leg.parameters, truth: leg.truth }))
+  const knee = { frame: leg.truth.femur.frame, widthMm: 150, heightMm: 180, pxPerMm: 3 }
+  writeFileSync(join(into, 'picture.png'), picture([leg.femur, leg.tibia], knee))
   const document = {
     version: 1,
     name: demo.title,

@@ -2,9 +2,11 @@ import { createHash } from 'node:crypto'
 import { mkdtempSync, readFileSync, rmSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
+import { inflateSync } from 'node:zlib'
 import { afterAll, describe, expect, it } from 'vitest'
 import { demoCases } from '../../demo-models/cases.ts'
 import type { LegTruth } from '../../demo-models/leg.ts'
+import { crc32 } from '../../demo-models/png.ts'
 import { writeCases } from '../../demo-models/write-cases.ts'
 import { parseCaseText } from '../../src/casefile/schema.ts'
 import { readMesh } from '../../src/formats/read.ts'
@@ -16,6 +18,20 @@ writeCases(folder, { edgeMm: 2.5 })
 afterAll(() => rmSync(folder, { recursive: true }))
 
 const text = (id: string, file: string) => readFileSync(join(folder, id, file), 'utf8')
+
+/** Size and opacity of an unfiltered 8-bit RGBA picture. */
+function pixels(bytes: Buffer): { width: number; height: number; alpha: (x: number, y: number) => number } {
+  const [width, height] = [bytes.readUInt32BE(16), bytes.readUInt32BE(20)]
+  const data = bytes.indexOf('IDAT')
+  const rows = inflateSync(bytes.subarray(data + 4, data + 4 + bytes.readUInt32BE(data - 4)))
+  return { width, height, alpha: (x, y) => rows[y * (1 + 4 * width) + 1 + 4 * x + 3]! }
+}
+
+describe('the picture format', () => {
+  it('checks its blocks with the published check value (CRC-32 of “123456789” is CBF43926)', () => {
+    expect(crc32(new TextEncoder().encode('123456789'))).toBe(0xcbf43926)
+  })
+})
 
 describe.each(demoCases)('the demo case $id', (demo) => {
   const document = expectOk(parseCaseText(text(demo.id, 'case.json')))
@@ -36,6 +52,14 @@ describe.each(demoCases)('the demo case $id', (demo) => {
     expect(document.meshes[bone]?.sha256).toBe(createHash('sha256').update(bytes).digest('hex'))
     const health = meshHealth(expectOk(readMesh(bytes, `${bone}.ply`)).mesh)
     expect(health).toMatchObject({ closed: true, orientation: 'outward', pieces: 1 })
+  })
+
+  it('has a picture with the knee in its middle and a transparent ground', () => {
+    const bytes = readFileSync(join(folder, demo.id, 'picture.png'))
+    const { width, height, alpha } = pixels(bytes)
+    expect([width, height]).toEqual([450, 540])
+    expect(alpha(2, 2)).toBe(0)
+    expect(alpha(225, 200)).toBe(255)
   })
 
   it('carries a truth without gaps', () => {
