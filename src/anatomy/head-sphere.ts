@@ -20,6 +20,8 @@ const finalBand = 0.06
 const firstBand = 0.35
 /** A rough fit looks at about this many triangles. */
 const roughTriangles = 2500
+/** Largest edge of the pieces of surface that a final fit weighs; fixed, so that it does not follow the rough one. */
+const patchMm = 2
 
 /**
  * Least-squares sphere on the articular surface of a femoral head. `mesh` is the part of the bone about the head,
@@ -48,7 +50,7 @@ function nearSphere(mesh: Mesh, { centre, radiusMm }: Start): Patches {
     const d = Math.hypot(p[v]! - centre[0], p[v + 1]! - centre[1], p[v + 2]! - centre[2])
     return d > 0.6 * radiusMm && d < 1.4 * radiusMm
   })
-  return patchesOf(near, radiusMm / 12)
+  return patchesOf(near, patchMm)
 }
 
 function refine(patches: Patches, start: Start, widestBand: number, still: number): HeadSphere | null {
@@ -63,7 +65,6 @@ function refine(patches: Patches, start: Start, widestBand: number, still: numbe
       Math.hypot(next.centre[0] - state.centre[0], next.centre[1] - state.centre[1], next.centre[2] - state.centre[2]) +
       Math.abs(next.radius - state.radius)
     state = next
-    // Where the head has no clear edge the pole settles slowly; by then the centre no longer cares.
     const settled = moved < still || (round === mostRounds - 1 && moved < 1e-4)
     if (narrowing <= finalBand && settled)
       return {
@@ -96,6 +97,9 @@ function gaussNewton(
   const [px, py, pz] = pole ?? [0, 0, 0]
   let weight = 0
   let squares = 0
+  let poleX = 0
+  let poleY = 0
+  let poleZ = 0
   let wx = 0
   let wy = 0
   let wz = 0
@@ -119,12 +123,15 @@ function gaussNewton(
     if (!(t > -1 && t < 1) || l === 0) continue
     const facing = Math.abs(normals[3 * i]! * dx + normals[3 * i + 1]! * dy + normals[3 * i + 2]! * dz) / l
     if (facing <= leastFacing) continue
-    const side = pole === null ? 1 : ramp((px * dx + py * dy + pz * dz) / l, -0.6, -0.4)
-    const w = areas[i]! * (1 - t * t) * (1 - t * t) * ramp(facing, leastFacing, 0.95) * side
-    if (w === 0) continue
     const ux = dx / l
     const uy = dy / l
     const uz = dz / l
+    const onSphere = areas[i]! * (1 - t * t) * (1 - t * t) * ramp(facing, leastFacing, 0.95)
+    poleX += onSphere * ux
+    poleY += onSphere * uy
+    poleZ += onSphere * uz
+    const w = pole === null ? onSphere : onSphere * ramp(px * ux + py * uy + pz * uz, -0.6, -0.4)
+    if (w === 0) continue
     weight += w
     squares += w * residual * residual
     wx += w * ux
@@ -149,7 +156,8 @@ function gaussNewton(
     next: {
       centre: [cx + step[0]!, cy + step[1]!, cz + step[2]!],
       radius: radius + step[3]!,
-      pole: unit([wx, wy, wz]),
+      // Of all surface on the sphere, whichever side it lies on: the neck is where there is none.
+      pole: unit([poleX, poleY, poleZ]),
     },
     sums: { weight, squares },
   }
