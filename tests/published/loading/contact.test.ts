@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest'
 import { contactField, type FacingSurfaces } from '../../../src/loading/contact-field.ts'
 import { confinedModulus, pressureLaw } from '../../../src/loading/foundation-law.ts'
+import { halfSpaceContact, lineHalfSpaceContact } from '../../../src/loading/half-space-contact.ts'
 import { effectiveModulus, effectiveRadius, lineContact, pointContact } from '../../../src/loading/hertz.ts'
 import { type Contact, solveContact } from '../../../src/loading/solve-contact.ts'
 import { expectNear, expectOk } from '../../near.ts'
@@ -151,5 +152,48 @@ describe('Hertz beside it, check values §7.2', () => {
     const contact = pointContact(1000, 30, effectiveModulus([{ modulusMpa: 463, poisson: 0.46 }]))
     expectNear(contact.peakMpa, 42.0123, { abs: 1e-4, because: 'printed to four decimals' })
     expectNear(contact.radiusMm, 3.371186, { abs: 1e-6, because: 'printed to six decimals' })
+  })
+})
+
+describe('the three outside sources of §7.2 through the half-space grid solver, never through Hertz', () => {
+  const grid = (cellMm: number, half: number, gap: (x: number, y: number) => number, rows: number) => {
+    const columns = 2 * half + 1
+    const gapMm = new Float64Array(columns * rows)
+    for (let j = 0; j < rows; j++)
+      for (let i = 0; i < columns; i++) gapMm[j * columns + i] = gap((i - half) * cellMm, (j - (rows - 1) / 2) * cellMm)
+    return { cellMm, columns, rows, gapMm }
+  }
+  const cells = { rel: 0.02, because: 'patch counted in cells, about 15 to the radius' }
+  const close = { rel: 0.01, because: 'about 15 cells to the radius' }
+
+  it('rigid flat on a sphere of R 8, E 1000, ν 0.3: a = 1.010', () => {
+    const modulus = effectiveModulus([{ modulusMpa: 1000, poisson: 0.3 }])
+    const surface = grid(1.01 / 15, 19, (x, y) => (x * x + y * y) / 16, 39)
+    const contact = expectOk(halfSpaceContact(surface, 60 * Math.PI, modulus))
+    expectNear(Math.sqrt(contact.areaMm2 / Math.PI), 1.01, cells)
+    expectNear(contact.peakMpa, 90 / 1.009635 ** 2, close)
+    expectNear(contact.approachMm, 1.009635 ** 2 / 8, close)
+    expectNear(contact.forceN, 60 * Math.PI, { rel: 1e-12, because: 'the load is kept exactly' })
+  })
+
+  it('two spheres of R 50, E 20000, ν 0.3: a 10, p0 2798.329 at an approach of 4', () => {
+    const body = { modulusMpa: 20000, poisson: 0.3 }
+    const modulus = effectiveModulus([body, body])
+    const surface = grid(10 / 15, 19, (x, y) => (x * x + y * y) / 50, 39)
+    const contact = expectOk(halfSpaceContact(surface, (4 / 3) * modulus * 5 * 8, modulus))
+    expectNear(Math.sqrt(contact.areaMm2 / Math.PI), 10, cells)
+    expectNear(contact.peakMpa, 2798.329, close)
+    expectNear(contact.approachMm, 4, close)
+  })
+
+  it('cylinder on block, 35 kN per mm: a 6.2146, p0 3585.36', () => {
+    const modulus = effectiveModulus([
+      { modulusMpa: 210e3, poisson: 0.3 },
+      { modulusMpa: 70e3, poisson: 0.3 },
+    ])
+    const surface = grid(0.05, 180, (x) => (x * x) / 100, 1)
+    const contact = expectOk(lineHalfSpaceContact(surface, 35e3, modulus))
+    expectNear(contact.areaMm2 / 2, 6.2146, close)
+    expectNear(contact.peakMpa, 3585.36, close)
   })
 })
