@@ -24,7 +24,7 @@ function writeCase(into: string, demo: DemoCase, options: { readonly edgeMm?: nu
   const write = (name: string, mesh: Mesh) => {
     const bytes = writePly(mesh, { precision: 'float', comments: [comment] })
     writeFileSync(join(into, name), bytes)
-    return { sha256: createHash('sha256').update(bytes).digest('hex'), name, unitFactor: 1 }
+    return { sha256: createHash('sha256').update(bytes).digest('hex'), name, unitFactor: 1, repairs: [] }
   }
   const meshes = { femur: write('femur.ply', leg.femur), tibia: write('tibia.ply', leg.tibia) }
   writeFileSync(join(into, 'truth.json'), json({ parameters: leg.parameters, truth: leg.truth }))

@@ -17,6 +17,7 @@ export type FailureCode =
   | 'mesh/open'
   | 'mesh/inconsistent'
   | 'mesh/too-small'
+  | 'unit/not-mm'
   | 'fit/degenerate'
   | 'cut/misses-bone'
   | 'cut/negative-piece'

@@ -1,4 +1,5 @@
 import type { BoneName, KneeAngles, Landmark, LandmarkId, References, Side } from './anatomy/terms.ts'
+import type { MeshReference } from './casefile/document.ts'
 import type { Warning } from './failure.ts'
 import type { BearingLoad, Load } from './loading/loads.ts'
 import type {
@@ -28,7 +29,7 @@ export interface Findings {
   readonly schema: 'floorline.findings/1'
   readonly run: {
     readonly version: string
-    readonly meshes: readonly { bone: BoneName; sha256: string; name: string; unitFactor: number }[]
+    readonly meshes: readonly (MeshReference & { readonly bone: BoneName })[]
     readonly seed: number
   }
   readonly side: Side

@@ -1,13 +1,15 @@
-import { type FailureCode, fail, ok, type Result, type Warning } from '../failure.ts'
+import type { BoneName } from '../anatomy/terms.ts'
+import { type Failure, fail, ok, type Result, type Warning } from '../failure.ts'
 import type { MeshFile } from '../formats/mesh-file.ts'
 import { readMesh } from '../formats/read.ts'
-import { type BoneMesh, makeBone } from '../geometry/bone.ts'
+import type { BoneMesh } from '../geometry/bone.ts'
 import { principalExtents } from '../geometry/extents.ts'
 import type { Mesh } from '../geometry/mesh.ts'
-import { flipWinding, scaleMesh } from '../geometry/transform.ts'
+import type { RepairStep } from '../geometry/repair.ts'
 import { guessUnit, MM_PER_UNIT } from '../geometry/units.ts'
+import { caseBone } from './case-bone.ts'
 
-/** A bone out of a file: in mm, wound outward when it is closed. */
+/** A bone out of a file: in mm, repaired, wound outward. */
 export interface OpenedBone {
   readonly bone: BoneMesh
   readonly file: MeshFile
@@ -15,60 +17,63 @@ export interface OpenedBone {
   readonly warnings: readonly Warning[]
 }
 
+export interface BoneReading {
+  /** Which bone the file is used as; its size tells the unit better then. */
+  readonly bone?: BoneName
+  readonly repairs?: readonly RepairStep[]
+}
+
 /**
- * Reads a mesh file and makes a bone of it. `unitFactor` (mm per file unit) null: from the size, said in a warning
- * when it is not mm; mm where the size fits no one unit. A closed mesh wound inward is turned, with a warning.
+ * Reads a mesh file and makes a bone of it. `unitFactor` (mm per file unit) null: not said; then it is read as mm where
+ * its size allows that, and a size that is a bone's in another unit is `unit/not-mm`, never converted silently.
  */
-export function boneFromBytes(bytes: Uint8Array, name: string, unitFactor: number | null): Result<OpenedBone> {
+export function boneFromBytes(
+  bytes: Uint8Array,
+  name: string,
+  unitFactor: number | null,
+  { bone, repairs = [] }: BoneReading = {},
+): Result<OpenedBone> {
   const read = readMesh(bytes, name)
   if (!read.ok) return at(read.failure, name)
   const file = read.value
-  const factor = unitFactor ?? guessedFactor(file.mesh)
-  const scaled = factor === 1 ? file.mesh : scaleMesh(file.mesh, factor)
-  const made = makeBone(scaled)
+  const doubt = unitFactor === null ? unitDoubt(file.mesh, name, bone) : ok([])
+  if (!doubt.ok) return doubt
+  const factor = unitFactor ?? 1
+  const made = caseBone(file.mesh, { name, unitFactor: factor, repairs })
   if (!made.ok) return at(made.failure, name)
-  const inward = made.value.volumeMm3 !== null && made.value.volumeMm3 < 0
-  const outward = inward ? makeBone({ positions: scaled.positions, triangles: flipWinding(scaled.triangles) }) : made
-  if (!outward.ok) return at(outward.failure, name)
   return ok({
-    bone: outward.value,
+    bone: made.value.bone,
     file,
     unitFactor: factor,
-    warnings: [
-      ...file.warnings,
-      ...(unitFactor === null && factor !== 1 ? [unitWarning(name, factor)] : []),
-      ...(inward ? [inwardWarning(name)] : []),
-    ],
+    warnings: [...file.warnings, ...doubt.value, ...made.value.warnings],
   })
 }
 
-function at(
-  failure: {
-    readonly code: FailureCode
-    readonly message: string
-    readonly hint: string | null
-    readonly place: string | null
-  },
-  name: string,
-) {
-  const place = failure.place === null ? name : `${name}: ${failure.place}`
-  return fail(failure.code, failure.message, { place, ...(failure.hint === null ? {} : { hint: failure.hint }) })
+function at({ code, message, hint, place }: Failure, name: string) {
+  return fail(code, message, {
+    place: place === null ? name : `${name}: ${place}`,
+    ...(hint === null ? {} : { hint }),
+  })
 }
 
-function guessedFactor(mesh: Mesh): number {
-  if (mesh.triangles.length === 0) return 1
-  const unit = guessUnit(principalExtents(mesh.positions))
-  return unit === 'unknown' ? 1 : MM_PER_UNIT[unit]
+/** A warning where the size fits no one unit; a failure where it fits another than mm. */
+function unitDoubt(mesh: Mesh, name: string, bone: BoneName | undefined): Result<readonly Warning[]> {
+  if (mesh.triangles.length === 0) return ok([])
+  const extents = principalExtents(mesh.positions)
+  const unit = guessUnit(extents, bone ?? 'unknown')
+  if (unit === 'mm') return ok([])
+  const size = extents.map((extent) => Number(extent.toPrecision(3))).join(' × ')
+  if (unit === 'unknown') {
+    const message = `The size of ${name}, ${size}, fits ${bone ? `a ${bone}` : 'a bone'} in no one unit; it is read as mm.`
+    return ok([{ code: 'unit/unknown', message, spoils: ['bones', 'volumes', 'sites'] }])
+  }
+  const inUnit = unit === 'inch' ? 'inches' : unit
+  return fail(
+    'unit/not-mm',
+    `${name} measures ${size}: the size of ${bone ? `a ${bone}` : 'a bone'} in ${inUnit}, not in mm.`,
+    {
+      hint: `Say --unit ${unit} to multiply it by ${MM_PER_UNIT[unit]}, or --unit mm if it is in mm all the same.`,
+      place: name,
+    },
+  )
 }
-
-const unitWarning = (name: string, factor: number): Warning => ({
-  code: 'unit/assumed',
-  message: `${name} has the size of a bone in a unit of ${factor} mm; it was enlarged by that factor. Declare the unit to settle it.`,
-  spoils: ['bones', 'volumes', 'sites'],
-})
-
-const inwardWarning = (name: string): Warning => ({
-  code: 'mesh/turned-outward',
-  message: `${name} was wound inside out and has been turned outward.`,
-  spoils: [],
-})

@@ -5,6 +5,7 @@ import {
   type References,
   type Side,
 } from '../anatomy/terms.ts'
+import type { RepairStep } from '../geometry/repair.ts'
 import type { PlanChoices } from '../planning/terms.ts'
 import type { StanceChoices } from '../stance/terms.ts'
 
@@ -13,6 +14,8 @@ export interface MeshReference {
   readonly name: string
   /** Multiply file coordinates by this to get mm. */
   readonly unitFactor: number
+  /** Repairs in the order in which they were made, after the unit factor. */
+  readonly repairs: readonly RepairStep[]
 }
 
 /** What a case is: small, deeply readonly, saved. Vertex data live outside it, keyed by hash. Degrees and mm. */

@@ -8,6 +8,9 @@ import { type PathRule, type StablePath, stablePaths } from './stable-paths.ts'
 // Under a strict content policy nothing may be compiled at run time.
 z.config({ jitless: true })
 
+/** More steps than anyone makes by hand. */
+const mostRepairs = 1000
+
 const coordinate = z.number().min(-1e5).max(1e5)
 const point = z.tuple([coordinate, coordinate, coordinate])
 const numberAt = (path: StablePath) => {
@@ -18,11 +21,31 @@ const numberAt = (path: StablePath) => {
 }
 const numberOrNullAt = (path: StablePath) => numberAt(path).nullable()
 
+const lengthMm = z.number().min(0).max(1e5)
+const fraction = z.number().min(0).max(1)
+const repairStep = z.discriminatedUnion('kind', [
+  z.strictObject({ kind: z.literal('weld'), toleranceMm: lengthMm }),
+  z.strictObject({ kind: z.literal('drop-duplicates') }),
+  z.strictObject({ kind: z.literal('drop-fins'), belowAreaFraction: fraction }),
+  z.strictObject({ kind: z.literal('mend-degenerate') }),
+  z.strictObject({ kind: z.literal('orient') }),
+  z.strictObject({ kind: z.literal('drop-islands'), belowAreaFraction: fraction }),
+  z.strictObject({ kind: z.literal('fill-holes'), minLengthMm: lengthMm, maxLengthMm: lengthMm }),
+  z.strictObject({
+    kind: z.literal('cap-plane'),
+    point,
+    normal: z.tuple([z.number().min(-1).max(1), z.number().min(-1).max(1), z.number().min(-1).max(1)]),
+    toleranceMm: lengthMm,
+  }),
+  z.strictObject({ kind: z.literal('split-edges') }),
+])
+
 const meshReference = z
   .strictObject({
     sha256: z.string().regex(/^[0-9a-f]{64}$/, 'not a SHA-256 in lower-case hexadecimal'),
     name: z.string().max(255),
     unitFactor: z.number().positive().max(1e4),
+    repairs: z.array(repairStep).max(mostRepairs).default([]),
   })
   .nullable()
 

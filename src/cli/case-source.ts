@@ -1,6 +1,6 @@
 import { basename } from 'node:path'
 import { type Command, InvalidArgumentError, Option } from 'commander'
-import type { PatientFrame, Side } from '../anatomy/terms.ts'
+import type { BoneName, PatientFrame, Side } from '../anatomy/terms.ts'
 import type { Bones } from '../assess.ts'
 import { boneFromBytes } from '../casefile/bone-from-bytes.ts'
 import { looksLikeContainer, readContainer } from '../casefile/container.ts'
@@ -9,6 +9,7 @@ import { sha256 } from '../casefile/hash.ts'
 import { setAssignment } from '../casefile/set-path.ts'
 import { fail, ok, type Result, type Warning } from '../failure.ts'
 import type { Mesh } from '../geometry/mesh.ts'
+import { type LengthUnit, MM_PER_UNIT } from '../geometry/units.ts'
 import type { Vec3 } from '../geometry/vec.ts'
 import { type Procedure, type RecipeName, recipeNames } from '../planning/terms.ts'
 import { readBytes } from './files.ts'
@@ -19,7 +20,7 @@ export interface CaseOptions {
   readonly tibia?: string
   readonly side?: Side
   readonly frame?: PatientFrame
-  readonly unit?: keyof typeof unitFactors
+  readonly unit?: LengthUnit
   readonly hip?: Vec3
   readonly ankle?: Vec3
   readonly procedure?: Procedure
@@ -36,8 +37,6 @@ export interface OpenedCase {
   readonly warnings: readonly Warning[]
 }
 
-const unitFactors = { mm: 1, cm: 10, m: 1000, inch: 25.4 } as const
-
 /** Adds the options that name bones. */
 export function withBoneOptions(command: Command): Command {
   return command
@@ -46,8 +45,8 @@ export function withBoneOptions(command: Command): Command {
     .addOption(new Option('--side <side>', 'declared side').choices(['left', 'right']))
     .addOption(new Option('--frame <frame>', 'declared patient frame of both files').choices(['lps', 'ras', 'unknown']))
     .addOption(
-      new Option('--unit <unit>', 'unit of the files; guessed from the size when left out').choices(
-        Object.keys(unitFactors),
+      new Option('--unit <unit>', 'unit of both files; needed where their size is not that of a bone in mm').choices(
+        Object.keys(MM_PER_UNIT),
       ),
     )
     .option('--hip <x,y,z>', 'hip centre in the femur’s file, mm', triple)
@@ -71,9 +70,9 @@ export async function openCase(caseFile: string | undefined, options: CaseOption
   const { femur, tibia } = document.value.meshes
   if (!femur || !tibia)
     return fail('case/mesh-missing', `The case holds no ${femur ? 'tibia' : 'femur'}.`, { place: caseFile ?? 'meshes' })
-  const openedFemur = openBone(source.value.meshes, femur)
+  const openedFemur = openBone(source.value.meshes, 'femur', femur)
   if (!openedFemur.ok) return openedFemur
-  const openedTibia = openBone(source.value.meshes, tibia)
+  const openedTibia = openBone(source.value.meshes, 'tibia', tibia)
   if (!openedTibia.ok) return openedTibia
   return ok({
     document: {
@@ -107,7 +106,12 @@ async function fromFiles({ femur, tibia, unit }: CaseOptions): Promise<Result<So
     if (!bytes.ok) return bytes
     const hash = await sha256(bytes.value)
     meshes.set(hash, bytes.value)
-    references.push({ sha256: hash, name: basename(path), unitFactor: unit ? unitFactors[unit] : unknownFactor })
+    references.push({
+      sha256: hash,
+      name: basename(path),
+      unitFactor: unit ? MM_PER_UNIT[unit] : unknownFactor,
+      repairs: [],
+    })
   }
   const [femurReference, tibiaReference] = references
   if (!femurReference || !tibiaReference) return fail('cli/usage', 'Name two bone files.')
@@ -153,10 +157,11 @@ function withOptions(document: CaseDocument, options: CaseOptions): Result<CaseD
   return ok(next)
 }
 
-function openBone(meshes: ReadonlyMap<string, Uint8Array>, reference: MeshReference) {
+function openBone(meshes: ReadonlyMap<string, Uint8Array>, bone: BoneName, reference: MeshReference) {
   const bytes = meshes.get(reference.sha256)
   if (!bytes) return fail('case/mesh-missing', `The mesh “${reference.name}” is missing.`, { place: reference.sha256 })
-  return boneFromBytes(bytes, reference.name, reference.unitFactor === unknownFactor ? null : reference.unitFactor)
+  const { name, unitFactor, repairs } = reference
+  return boneFromBytes(bytes, name, unitFactor === unknownFactor ? null : unitFactor, { bone, repairs })
 }
 
 function triple(text: string): Vec3 {

@@ -67,7 +67,7 @@ async function withoutIdentity({ document, fileMeshes }: OpenedCase): Promise<{
     const bytes = writePly(fileMeshes[bone], { precision: 'double' })
     const hash = await sha256(bytes)
     meshes.set(hash, bytes)
-    return { sha256: hash, name: `${bone}.ply`, unitFactor: reference.unitFactor }
+    return { sha256: hash, name: `${bone}.ply`, unitFactor: reference.unitFactor, repairs: reference.repairs }
   }
   const femur = await anew('femur', document.meshes.femur)
   const tibia = await anew('tibia', document.meshes.tibia)

@@ -5,13 +5,20 @@ import type { Mesh } from './mesh.ts'
 import { buildTree, type MeshTree } from './tree.ts'
 import type { Vec3 } from './vec.ts'
 
+/** Missing patches lie inside the convex hulls of their borders (those that are not flat): volumes err by no more. */
+export interface MissingSurface {
+  readonly hulls: readonly MeshTree[]
+}
+
 /** A bone ready for queries. `mesh` and `tree.mesh` are the same, with triangles in the tree's order. */
 export interface BoneMesh {
   readonly mesh: Mesh
   readonly tree: MeshTree
   readonly closed: boolean
-  /** Enclosed volume; null when the mesh is open. Negative only for a closed mesh wound inward. */
+  /** Enclosed volume; null when the mesh is open and nothing stands in for its holes. Negative only when wound inward. */
   readonly volumeMm3: number | null
+  /** What an open surface lacks, where stand-in patches close it; null for a closed one, or one that stays open. */
+  readonly missing: MissingSurface | null
   /** Of the solid; of the surface when the mesh is open. */
   readonly centroid: Vec3
   readonly box: Box
@@ -36,6 +43,7 @@ export function makeBone(mesh: Mesh): Result<BoneMesh> {
     tree,
     closed,
     volumeMm3: closed ? volume(tree.mesh) : null,
+    missing: null,
     centroid: centre,
     box: boundingBox(tree.mesh),
   })

@@ -17,8 +17,8 @@ async function filledCase(): Promise<{ document: CaseDocument; meshes: Map<strin
       name: 'Ünïcode',
       side: 'left',
       meshes: {
-        femur: { sha256: f, name: 'femur.stl', unitFactor: 1 },
-        tibia: { sha256: t, name: 'tibia.stl', unitFactor: 10 },
+        femur: { sha256: f, name: 'femur.stl', unitFactor: 1, repairs: [] },
+        tibia: { sha256: t, name: 'tibia.stl', unitFactor: 10, repairs: [{ kind: 'orient' }] },
       },
       landmarks: { hipCentre: { mm: [1.25, -3, 400.125], source: 'given' } },
     },

@@ -20,7 +20,7 @@ const unsavedWork = recovery(join(folder, 'own', 'recovery'), journal, new Token
 const random = seededRandom(1)
 const mesh = Uint8Array.from({ length: 100_000 }, () => random() * 256)
 const hash = await sha256(mesh)
-const reference = { sha256: hash, name: 'femur.stl', unitFactor: 1 }
+const reference = { sha256: hash, name: 'femur.stl', unitFactor: 1, repairs: [] }
 
 for (let number = first; ; number++) {
   const document = { ...newCase, notes: String(number), meshes: { femur: reference, tibia: null } }

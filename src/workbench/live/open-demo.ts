@@ -40,8 +40,8 @@ export async function openDemo(workbench: Workbench, id: string, title: string):
     (): CaseDocument => ({
       ...choices,
       meshes: {
-        femur: { sha256: f.sha256, name: f.name, unitFactor: 1 },
-        tibia: { sha256: t.sha256, name: t.name, unitFactor: 1 },
+        femur: { sha256: f.sha256, name: f.name, unitFactor: 1, repairs: [] },
+        tibia: { sha256: t.sha256, name: t.name, unitFactor: 1, repairs: [] },
       },
     }),
   )

@@ -32,7 +32,7 @@ export const createBonesSlice: Slice<BonesSlice> = (set, get) => ({
     get().holdMesh(opened)
     const { sha256, name, unitFactor } = opened
     get().edit(`open ${boneLabels[bone].toLowerCase()}`, (document) =>
-      withBone(document, bone, { sha256, name, unitFactor }),
+      withBone(document, bone, { sha256, name, unitFactor, repairs: [] }),
     )
   },
   removeBone: (bone) =>

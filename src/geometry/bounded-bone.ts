@@ -1,0 +1,40 @@
+import { ok, type Result } from '../failure.ts'
+import { type BoneMesh, makeBone } from './bone.ts'
+import { volume } from './measure.ts'
+import type { Mesh } from './mesh.ts'
+import { openBorders } from './open-volume.ts'
+import type { Plane } from './plane.ts'
+import { buildTree } from './tree.ts'
+import { volumeInside } from './volume-inside.ts'
+
+/**
+ * A bone of a welded surface (mm) that may have holes. A closed surface gives what `makeBone` gives. An open one is
+ * closed by stand-in patches (`mesh`, `tree` and `volumeMm3` are those of the patched surface) and knows in `missing`
+ * how far its volumes may err; where it has no inside even so, it stays open and `volumeMm3` is null. No triangles, or
+ * none with area: `mesh/no-faces`.
+ */
+export function makeBoundedBone(mesh: Mesh): Result<BoneMesh> {
+  const own = makeBone(mesh)
+  if (!own.ok || own.value.closed) return own
+  const borders = openBorders(mesh)
+  if (!borders.ok) return own
+  const { capped, hulls } = borders.value
+  const patched = makeBone(capped)
+  if (!patched.ok) return own
+  return ok({
+    ...patched.value,
+    closed: false,
+    volumeMm3: volume(patched.value.mesh),
+    missing: { hulls: hulls.map((hull) => buildTree(hull)) },
+  })
+}
+
+/**
+ * How far the bone's volume on the positive side of every plane (mm, the bone's frame; none: the whole) may be from the
+ * truth, mm³: what the hulls of its missing patches hold there. 0 for a closed bone; null for one whose volumes are
+ * withheld.
+ */
+export function boundInside(bone: BoneMesh, planes: readonly Plane[]): number | null {
+  if (bone.missing === null) return bone.closed ? 0 : null
+  return bone.missing.hulls.reduce((sum, hull) => sum + Math.max(0, volumeInside(hull, planes)), 0)
+}
