@@ -86,6 +86,16 @@ export type SiteId =
   | 'femur-posterior-medial'
   | 'femur-posterior-lateral'
 
+/** Further places where a piece may be measured: ahead of and behind the medial site. */
+export const edgeReadingIds = ['tibia-front', 'tibia-back', 'femur-distal-front', 'femur-distal-back'] as const
+export type EdgeReadingId = (typeof edgeReadingIds)[number]
+
+/** Thickness measured on the pieces, mm, and the 1 SD of such a measurement. */
+export interface PieceReadings {
+  readonly sdMm: number
+  readonly pieceMm: Readonly<Partial<Record<SiteId | EdgeReadingId, number>>>
+}
+
 export type CutId =
   | 'tibia'
   | 'tibia-vertical'
