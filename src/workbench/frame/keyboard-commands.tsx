@@ -1,12 +1,12 @@
-import { useEffect } from 'react'
+import { useLayoutEffect } from 'react'
 import { whyNot } from '../commands/command.ts'
 import { commandForKey } from '../commands/keys.ts'
 import { useWorkbench } from '../workbench.ts'
 
-/** Carries out the command a key stands for; Escape cancels a gesture under way. */
+/** Carries out the command a key stands for, from the first moment the window is seen; Escape cancels a gesture under way. */
 export function KeyboardCommands() {
   const workbench = useWorkbench()
-  useEffect(() => {
+  useLayoutEffect(() => {
     const onKeyDown = (event: KeyboardEvent) => {
       if (event.defaultPrevented) return
       if (event.key === 'Escape') {

@@ -48,7 +48,9 @@ export function followCase(workbench: Workbench): () => void {
     if (assessed.ok) {
       store.setState({ ...assessed.value, failure: null, femurFailure: null, tibiaFailure: null, updating: !current })
     } else {
-      store.setState({ ...withheld, failure: assessed.failure, updating: !current })
+      // In the middle of a pull the picture stays, so that the handle in hand does too; the numbers go.
+      const picture = store.getState().history.gesture ? {} : { parts: null, plan: null }
+      store.setState({ findings: null, drawing: null, ...picture, failure: assessed.failure, updating: !current })
       if (!current) return
       store.setState({ partsUpdating: false })
       findBothLandmarks(document, newest)

@@ -34,7 +34,7 @@ export function CommandButton({ id, className = '', icon, iconOnly = false, labe
       onClick={() => void command.run(workbench)}
     >
       {Icon ? <Icon aria-hidden size="1.1em" /> : null}
-      {iconOnly ? null : (label ?? full)}
+      {iconOnly ? null : <span className="button-label">{label ?? full}</span>}
     </button>
   )
 }

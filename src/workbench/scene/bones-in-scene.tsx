@@ -22,7 +22,8 @@ interface BonesInSceneProps {
 export function BonesInScene({ placement, colours }: BonesInSceneProps) {
   const stage = useWorkbenchState((state) => state.stage)
   const parts = useWorkbenchState((state) => state.parts)
-  const planned = parts !== null && (stage === 'cuts' || stage === 'stance' || stage === 'loading')
+  const holds = useWorkbenchState((state) => state.findings !== null || state.history.gesture !== null)
+  const planned = parts !== null && holds && (stage === 'cuts' || stage === 'stance' || stage === 'loading')
   if (!planned) {
     return (
       <>

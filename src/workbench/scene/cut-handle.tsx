@@ -3,12 +3,13 @@ import { useEffect, useMemo, useRef, useState } from 'react'
 import { CatmullRomCurve3, type Group, Matrix4, Quaternion, TubeGeometry, Vector3 } from 'three'
 import { addScaled, cross, dot, scale, type Vec3 } from '../../geometry/vec.ts'
 import { formatQuantity } from '../text/format.ts'
-import { useWorkbench } from '../workbench.ts'
+import { useWorkbench, useWorkbenchState } from '../workbench.ts'
 import type { CameraRig } from './camera-rig.ts'
 import type { SceneColours } from './colours.ts'
 import type { CutHandle, CutSheet } from './cut-sheet.ts'
 import { along, turn } from './handle-drag.ts'
 import { plain, vector } from './rigid-matrix.ts'
+import { useTag } from './use-tag.ts'
 
 interface CutHandleMarkProps {
   readonly sheet: CutSheet
@@ -43,6 +44,16 @@ export function CutHandleMark({ sheet, handle, colours, rig }: CutHandleMarkProp
     }
   })
 
+  const value = useWorkbenchState(
+    (state) =>
+      handle.field.read(state.history.present) ??
+      (state.findings ? (handle.field.shown?.(state.findings) ?? null) : null),
+  )
+  const at = addScaled(sheet.centre, handle.arm, handle.reachMm)
+  const words =
+    value === null ? null : `${handle.field.label.split(',')[0]} ${formatQuantity(value, handle.field.quantity)}`
+  useTag(handle.field.step, words, at, sheet.centre, () => group.current?.visible === true)
+
   const measure = (event: ThreeEvent<PointerEvent>, from: CutSheet, of: CutHandle): number | null => {
     const ray = { origin: plain(event.ray.origin), direction: plain(event.ray.direction) }
     return of.kind === 'depth'
@@ -52,9 +63,7 @@ export function CutHandleMark({ sheet, handle, colours, rig }: CutHandleMarkProp
   const onPointerDown = (event: ThreeEvent<PointerEvent>) => {
     const state = store.getState()
     const startAt = measure(event, sheet, handle)
-    const { findings } = state
-    const startValue =
-      handle.field.read(state.history.present) ?? (findings ? (handle.field.shown?.(findings) ?? null) : null)
+    const startValue = value
     if (startAt === null || startValue === null || event.button !== 0 || !group.current?.visible) return
     event.stopPropagation()
     ;(event.target as Element).setPointerCapture(event.pointerId)
@@ -115,7 +124,7 @@ export function CutHandleMark({ sheet, handle, colours, rig }: CutHandleMarkProp
       }}
     >
       {handle.kind === 'depth' ? (
-        <Arrow at={addScaled(sheet.centre, handle.arm, handle.reachMm)} along={handle.grows} colour={colour} />
+        <Arrow at={at} along={handle.grows} colour={colour} />
       ) : (
         <Arc sheet={sheet} handle={handle} colour={colour} />
       )}

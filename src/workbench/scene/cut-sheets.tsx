@@ -1,6 +1,7 @@
 import { useThree } from '@react-three/fiber'
-import { useEffect, useMemo } from 'react'
+import { useEffect, useMemo, useRef } from 'react'
 import { BufferGeometry, DoubleSide, Float32BufferAttribute } from 'three'
+import type { Findings } from '../../findings.ts'
 import { compose, identityRigid } from '../../geometry/rigid.ts'
 import { useWorkbench, useWorkbenchState } from '../workbench.ts'
 import { femurApartMm } from './bones-in-scene.tsx'
@@ -19,7 +20,7 @@ interface CutSheetsProps {
 /** Every planned cut as a sheet; the active one carries handles. Only on the cuts stage. */
 export function CutSheets({ placement, colours, rig }: CutSheetsProps) {
   const shown = useWorkbenchState((state) => state.stage === 'cuts' && !state.hidden.has('sheets'))
-  const findings = useWorkbenchState((state) => state.findings)
+  const findings = useFindingsInHand()
   const femur = useWorkbenchState((state) => state.femurAnatomy)
   const tibia = useWorkbenchState((state) => state.tibiaAnatomy)
   const active = useWorkbenchState((state) => state.activeCut)
@@ -51,6 +52,15 @@ export function CutSheets({ placement, colours, rig }: CutSheetsProps) {
           : null}
       </group>
     ))
+}
+
+/** The findings; while a pull has gone where no plan is possible, the last there were, so that the handle stays in hand. */
+function useFindingsInHand(): Findings | null {
+  const findings = useWorkbenchState((state) => state.findings)
+  const pulling = useWorkbenchState((state) => state.history.gesture !== null)
+  const last = useRef(findings)
+  if (findings) last.current = findings
+  return findings ?? (pulling ? last.current : null)
 }
 
 interface SheetProps {

@@ -4,8 +4,10 @@ import type { Landmark, LandmarkId } from '../../anatomy/terms.ts'
 import { mapPoint } from '../../geometry/rigid.ts'
 import type { Vec3 } from '../../geometry/vec.ts'
 import { landmarkBone } from '../store/landmark-bone.ts'
+import { landmarkLabels } from '../text/messages.ts'
 import { useWorkbench, useWorkbenchState } from '../workbench.ts'
 import type { SceneColours } from './colours.ts'
+import { LandmarkTag } from './landmark-tag.tsx'
 import { Line } from './line.tsx'
 import type { Placement } from './placement.ts'
 
@@ -57,6 +59,7 @@ export function LandmarkMarks({ placement, colours }: LandmarkMarksProps) {
           </mesh>
         )
       })}
+      {active && inScene(active) ? <LandmarkTag words={landmarkLabels[active]} at={inScene(active)!} /> : null}
       <Line points={[inScene('hipCentre'), inScene('femoralKneeCentre')]} colour={colours.steel} />
       <Line points={[inScene('tibialKneeCentre'), inScene('ankleCentre')]} colour={colours.steel} />
       <Line points={[inScene('plateauMedial'), inScene('plateauLateral')]} colour={colours.taken} />

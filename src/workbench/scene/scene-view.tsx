@@ -12,6 +12,7 @@ import { CutSheets } from './cut-sheets.tsx'
 import { Floor } from './floor.tsx'
 import { LandmarkMarks } from './landmark-marks.tsx'
 import { Lights } from './lights.tsx'
+import { TagLayer, TagLayerContext } from './tag-layer.ts'
 import { usePlacement } from './use-placement.ts'
 import { ViewOverlay } from './view-overlay.tsx'
 import { hasWebGl } from './webgl.ts'
@@ -35,6 +36,8 @@ export function SceneView() {
 
 function LiveScene() {
   const holder = useRef<HTMLDivElement>(null)
+  const tags = useRef<HTMLDivElement>(null)
+  const [layer, setLayer] = useState<TagLayer | null>(null)
   const [rig, setRig] = useState<CameraRig | null>(null)
   const [readout, setReadout] = useState<CameraReadout | null>(null)
   useEffect(() => {
@@ -46,6 +49,7 @@ function LiveScene() {
       frame = requestAnimationFrame(() => setReadout(made.readout()))
     })
     setRig(made)
+    setLayer(tags.current ? new TagLayer(tags.current) : null)
     return () => {
       cancelAnimationFrame(frame)
       made.dispose()
@@ -64,10 +68,13 @@ function LiveScene() {
             aria-label="3D view of the knee"
             aria-describedby="plan-in-words"
           >
-            <SceneContents rig={rig} />
+            <TagLayerContext value={layer}>
+              <SceneContents rig={rig} />
+            </TagLayerContext>
           </Canvas>
         ) : null}
       </div>
+      <div ref={tags} className="view-tags" />
       <ViewOverlay readout={readout} />
     </>
   )

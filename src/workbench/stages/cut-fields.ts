@@ -4,8 +4,9 @@ import type { PlannedCut } from '../../planning/planned.ts'
 import type { CutId, CutOverrides } from '../../planning/terms.ts'
 import type { DocumentField } from './document-field.ts'
 
-type TibiaKey = keyof CutOverrides['tibia']
-type FemurKey = keyof CutOverrides['femur']
+type NumbersOf<T> = { readonly [K in keyof T]: T[K] extends number | null ? K : never }[keyof T]
+type TibiaKey = NumbersOf<CutOverrides['tibia']>
+type FemurKey = NumbersOf<CutOverrides['femur']>
 
 const cutOf = (findings: Findings, id: CutId): PlannedCut | undefined => findings.cuts.find((cut) => cut.id === id)
 

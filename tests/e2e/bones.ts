@@ -1,0 +1,45 @@
+import type { Page } from 'playwright/test'
+import { sharedPath } from '../shared.ts'
+import { expect } from './harness.ts'
+
+/** Whole legs that are quick to draw without a graphics card. */
+export const rightLeg = [sharedPath('bones/bp3d/femur_right.stl'), sharedPath('bones/bp3d/tibia_right.stl')]
+export const leftLeg = [sharedPath('bones/hra/femur_left.ply'), sharedPath('bones/hra/tibia_left.ply')]
+
+export type FileToOpen = string | { readonly name: string; readonly mimeType: string; readonly buffer: Buffer }
+
+/** Opens files through the program's own dialog, by the command's key. */
+export async function openThroughDialog(page: Page, files: readonly FileToOpen[]): Promise<void> {
+  await expect(page.getByRole('navigation', { name: 'Stages' })).toBeVisible()
+  const chooser = page.waitForEvent('filechooser', { timeout: 15_000 })
+  await page.keyboard.press('Control+o')
+  const dialog = await chooser
+  if (files.every((file) => typeof file === 'string')) await dialog.setFiles(files as string[])
+  else await dialog.setFiles(files as Exclude<FileToOpen, string>[])
+}
+
+export const stage = (page: Page, name: string) =>
+  page.getByRole('navigation', { name: 'Stages' }).getByRole('button', { name })
+
+export const ledger = (page: Page) => page.getByRole('complementary', { name: 'Ledger' })
+export const bigFigure = (page: Page) => page.getByLabel('Tray to floor, side to side')
+
+/** Waits until the numbers of the plan stand in the window. */
+export async function planned(page: Page): Promise<void> {
+  await expect(bigFigure(page)).toHaveText(/^\d+\.\d°$/, { timeout: 60_000 })
+  await expect(ledger(page)).toHaveAttribute('aria-busy', 'false')
+}
+
+/** Both bones of a leg, planned, on the cuts stage with its picture drawn. */
+export async function openLeg(page: Page, files: readonly string[]): Promise<void> {
+  await openThroughDialog(page, files)
+  await planned(page)
+  await stage(page, 'Cuts').click()
+  await expect(page.locator('.view-tag[data-name="tibia depth"]')).toBeVisible()
+}
+
+export const field = (page: Page, name: string | RegExp) => page.getByRole('spinbutton', { name })
+
+/** A number as the window prints it. */
+export const numberIn = (text: string | null): number =>
+  Number((text ?? '').replace('−', '-').match(/-?\d+(\.\d+)?/)?.[0])
