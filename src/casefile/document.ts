@@ -6,7 +6,9 @@ import {
   type Side,
 } from '../anatomy/terms.ts'
 import type { RepairStep } from '../geometry/repair.ts'
-import type { PlanChoices } from '../planning/terms.ts'
+import { type BearingChoices, defaultBearing } from '../loading/bearing-geometry.ts'
+import type { LoadChoices } from '../loading/knee-force.ts'
+import type { PieceReadings, PlanChoices } from '../planning/terms.ts'
 import type { StanceChoices } from '../stance/terms.ts'
 
 export interface MeshReference {
@@ -29,8 +31,10 @@ export interface CaseDocument extends Omit<PlanChoices, 'meshSurface'> {
   readonly references: References
   readonly landmarks: LandmarkOverrides
   readonly stance: StanceChoices
-  readonly load: { readonly bodyMassKg: number; readonly forceN: number | null }
-  readonly bearing: { readonly modulusMpa: number; readonly poisson: number }
+  readonly load: LoadChoices
+  readonly bearing: BearingChoices
+  /** Thickness measured on the pieces; empty until any is entered. */
+  readonly measured: PieceReadings
   readonly seed: number
   readonly notes: string
 }
@@ -86,8 +90,9 @@ export const newCase: CaseDocument = {
     footRotationDeg: 0,
     jlcaDeg: null,
   },
-  load: { bodyMassKg: 75, forceN: null },
-  bearing: { modulusMpa: 463, poisson: 0.46 },
+  load: { bodyMassKg: 75, forceN: null, activity: 'pose' },
+  bearing: defaultBearing,
+  measured: { sdMm: 0.25, pieceMm: {} },
   seed: 1,
   notes: '',
 }

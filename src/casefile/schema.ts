@@ -1,6 +1,8 @@
 import { z } from 'zod'
 import { landmarkIds } from '../anatomy/terms.ts'
 import { fail, ok, type Result } from '../failure.ts'
+import { activities } from '../loading/knee-force.ts'
+import { edgeReadingIds, siteIds } from '../planning/terms.ts'
 import { type CaseDocument, newCase } from './document.ts'
 import { currentVersion, migrate } from './migrations.ts'
 import { type PathRule, type StablePath, stablePaths } from './stable-paths.ts'
@@ -124,8 +126,28 @@ const caseSchema = z.strictObject({
     footRotationDeg: numberAt('stance.footRotationDeg'),
     jlcaDeg: numberOrNullAt('stance.jlcaDeg'),
   }),
-  load: z.strictObject({ bodyMassKg: numberAt('load.bodyMassKg'), forceN: numberOrNullAt('load.forceN') }),
-  bearing: z.strictObject({ modulusMpa: numberAt('bearing.modulusMpa'), poisson: numberAt('bearing.poisson') }),
+  load: z.strictObject({
+    bodyMassKg: numberAt('load.bodyMassKg'),
+    forceN: numberOrNullAt('load.forceN'),
+    activity: z.enum(activities),
+  }),
+  bearing: z.strictObject({
+    modulusMpa: numberAt('bearing.modulusMpa'),
+    poisson: numberAt('bearing.poisson'),
+    law: z.enum(['linear', 'logarithmic']),
+    femoralCoronalRadiusMm: numberOrNullAt('bearing.femoralCoronalRadiusMm'),
+    insertCoronalRadiusMm: numberOrNullAt('bearing.insertCoronalRadiusMm'),
+    insertSagittalRadiusMm: numberOrNullAt('bearing.insertSagittalRadiusMm'),
+    femoralFlatMm: numberAt('bearing.femoralFlatMm'),
+    flatInsert: z.boolean(),
+    tiltDeg: numberAt('bearing.tiltDeg'),
+    rotationDeg: numberAt('bearing.rotationDeg'),
+    shiftLateralMm: numberAt('bearing.shiftLateralMm'),
+  }),
+  measured: z.strictObject({
+    sdMm: numberAt('measured.sdMm'),
+    pieceMm: z.partialRecord(z.enum([...siteIds, ...edgeReadingIds]), z.number().min(0).max(60)),
+  }),
   seed: numberAt('seed'),
   notes: z.string().max(20_000),
 })

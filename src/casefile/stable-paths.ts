@@ -1,3 +1,4 @@
+import { activities } from '../loading/knee-force.ts'
 import { poseNames } from '../stance/terms.ts'
 
 /** A number that can be set from outside: range, unit and whether it can be left to the recipe or the pose (null). */
@@ -67,6 +68,16 @@ export const stablePaths = {
   'bearing.modulusMpa': number('MPa', 1, 1_000_000),
   'bearing.poisson': number('', 0, 0.499),
 
+  'load.activity': choice(...activities),
+  'bearing.law': choice('linear', 'logarithmic'),
+  'bearing.femoralCoronalRadiusMm': optional(number('mm', 5, 500)),
+  'bearing.insertCoronalRadiusMm': optional(number('mm', 5, 5000)),
+  'bearing.insertSagittalRadiusMm': optional(number('mm', 5, 5000)),
+  'bearing.femoralFlatMm': number('mm', 0, 40),
+  'bearing.flatInsert': { kind: 'switch' },
+  'bearing.tiltDeg': number('deg', -15, 15),
+  'bearing.rotationDeg': number('deg', -30, 30),
+  'bearing.shiftLateralMm': number('mm', -15, 15),
   'stance.jlcaDeg': optional(number('deg', -15, 15)),
   'cartilage.femurMm': number('mm', 0, 5),
   'cartilage.tibiaMm': number('mm', 0, 5),
@@ -96,6 +107,7 @@ export const stablePaths = {
   'references.plateauPoint': choice('centroid', 'deepest'),
   'references.slopeAxis': choice('mechanical', 'proximal-shaft'),
   'references.meshSurface': choice('bone', 'cartilage'),
+  'measured.sdMm': number('mm', 0.01, 5),
   seed: whole(0, 4_294_967_295),
 } as const satisfies Readonly<Record<string, PathRule>>
 

@@ -3,7 +3,7 @@ import { describe, expect, it } from 'vitest'
 import { sideFactor } from '../../src/anatomy/terms.ts'
 import { mapVector } from '../../src/geometry/rigid.ts'
 import { cross, toRad, unit, type Vec3 } from '../../src/geometry/vec.ts'
-import { kneeForceN } from '../../src/loading/knee-force.ts'
+import { kneeForceN, type LoadChoices } from '../../src/loading/knee-force.ts'
 import { forceAlong, type TrayAxes, trayLoad } from '../../src/loading/tray-load.ts'
 import { standLeg } from '../../src/stance/stand-leg.ts'
 import { expectNear, expectOk } from '../near.ts'
@@ -96,9 +96,9 @@ describe('shear and compression under the tray', () => {
 
 describe('the size of the knee force', () => {
   it('is the in-vivo share of body weight of the pose (Kutzner et al. 2010), or the entered force', () => {
-    const mass = { bodyMassKg: 75, forceN: null }
+    const mass: LoadChoices = { bodyMassKg: 75, forceN: null, activity: 'pose' }
     expectNear(kneeForceN('feet-together', mass), 1.07 * 75 * 9.80665, { rel: 1e-12, because: 'same product' })
     expectNear(kneeForceN('one-leg', mass), 2.59 * 75 * 9.80665, { rel: 1e-12, because: 'same product' })
-    expect(kneeForceN('natural', { bodyMassKg: 75, forceN: 1234 })).toBe(1234)
+    expect(kneeForceN('natural', { ...mass, forceN: 1234 })).toBe(1234)
   })
 })
