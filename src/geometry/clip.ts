@@ -24,7 +24,10 @@ export function clip(mesh: Mesh, plane: Plane): Result<Clipped> {
   const split = splitCapped(pool, bareSurface(mesh), plane, 1)
   if (!split.ok) return split
   const { positive, negative } = split.value
-  return ok({ kept: pool.compact(positive.triangles), removed: pool.compact(negative.triangles) })
+  const parts = { kept: pool.compact(positive.triangles), removed: pool.compact(negative.triangles) }
+  positive.release()
+  negative.release()
+  return ok(parts)
 }
 
 /** The mesh's triangles as an untagged surface. */
@@ -33,5 +36,6 @@ export function bareSurface(mesh: Mesh): Surface {
   return {
     triangles: new Int32Array(triangles.buffer, triangles.byteOffset, triangles.length),
     tags: new Uint8Array(triangles.length / 3),
+    release: () => {},
   }
 }

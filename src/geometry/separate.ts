@@ -41,7 +41,7 @@ export function separateTouching(pool: VertexPool, surface: Surface, suspect: (v
   for (const vertex of new Set(crowded.flatMap((edge) => [edge.a, edge.b]))) {
     spread(pool, surface, out, around.get(vertex)!, partner)
   }
-  return withMidpoints(pool, { triangles: out, tags: surface.tags }, crowded, partner)
+  return withMidpoints(pool, { triangles: out, tags: surface.tags, release: surface.release }, crowded, partner)
 }
 
 /** The corner after k in its triangle. */

@@ -28,8 +28,8 @@ export interface ResectedSolids {
 export const BLOCK_FACE = 255
 
 /**
- * The solids of `convexResection`: the kept bone and every removed piece as closed, capped meshes in which every edge has two triangles. Planes in the
- * mesh's frame, normals into the kept bone, in cutting order.
+ * The solids of `convexResection`: the kept bone and every removed piece as closed, capped meshes in which every edge has
+ * two triangles. Planes in the mesh's frame, unit normals into the kept bone, in cutting order.
  * @param block where the cuts act: the positive side of this plane (of all of these planes). Where a cut still is in
  *   bone at the block's border, the kept bone has a step there.
  */
@@ -50,6 +50,7 @@ export function resectionSolids(
     if (!split.ok) return split
     tables.push(split.value.cutEdges)
     outside.push({ surface: split.value.negative, after: tables.length })
+    inside.release()
     inside = split.value.positive
   }
   for (const [k, plane] of planes.entries()) {
@@ -59,10 +60,15 @@ export function resectionSolids(
     if (split.value.touchesVertices) touched.push(plane)
     gone.push({ surface: split.value.inPlane, after: tables.length })
     pieces.push({ surface: split.value.negative, after: tables.length })
+    inside.release()
     inside = split.value.positive
   }
   const kept = outside.length === 0 ? inside : joinKept(pool, inside, outside, [...pieces, ...gone], tables, touched)
-  return ok({ kept: solid(pool, kept), pieces: pieces.map((piece) => solid(pool, piece.surface)) })
+  const solids = { kept: solid(pool, kept), pieces: pieces.map((piece) => solid(pool, piece.surface)) }
+  for (const { surface } of [...outside, ...pieces, ...gone]) surface.release()
+  if (kept !== inside) kept.release()
+  inside.release()
+  return ok(solids)
 }
 
 const solid = (pool: VertexPool, surface: Surface): Solid => ({
@@ -121,8 +127,10 @@ function rejoined(pool: VertexPool, { triangles, tags }: Surface, planes: readon
     joined.add(one(triangles[k]!), one(triangles[k + 1]!), one(triangles[k + 2]!), tags[i]!)
   }
   const surface = joined.finish()
-  const sides = planes.map((plane) => pool.distances(plane, surface.triangles).side)
-  return separateTouching(pool, surface, (vertex) => sides.some((side) => side[vertex] === 0))
+  const distances = planes.map((plane) => pool.distances(plane, surface.triangles))
+  const separated = separateTouching(pool, surface, (vertex) => distances.some(({ side }) => side[vertex] === 0))
+  for (const d of distances) d.release()
+  return separated
 }
 
 function addDivided(

@@ -8,7 +8,7 @@ import { planeBasis } from './plane-basis.ts'
 import { separateTouching } from './separate.ts'
 import { type Surface, SurfaceBuilder } from './surface.ts'
 import { scale } from './vec.ts'
-import type { VertexPool } from './vertex-pool.ts'
+import type { Distances, VertexPool } from './vertex-pool.ts'
 
 export interface Split {
   readonly positive: Surface
@@ -28,6 +28,12 @@ export interface Split {
  */
 export function splitCapped(pool: VertexPool, surface: Surface, plane: Plane, tag: number): Result<Split> {
   const cut = new PlaneCut(pool, surface, plane)
+  const split = cutCapped(cut, tag)
+  cut.release()
+  return split
+}
+
+function cutCapped(cut: PlaneCut, tag: number): Result<Split> {
   const positive = cut.side(1, true)
   if (positive.broken) return openBoundary()
   const cap = cut.cap(1, positive)
@@ -51,13 +57,21 @@ export function splitCapped(pool: VertexPool, surface: Surface, plane: Plane, ta
 
 /**
  * Divides a closed surface along a plane into the capped positive side and the bare rest of the surface, which meets the former
- * vertex by vertex along the seam. If vertices lie in the plane it is moved a few hundred roundings back, for faces in it would be on both sides.
+ * vertex by vertex along the seam. If vertices lie in the plane it is moved a few hundred roundings
+ * back, for faces in it would be on both sides.
  */
 export function splitOpen(pool: VertexPool, surface: Surface, plane: Plane, tag: number): Result<Split> {
   let cut = new PlaneCut(pool, surface, plane)
   for (let step = 1; cut.touchesVertices && step < 64; step++) {
+    cut.release()
     cut = new PlaneCut(pool, surface, offsetPlane(plane, -32 * step * pool.snapDistance(plane)))
   }
+  const split = cutOpen(cut, tag)
+  cut.release()
+  return split
+}
+
+function cutOpen(cut: PlaneCut, tag: number): Result<Split> {
   const side = cut.side(1, false)
   if (side.broken) return openBoundary()
   const above = cut.walls(1, side, 1)
@@ -93,9 +107,9 @@ interface Side extends Border {
 class PlaneCut {
   readonly points: EdgeTable
   readonly touchesVertices: boolean
-  private readonly distances: Float64Array
-  /** Per vertex 1, 0 or −1. */
-  private readonly sides: Int8Array
+  private readonly distances: Distances
+  /** How many vertices there were before the cut made new ones. */
+  private readonly vertexTotal: number
   /** Triangles wholly on one side. */
   private readonly above: SurfaceBuilder
   private readonly below: SurfaceBuilder
@@ -110,9 +124,9 @@ class PlaneCut {
     private readonly plane: Plane,
   ) {
     const { triangles, tags } = surface
-    const { mm, side } = pool.distances(plane, triangles)
-    this.distances = mm
-    this.sides = side
+    this.distances = pool.distances(plane, triangles)
+    this.vertexTotal = pool.count
+    const { side } = this.distances
     const above = new SurfaceBuilder(tags.length + 256)
     const below = new SurfaceBuilder(tags.length + 256)
     let touches = false
@@ -143,9 +157,13 @@ class PlaneCut {
 
   /** A cap can run along itself where the border does; what then has more than two triangles at an edge is taken apart. */
   inOrder(side: Surface): Surface {
-    const d = this.distances
     if (!this.touchesVertices) return side
-    return separateTouching(this.pool, side, (vertex) => vertex >= d.length || d[vertex] === 0)
+    const at = this.distances.side
+    return separateTouching(this.pool, side, (vertex) => vertex >= this.vertexTotal || at[vertex] === 0)
+  }
+
+  release(): void {
+    this.distances.release()
   }
 
   inPlane(): Surface {
@@ -158,13 +176,13 @@ class PlaneCut {
   side(sign: 1 | -1, copies: boolean): Side {
     const crossed = sign > 0 ? this.crossedAbove : this.crossedBelow
     const { triangles } = this.surface
-    const d = this.distances
+    const { side } = this.distances
     const crossings = new Crossings()
     for (const k of crossed) {
       const a = triangles[k]!
       const b = triangles[k + 1]!
       const c = triangles[k + 2]!
-      crossings.add(a, b, c, sign * d[a]! > 0, sign * d[b]! > 0, sign * d[c]! > 0)
+      crossings.add(a, b, c, side[a] === sign, side[b] === sign, side[c] === sign)
     }
     const { loops, chains } = trace(crossings)
     const borders = loops.map((pieces) => ({
@@ -176,7 +194,8 @@ class PlaneCut {
   }
 
   private geometry(sign: 1 | -1, crossed: readonly number[]): BorderGeometry {
-    const { pool, distances } = this
+    const { pool } = this
+    const { mm, side } = this.distances
     const { triangles } = this.surface
     const [u, v] = planeBasis(scale(this.plane.normal, sign))
     return {
@@ -185,27 +204,26 @@ class PlaneCut {
       copy: (vertex) => pool.addCopy(vertex),
       drift: (piece, vertex, other) => {
         const k = crossed[piece]!
-        const apex = [triangles[k]!, triangles[k + 1]!, triangles[k + 2]!].find((w) => sign * distances[w]! > 0)!
+        const apex = [triangles[k]!, triangles[k + 1]!, triangles[k + 2]!].find((w) => side[w] === sign)!
         const du = pool.along(other, u) - pool.along(vertex, u)
         const dv = pool.along(other, v) - pool.along(vertex, v)
         const au = pool.along(apex, u) - pool.along(vertex, u)
         const av = pool.along(apex, v) - pool.along(vertex, v)
-        return (du * av - dv * au) / (sign * distances[apex]!)
+        return (du * av - dv * au) / (sign * mm[apex]!)
       },
     }
   }
 
   /** The vertex where an edge meets the plane: an end that lies in it, else the edge's own point. */
   private vertex(a: number, b: number): number {
-    const da = this.distances[a]!
-    const db = this.distances[b]!
-    if (da === 0) return a
-    if (db === 0) return b
+    const { mm, side } = this.distances
+    if (side[a] === 0) return a
+    if (side[b] === 0) return b
     const known = this.points.get(a, b)
     if (known >= 0) return known
     const lo = Math.min(a, b)
     const hi = Math.max(a, b)
-    const number = this.pool.addBetween(lo, hi, this.distances[lo]! / (this.distances[lo]! - this.distances[hi]!))
+    const number = this.pool.addBetween(lo, hi, mm[lo]! / (mm[lo]! - mm[hi]!))
     this.points.set(a, b, number)
     return number
   }
@@ -230,7 +248,7 @@ class PlaneCut {
     side.crossed.forEach((k, piece) => {
       const leave = sense > 0 ? side.start[piece]! : side.end[piece]!
       const comeBack = sense > 0 ? side.end[piece]! : side.start[piece]!
-      this.addPart(out, k, (v) => this.sides[v] === sign, leave, comeBack)
+      this.addPart(out, k, (v) => this.distances.side[v] === sign, leave, comeBack)
     })
     return out
   }
@@ -239,11 +257,11 @@ class PlaneCut {
   rest(side: Side): SurfaceBuilder {
     const out = this.below
     const { triangles } = this.surface
-    const notAbove = (k: number): boolean => this.sides[triangles[k]!]! <= 0
+    const notAbove = (k: number): boolean => this.distances.side[triangles[k]!]! <= 0
     for (const k of this.crossedBelow) if (notAbove(k) && notAbove(k + 1) && notAbove(k + 2)) this.addTriangle(out, k)
     for (const k of this.flat) this.addTriangle(out, k)
     side.crossed.forEach((k, piece) => {
-      this.addPart(out, k, (v) => this.sides[v]! <= 0, side.end[piece]!, side.start[piece]!)
+      this.addPart(out, k, (v) => this.distances.side[v]! <= 0, side.end[piece]!, side.start[piece]!)
     })
     return out
   }

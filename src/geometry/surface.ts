@@ -1,18 +1,22 @@
+import { int32Scratch, uint8Scratch } from './scratch.ts'
+
 /** Triangles over a vertex pool, each with a tag that says what it is part of (0: the bone's own surface). */
 export interface Surface {
   readonly triangles: Int32Array
   readonly tags: Uint8Array
+  /** Gives the memory back; the surface may not be looked at afterwards. */
+  release(): void
 }
 
 /** A list of tagged triangles that grows. */
 export class SurfaceBuilder {
-  private triangles: Int32Array
-  private tags: Uint8Array
+  private triangles: Int32Array<ArrayBuffer>
+  private tags: Uint8Array<ArrayBuffer>
   private used = 0
 
   constructor(expectedTriangles: number) {
-    this.triangles = new Int32Array(3 * Math.max(16, expectedTriangles))
-    this.tags = new Uint8Array(Math.max(16, expectedTriangles))
+    this.triangles = int32Scratch.lend(3 * Math.max(16, expectedTriangles))
+    this.tags = uint8Scratch.lend(Math.max(16, expectedTriangles))
   }
 
   /** Adds a triangle; one that names a vertex twice has no area and is left out. */
@@ -22,8 +26,8 @@ export class SurfaceBuilder {
 
   /** Adds a triangle of three different vertices. */
   addWhole(a: number, b: number, c: number, tag: number): void {
-    if (this.used === this.tags.length) this.grow()
     const k = 3 * this.used
+    if (this.used === this.tags.length || k + 3 > this.triangles.length) this.grow()
     this.triangles[k] = a
     this.triangles[k + 1] = b
     this.triangles[k + 2] = c
@@ -31,14 +35,24 @@ export class SurfaceBuilder {
   }
 
   finish(): Surface {
-    return { triangles: this.triangles.subarray(0, 3 * this.used), tags: this.tags.subarray(0, this.used) }
+    const { triangles, tags, used } = this
+    return {
+      triangles: triangles.subarray(0, 3 * used),
+      tags: tags.subarray(0, used),
+      release: () => {
+        int32Scratch.giveBack(triangles)
+        uint8Scratch.giveBack(tags)
+      },
+    }
   }
 
   private grow(): void {
-    const triangles = new Int32Array(2 * this.triangles.length)
+    const triangles = int32Scratch.lend(6 * this.used + 48)
     triangles.set(this.triangles)
-    const tags = new Uint8Array(2 * this.tags.length)
+    const tags = uint8Scratch.lend(2 * this.used + 16)
     tags.set(this.tags)
+    int32Scratch.giveBack(this.triangles)
+    uint8Scratch.giveBack(this.tags)
     this.triangles = triangles
     this.tags = tags
   }

@@ -1,13 +1,17 @@
 import type { Mesh } from './mesh.ts'
 import type { Plane } from './plane.ts'
+import { float64Scratch, int8Scratch, int32Scratch, uint8Scratch } from './scratch.ts'
 import { snapDistance } from './snap.ts'
 import { dot, type Vec3 } from './vec.ts'
 
-/** Where vertices are to a plane, by vertex number; 0 also for vertices that were not asked for. */
+/** Where vertices are to a plane, by vertex number; vertices that were not asked for count as in it. */
 export interface Distances {
+  /** Signed distance; of meaning only off the plane. */
   readonly mm: Float64Array
   /** 1, 0 or −1. */
   readonly side: Int8Array
+  /** Gives the memory back; the distances may not be looked at afterwards. */
+  release(): void
 }
 
 /** A mesh's vertices and the points that cuts add to them, under one numbering, so that parts of one bone share their borders. */
@@ -85,8 +89,10 @@ export class VertexPool {
     const [nx, ny, nz] = plane.normal
     const offset = dot(plane.normal, plane.point)
     const snap = this.snapDistance(plane)
-    const mm = new Float64Array(this.count)
-    const side = new Int8Array(this.count)
+    const count = this.count
+    const mm = float64Scratch.lend(count)
+    const side = int8Scratch.lend(count)
+    side.fill(0, 0, count)
     const { base, baseCount, added } = this
     const at = (vertex: number): void => {
       const source = vertex < baseCount ? base : added
@@ -100,28 +106,36 @@ export class VertexPool {
         side[vertex] = -1
       }
     }
-    if (triangles.length > 2 * this.count) {
-      for (let vertex = 0; vertex < mm.length; vertex++) at(vertex)
+    if (triangles.length > 2 * count) {
+      for (let vertex = 0; vertex < count; vertex++) at(vertex)
     } else {
       // A small part of a large mesh; a vertex in the plane is reckoned again, which costs nothing worth avoiding.
       for (let k = 0; k < triangles.length; k++) if (side[triangles[k]!] === 0) at(triangles[k]!)
     }
-    return { mm, side }
+    return {
+      mm,
+      side,
+      release: () => {
+        float64Scratch.giveBack(mm)
+        int8Scratch.giveBack(side)
+      },
+    }
   }
 
   /** A mesh of the listed triangles (pool numbers) with only the vertices they use, in the pool's order. */
   compact(list: Int32Array): Mesh {
-    const { base, baseCount, added } = this
-    const used = new Uint8Array(this.count)
+    const { base, baseCount, added, count } = this
+    const used = uint8Scratch.lend(count)
+    used.fill(0, 0, count)
     for (let k = 0; k < list.length; k++) used[list[k]!] = 1
-    const number = new Uint32Array(this.count)
+    const number = int32Scratch.lend(count)
     let total = 0
-    for (let vertex = 0; vertex < number.length; vertex++) {
+    for (let vertex = 0; vertex < count; vertex++) {
       number[vertex] = total
       total += used[vertex]!
     }
     const positions = new Float64Array(3 * total)
-    for (let vertex = 0, k = 0; vertex < number.length; vertex++) {
+    for (let vertex = 0, k = 0; vertex < count; vertex++) {
       if (used[vertex] === 0) continue
       const source = vertex < baseCount ? base : added
       const from = 3 * (vertex < baseCount ? vertex : vertex - baseCount)
@@ -131,6 +145,8 @@ export class VertexPool {
     }
     const triangles = new Uint32Array(list.length)
     for (let k = 0; k < list.length; k++) triangles[k] = number[list[k]!]!
+    uint8Scratch.giveBack(used)
+    int32Scratch.giveBack(number)
     return { positions, triangles }
   }
 }
