@@ -1,5 +1,6 @@
 import type { Mesh } from '../geometry/mesh.ts'
 import type { Vec3 } from '../geometry/vec.ts'
+import { type CrestView, crestFinder, refineCrest } from './crest.ts'
 
 /** Contact points of the line that bridges the two condyles from outside, limb coordinates, mm. */
 export interface Bridge {
@@ -29,6 +30,25 @@ export function bridgeCondyles(
       next.medial.every((v, k) => v === pair?.medial[k]) && next.lateral.every((v, k) => v === pair?.lateral[k])
     pair = next
     if (still) break
+  }
+  return pair === null ? null : betweenTriangles(part, pair, out)
+}
+
+/** Surface about a contact point that decides where between the vertices it lies, mm. */
+const contactRadiusMm = 4
+
+/** The same tangent on the smooth surface under the mesh. */
+function betweenTriangles(part: Mesh, found: Bridge, out: 0 | 1): Bridge {
+  const view: CrestView = { up: out, sense: -1, kind: 'tip', radiusMm: contactRadiusMm }
+  const medial = crestFinder(part, found.medial, view)
+  const lateral = crestFinder(part, found.lateral, view)
+  let pair = found
+  let tilt = Number.NaN
+  for (let round = 0; round < 30; round++) {
+    const next = (pair.lateral[out] - pair.medial[out]) / (pair.lateral[2] - pair.medial[2])
+    if (Math.abs(next - tilt) < 1e-11) break
+    tilt = next
+    pair = { medial: medial(tilt), lateral: lateral(tilt) }
   }
   return pair
 }
@@ -70,5 +90,10 @@ export function sideExtremes(part: Mesh, bottomMm: number, topMm: number): Bridg
     if (medial < 0 || p[i + 2]! < p[medial + 2]!) medial = i
     if (lateral < 0 || p[i + 2]! > p[lateral + 2]!) lateral = i
   }
-  return medial < 0 ? null : { medial: pointAt(p, medial), lateral: pointAt(p, lateral) }
+  if (medial < 0) return null
+  const view = { up: 2, kind: 'tip', radiusMm: contactRadiusMm } as const
+  return {
+    medial: refineCrest(part, pointAt(p, medial), { ...view, sense: -1 }),
+    lateral: refineCrest(part, pointAt(p, lateral), { ...view, sense: 1 }),
+  }
 }

@@ -1,10 +1,12 @@
 import type { Mesh } from '../geometry/mesh.ts'
 import type { Vec3 } from '../geometry/vec.ts'
+import { refineCrest } from './crest.ts'
 
 /**
  * The notch saddle of a distal femur in limb coordinates, mm: on the surface seen from below, the top of each coronal
- * slice between the lowest points of the two condyles; of these the most distal. Exact on the mesh: the top is a point
- * of the slice's own polyline and its level is minimised over the slice's position.
+ * slice between the lowest points of the two condyles; of these the most distal. Exact on the mesh (the top is a point
+ * of the slice's own polyline, its level is minimised over the slice's position), then the saddle of the smooth surface
+ * under it.
  * @param z medial and lateral bound of the search, and the split between the condyles
  * @param x posterior and anterior bound of the search
  * @returns null when no slice has a continuous roof
@@ -33,7 +35,8 @@ export function notchSaddle(
     at = bestOf(slices, at, span, 8)
     span /= 8
   }
-  return slices.top(narrow(slices, at - span, at + span))
+  const found = slices.top(narrow(slices, at - span, at + span))
+  return found === null ? null : refineCrest(part, found, { up: 1, sense: 1, kind: 'saddle', radiusMm: 4 })
 }
 
 /** The best of 2·steps + 1 positions about `at`. */

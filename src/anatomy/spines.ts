@@ -1,5 +1,6 @@
 import type { Mesh } from '../geometry/mesh.ts'
 import type { Vec3 } from '../geometry/vec.ts'
+import { refineCrest } from './crest.ts'
 import type { HeightField } from './height-field.ts'
 
 /** Tips of the intercondylar eminence, limb coordinates, mm; the same point twice when there is only one. */
@@ -106,5 +107,5 @@ function climb(mesh: Mesh, start: Vec3): Vec3 {
     at = next
     height = best
   }
-  return at
+  return refineCrest(mesh, at, { up: 1, sense: 1, kind: 'tip', radiusMm: 2.5 })
 }

@@ -4,6 +4,7 @@ import type { Plane } from '../geometry/plane.ts'
 import { section } from '../geometry/section.ts'
 import { addScaled, cross, distance, midpoint, scale, sub, unit, type Vec3 } from '../geometry/vec.ts'
 import { type BearingPatch, bearingPatch } from './bearing-patch.ts'
+import { refineCrest } from './crest.ts'
 import { heightField } from './height-field.ts'
 import { directionOutOfLimb, intoLimb, type LimbFrame, meshIntoLimb, outOfLimb } from './limb.ts'
 import { findSpines, type Spines } from './spines.ts'
@@ -91,7 +92,7 @@ export function readTibia(
     medial,
     lateral,
     plafond,
-    malleolus: foot.lowest,
+    malleolus: refineCrest(bottom, foot.lowest, { up: 1, sense: -1, kind: 'tip', radiusMm: 2.5 }),
     posteriorNotch: onPlane(joint, notch),
     tubercle,
     medialThird: [medialThird[0], tubercle[1], medialThird[1]],
@@ -139,7 +140,8 @@ function frontmost(part: Mesh, bottom: number, top: number): Vec3 | null {
   let at = -1
   for (let i = 0; i < p.length; i += 3)
     if (p[i + 1]! >= bottom && p[i + 1]! <= top && (at < 0 || p[i]! > p[at]!)) at = i
-  return at < 0 ? null : [p[at]!, p[at + 1]!, p[at + 2]!]
+  if (at < 0) return null
+  return refineCrest(part, [p[at]!, p[at + 1]!, p[at + 2]!], { up: 0, sense: 1, kind: 'tip', radiusMm: 4 })
 }
 
 /** The plane through both plateau points along their mean slope, lowered. */
