@@ -1,4 +1,4 @@
-import { fail, ok, type Result } from '../failure.ts'
+import { fail, ok, type Result, type Warning } from '../failure.ts'
 import type { BoneMesh } from '../geometry/bone.ts'
 import { type Plane, signedDistance } from '../geometry/plane.ts'
 import { firstHit } from '../geometry/query.ts'
@@ -30,7 +30,7 @@ export interface MeasuredCut {
   /** Tibia slope, femur distal flexion, degrees; null unless a front and a back reading are given. */
   readonly pitch: Recovered | null
   /** Angles these readings cannot see, and the tilt that 1° of each would feign. */
-  readonly notObservable: readonly { readonly angle: string; readonly feignedTiltDegPerDeg: number | null }[]
+  readonly notObservable: readonly { readonly angle: string; readonly feignedTiltDegPerDeg?: number }[]
   /** Per site read: achieved total less component, mm. */
   readonly differenceMm: Readonly<Partial<Record<SiteId, number>>>
   /** Per site read: what a recut to the plan still has to take; negative is too much taken already. */
@@ -63,6 +63,20 @@ export function measuredPieces(input: PlanInput, plan: Plan, readings: PieceRead
     if (cut) cuts.push(cut)
   }
   return ok({ sdMm: readings.sdMm, cuts })
+}
+
+/** A warning for every angle the readings cannot see. */
+export function unobservable(pieces: MeasuredPieces): readonly Warning[] {
+  return pieces.cuts
+    .filter((cut) => cut.notObservable.length > 0)
+    .map((cut) => ({
+      code: 'measured/not-observable',
+      message: `${cut.id}: ${cut.notObservable.map((n) => n.angle).join(' and ')} not observable from these readings.`,
+      spoils: [
+        ...(cut.tilt === null ? [`measured.cuts.${cut.id}.tilt`] : []),
+        ...(cut.pitch === null ? [`measured.cuts.${cut.id}.pitch`] : []),
+      ],
+    }))
 }
 
 /** How readings of one cut arise from its plane. */
@@ -188,8 +202,8 @@ function measureCut(model: CutModel, plan: Plan, { pieceMm, sdMm }: PieceReading
     notObservable: [
       ...(pitchFree
         ? []
-        : [{ angle: model.pitchName, feignedTiltDegPerDeg: tiltFree ? fit.feignedTiltDegPerDeg : null }]),
-      ...(tiltFree ? [] : [{ angle: tiltNames[model.id], feignedTiltDegPerDeg: null }]),
+        : [{ angle: model.pitchName, ...(tiltFree ? { feignedTiltDegPerDeg: fit.feignedTiltDegPerDeg } : {}) }]),
+      ...(tiltFree ? [] : [{ angle: tiltNames[model.id] }]),
     ],
     differenceMm: Object.fromEntries(read.map((site) => [site.id, site.differenceMm + more(site)])),
     recutMm: Object.fromEntries(recut),

@@ -78,13 +78,15 @@ export interface AlignmentLimits {
 export type Compartment = 'medial' | 'lateral'
 export const compartments = ['medial', 'lateral'] as const
 
-export type SiteId =
-  | 'tibia-medial'
-  | 'tibia-lateral'
-  | 'femur-distal-medial'
-  | 'femur-distal-lateral'
-  | 'femur-posterior-medial'
-  | 'femur-posterior-lateral'
+export const siteIds = [
+  'tibia-medial',
+  'tibia-lateral',
+  'femur-distal-medial',
+  'femur-distal-lateral',
+  'femur-posterior-medial',
+  'femur-posterior-lateral',
+] as const
+export type SiteId = (typeof siteIds)[number]
 
 /** Further places where a piece may be measured: ahead of and behind the medial site. */
 export const edgeReadingIds = ['tibia-front', 'tibia-back', 'femur-distal-front', 'femur-distal-back'] as const
