@@ -48,7 +48,7 @@ export function findFemur(bone: BoneMesh, choices: FemurChoices): Result<FemurAn
       },
     )
   const hip = overrides.hipCentre?.mm ?? seen.head.centre
-  const distal = slab(bone.mesh, seen.limb.origin, seen.limb.proximal, -0.25 * seen.lengthMm, 0.18 * seen.lengthMm)
+  const distal = slab(bone.mesh, seen.limb.origin, seen.limb.proximal, -0.2 * seen.lengthMm, 0.12 * seen.lengthMm)
   const settled = settleFrame(distal, seen.limb, hip, choices.references, overrides)
   if (settled === null)
     return fail('anatomy/not-a-femur', 'The condyles and the notch of this femur could not be found.', {

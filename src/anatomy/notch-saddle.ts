@@ -35,8 +35,10 @@ export function notchSaddle(
     at = bestOf(slices, at, span, 8)
     span /= 8
   }
-  const found = slices.top(narrow(slices, at - span, at + span))
-  return found === null ? null : refineCrest(part, found, { up: 1, sense: 1, kind: 'saddle', radiusMm: 4 })
+  const rough = slices.top(at)
+  if (rough === null) return null
+  const smooth = refineCrest(part, rough, { up: 1, sense: 1, kind: 'saddle', radiusMm: 4 })
+  return smooth === rough ? slices.top(narrow(slices, at - span, at + span)) : smooth
 }
 
 /** The best of 2·steps + 1 positions about `at`. */
