@@ -9,6 +9,7 @@ import { remembered } from './casefile/remembered.ts'
 import { ok, type Result, type Warning } from './failure.ts'
 import type { BoneFindings, Findings } from './findings.ts'
 import type { BoneMesh } from './geometry/bone.ts'
+import { boundInside } from './geometry/bounded-bone.ts'
 import { type Loads, loadEveryPose } from './loading/loads.ts'
 import { planCuts } from './planning/plan.ts'
 import type { Assumption, Plan } from './planning/planned.ts'
@@ -220,6 +221,7 @@ const boneFindings = (bone: BoneMesh, truncated: boolean): BoneFindings => ({
   triangles: bone.mesh.triangles.length / 3,
   closed: bone.closed,
   volumeMm3: bone.volumeMm3,
+  volumeBoundMm3: boundInside(bone, []),
   truncated,
 })
 
@@ -227,8 +229,8 @@ function boneWarnings(bones: Bones, femur: FemurAnatomy): Warning[] {
   const open = (['femur', 'tibia'] as const).filter((name) => bones[name].volumeMm3 === null)
   const warnings: Warning[] = open.map((name) => ({
     code: 'mesh/open',
-    message: `The ${name} is not closed: its volume is withheld.`,
-    spoils: [`bones.${name}.volumeMm3`],
+    message: `The ${name} is open and its faces give it no inside: its volume is withheld.`,
+    spoils: [`bones.${name}.volumeMm3`, `bones.${name}.volumeBoundMm3`],
   }))
   if (!femur.head)
     warnings.push({

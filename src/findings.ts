@@ -1,6 +1,6 @@
 import type { BoneName, KneeAngles, Landmark, LandmarkId, References, Side } from './anatomy/terms.ts'
-import type { MeshReference } from './casefile/document.ts'
 import type { Warning } from './failure.ts'
+import type { RepairStep } from './geometry/repair.ts'
 import type { BearingLoad, Load } from './loading/loads.ts'
 import type {
   AfterCuts,
@@ -29,7 +29,13 @@ export interface Findings {
   readonly schema: 'floorline.findings/1'
   readonly run: {
     readonly version: string
-    readonly meshes: readonly (MeshReference & { readonly bone: BoneName })[]
+    readonly meshes: readonly {
+      readonly bone: BoneName
+      readonly sha256: string
+      readonly name: string
+      readonly unitFactor: number
+      readonly repairs: readonly RepairStep[]
+    }[]
     readonly seed: number
   }
   readonly side: Side
@@ -68,7 +74,10 @@ export interface Findings {
 export interface BoneFindings {
   readonly triangles: number
   readonly closed: boolean
+  /** Of an open surface: with stand-in patches over its holes; null when it has no inside even so. */
   readonly volumeMm3: number | null
+  /** How far `volumeMm3` may be from the truth; 0 for a closed surface. */
+  readonly volumeBoundMm3: number | null
   readonly truncated: boolean
 }
 

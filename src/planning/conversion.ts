@@ -1,4 +1,5 @@
 import { ok, type Result } from '../failure.ts'
+import { boundInside } from '../geometry/bounded-bone.ts'
 import { flipped, type Plane, signedDistance } from '../geometry/plane.ts'
 import { section } from '../geometry/section.ts'
 import { volumeInside } from '../geometry/volume-inside.ts'
@@ -30,8 +31,10 @@ export function conversionOf(input: PlanInput, cuts: PartialCuts): Result<Conver
   const deeperMm = belowPlane(input, cuts, plane)
   const plainInsertMm = components.tibial.insertMm
   const insertMm = family.insertsMm.find((mm) => mm >= plainInsertMm + deeperMm - 1e-9) ?? null
+  const tibialBoneLeftBoundMm3 = boundInside(tibiaBone, [flipped(plane)])
   return ok({
-    tibialBoneLeftMm3: tibiaBone.closed ? boneLeft(input, cuts, plane) : null,
+    tibialBoneLeftMm3: tibialBoneLeftBoundMm3 === null ? null : boneLeft(input, cuts, plane),
+    tibialBoneLeftBoundMm3,
     deeperMm,
     insertMm,
     plainInsertMm,

@@ -1,5 +1,6 @@
 import { sideFactor } from '../anatomy/terms.ts'
 import { fail, ok, type Result, type Warning } from '../failure.ts'
+import { boundInside } from '../geometry/bounded-bone.ts'
 import { flipped, offsetPlane, type Plane } from '../geometry/plane.ts'
 import { mapPoint, outOfFrame } from '../geometry/rigid.ts'
 import { section } from '../geometry/section.ts'
@@ -14,6 +15,7 @@ import { conversionOf } from './conversion.ts'
 import { cutFaceMm2 } from './cut-faces.ts'
 import { coordinatesOf, legAxes } from './leg-axes.ts'
 import { commonPractice, judge } from './limits.ts'
+import { openBoneWarnings, removedFrom } from './open-bones.ts'
 import { layPartialCuts, type PartialCuts } from './partial-cuts.ts'
 import {
   distalReachMm,
@@ -30,7 +32,7 @@ import {
 } from './partial-place.ts'
 import { tibialBed } from './place-tray.ts'
 import type { PlanInput } from './plan.ts'
-import type { AfterCuts, Limit, PlacedComponent, Plan, PlanImplants, PlannedCut } from './planned.ts'
+import type { AfterCuts, Conversion, Limit, PlacedComponent, Plan, PlanImplants, PlannedCut, Site } from './planned.ts'
 import { seriesVolumes } from './removed.ts'
 import { blankCut } from './total-cuts.ts'
 
@@ -45,10 +47,8 @@ export function planPartial(input: PlanInput): Result<Plan> {
   const block = blockPlane(input, blockTopMm)
   const planned = plannedCuts(input, cuts, femoral, [block, notch])
   const after = afterPartial(input, cuts)
-  const removed = (bone: string) =>
-    planned
-      .filter((cut) => cut.bone === bone)
-      .reduce<number | null>((sum, cut) => (sum === null || cut.removedMm3 === null ? null : sum + cut.removedMm3), 0)
+  const fromFemur = removedFrom(planned, 'femur')
+  const fromTibia = removedFrom(planned, 'tibia')
   const conversion = conversionOf(input, cuts)
   const difference = (id: string) => cuts.sites.find((s) => s.id === id)?.differenceMm ?? null
   const less = (v: number | null) => (v === null ? null : -v)
@@ -58,8 +58,10 @@ export function planPartial(input: PlanInput): Result<Plan> {
     recipe: input.choices.recipe,
     cuts: planned,
     volumes: {
-      femurRemovedMm3: removed('femur'),
-      tibiaRemovedMm3: removed('tibia'),
+      femurRemovedMm3: fromFemur.removedMm3,
+      femurRemovedBoundMm3: fromFemur.boundMm3,
+      tibiaRemovedMm3: fromTibia.removedMm3,
+      tibiaRemovedBoundMm3: fromTibia.boundMm3,
       femurComponentMm3: component.femoralVolumeMm3,
       tibiaComponentMm3: component.tibialVolumeMm3,
       femurBlockTopMm: blockTopMm,
@@ -88,7 +90,7 @@ export function planPartial(input: PlanInput): Result<Plan> {
     conversion: conversion.ok ? conversion.value : null,
     components: placed,
     assumptions: planAssumptions(input.choices),
-    warnings: partialWarnings(input, conversion.ok ? null : conversion.failure.message),
+    warnings: partialWarnings(input, planned, cuts.sites, conversion),
   })
 }
 
@@ -241,20 +243,28 @@ function plannedCuts(
   const medial = flipped(vertical)
   const inside = (...planes: Plane[]) => volumeInside(tibiaBone.tree, planes)
   // The corner comes off in one piece: its slab at the floor counts to the horizontal cut, the rest of the slab at the wall to the vertical.
-  const corner = tibiaBone.closed ? inside(above, medial) : null
-  const overFloor = tibiaBone.closed ? inside(offsetPlane(above, kerf), medial) : null
-  const piece = tibiaBone.closed ? inside(offsetPlane(above, kerf), offsetPlane(medial, kerf)) : null
+  const corner = inside(above, medial)
+  const overFloor = inside(offsetPlane(above, kerf), medial)
+  const piece = inside(offsetPlane(above, kerf), offsetPlane(medial, kerf))
+  const slabAtWall = overFloor - piece
+  const cornerBoundMm3 = boundInside(tibiaBone, [above, medial])
+  const wallBoundMm3 = boundInside(tibiaBone, [offsetPlane(above, kerf), medial, offsetPlane(vertical, -kerf)])
   const floor =
-    corner !== null && overFloor !== null && piece !== null
-      ? { removedMm3: corner - overFloor + piece, kerfMm3: corner - overFloor, pieceMm3: piece }
-      : null
+    cornerBoundMm3 === null || wallBoundMm3 === null
+      ? null
+      : {
+          removedMm3: corner - slabAtWall,
+          removedBoundMm3: Math.max(0, cornerBoundMm3 - wallBoundMm3),
+          kerfMm3: corner - overFloor,
+          pieceMm3: piece,
+        }
   const wall =
-    overFloor !== null && piece !== null
-      ? { removedMm3: overFloor - piece, kerfMm3: overFloor - piece, pieceMm3: 0 }
-      : null
+    wallBoundMm3 === null
+      ? null
+      : { removedMm3: slabAtWall, removedBoundMm3: wallBoundMm3, kerfMm3: slabAtWall, pieceMm3: 0 }
   const depth = (id: string) => cuts.sites.find((s) => s.id === id)?.distanceMm ?? null
   const planes = [cuts.distal, cuts.posterior, femoral.chamfer]
-  const series = femurBone.closed ? seriesVolumes(femurBone, planes, block, kerf) : null
+  const series = seriesVolumes(femurBone, planes, block, kerf)
   const face = (i: number) => cutFaceMm2(femurBone, planes[i]!, [...block, ...planes.slice(0, i)])
   return [
     {
@@ -319,31 +329,37 @@ function partialLimits(input: PlanInput, cuts: PartialCuts, after: AfterCuts): r
   return limits
 }
 
-function partialWarnings(input: PlanInput, noConversion: string | null): readonly Warning[] {
+function partialWarnings(
+  input: PlanInput,
+  planned: readonly PlannedCut[],
+  sites: readonly Site[],
+  conversion: Result<Conversion>,
+): readonly Warning[] {
   const warnings: Warning[] = [
     {
       code: 'plan/partial',
       message: 'Gaps and leg length are not modelled for a partial; the lateral compartment stays as it is.',
-      spoils: ['gaps', 'after.legLengthMm'],
+      spoils: [
+        'gaps',
+        'after.legLengthMm',
+        'consequences.legLengthChangeMm',
+        'consequences.notchMm',
+        'consequences.patellofemoral',
+      ],
     },
   ]
-  if (!input.femurBone.closed)
-    warnings.push({
-      code: 'mesh/open',
-      message: 'The femur is not closed; femoral volumes are withheld.',
-      spoils: ['volumes.femurRemovedMm3'],
-    })
-  if (!input.tibiaBone.closed)
-    warnings.push({
-      code: 'mesh/open',
-      message: 'The tibia is not closed; tibial volumes are withheld.',
-      spoils: ['volumes.tibiaRemovedMm3'],
-    })
-  if (noConversion !== null)
+  warnings.push(...openBoneWarnings({ femur: input.femurBone, tibia: input.tibiaBone }, planned, sites))
+  if (!conversion.ok)
     warnings.push({
       code: 'plan/conversion',
-      message: `No later total was planned: ${noConversion}`,
+      message: `No later total was planned: ${conversion.failure.message}`,
       spoils: ['conversion'],
+    })
+  else if (conversion.value.tibialBoneLeftMm3 === null)
+    warnings.push({
+      code: 'mesh/open',
+      message: 'The bone left for a later total is withheld: the tibia has no inside.',
+      spoils: ['conversion.tibialBoneLeftMm3', 'conversion.tibialBoneLeftBoundMm3'],
     })
   return warnings
 }

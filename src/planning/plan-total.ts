@@ -15,10 +15,10 @@ import { boxPlanes } from './femoral-box.ts'
 import { geometricGaps } from './gaps.ts'
 import { coordinatesOf, legAxes } from './leg-axes.ts'
 import { commonPractice, judge } from './limits.ts'
+import { openBoneWarnings, removedFrom } from './open-bones.ts'
 import { coverageOf, placedTray, trayFrame } from './place-tray.ts'
 import type { PlanInput } from './plan.ts'
-import type { Correction, Limit, PlacedComponent, Plan, PlannedCut, PlanVolumes, Restriction } from './planned.ts'
-import type { CutId } from './terms.ts'
+import type { Correction, Limit, PlacedComponent, Plan, PlannedCut, PlanVolumes, Restriction, Site } from './planned.ts'
 import { totalCuts } from './total-cuts.ts'
 import { patellofemoral } from './trochlea.ts'
 
@@ -51,6 +51,7 @@ export function planTotal(input: PlanInput): Result<Plan> {
     ),
   }
   const after = afterCuts(compared)
+  const consequences = consequencesOf(compared)
   return ok({
     side: input.femur.side,
     procedure: 'total',
@@ -74,15 +75,33 @@ export function planTotal(input: PlanInput): Result<Plan> {
     restriction: restriction.value,
     gaps: geometricGaps(sites),
     after,
-    consequences: consequencesOf(compared),
+    consequences,
     tray: placedTray(bed, trayFit),
     femoralBlock: block,
     femoralNotch: null,
     conversion: null,
     components: placed,
     assumptions: planAssumptions(input.choices),
-    warnings: warningsOf(input, chosen.value, block),
+    warnings: [
+      ...warningsOf(input, chosen.value, block, cuts, sites),
+      ...withheld('after', after),
+      ...withheld('consequences', consequences),
+    ],
   })
+}
+
+/** A warning for every number of a group that could not be told, with what it needs. */
+function withheld(group: string, values: object): readonly Warning[] {
+  const missing = Object.entries(values).flatMap(([key, value]) => (value === null ? [`${group}.${key}`] : []))
+  return missing.length === 0
+    ? []
+    : [
+        {
+          code: 'plan/withheld',
+          message: 'Hip, ankle or front of the femur are not on the meshes; what needs them is withheld.',
+          spoils: missing,
+        },
+      ]
 }
 
 const arithmeticHka = ({ angles }: PlanInput): number | null =>
@@ -144,13 +163,13 @@ function bearings(input: PlanInput, chosen: ChosenComponents, placed: readonly P
 }
 
 function volumesOf(cuts: readonly PlannedCut[], chosen: ChosenComponents, blockTopMm: number): PlanVolumes {
-  const total = (bone: string) =>
-    cuts
-      .filter((cut) => cut.bone === bone)
-      .reduce<number | null>((sum, cut) => (sum === null || cut.removedMm3 === null ? null : sum + cut.removedMm3), 0)
+  const femur = removedFrom(cuts, 'femur')
+  const tibia = removedFrom(cuts, 'tibia')
   return {
-    femurRemovedMm3: total('femur'),
-    tibiaRemovedMm3: total('tibia'),
+    femurRemovedMm3: femur.removedMm3,
+    femurRemovedBoundMm3: femur.boundMm3,
+    tibiaRemovedMm3: tibia.removedMm3,
+    tibiaRemovedBoundMm3: tibia.boundMm3,
     femurComponentMm3: chosen.components.femoral.volumeMm3,
     tibiaComponentMm3: chosen.components.tibial.volumeMm3,
     femurBlockTopMm: blockTopMm,
@@ -167,29 +186,15 @@ function limitsOf(input: PlanInput, after: Plan['after']): readonly Limit[] {
   ]
 }
 
-const femoralCutIds: readonly CutId[] = [
-  'femur-distal',
-  'femur-anterior',
-  'femur-posterior',
-  'femur-chamfer-posterior',
-  'femur-chamfer-anterior',
-]
-const volumesOfCut = (id: CutId): string[] => ['removedMm3', 'kerfMm3', 'pieceMm3'].map((key) => `cuts.${id}.${key}`)
-
-function warningsOf(input: PlanInput, chosen: ChosenComponents, block: Plane): readonly Warning[] {
+function warningsOf(
+  input: PlanInput,
+  chosen: ChosenComponents,
+  block: Plane,
+  cuts: readonly PlannedCut[],
+  sites: readonly Site[],
+): readonly Warning[] {
   const warnings: Warning[] = chosen.laid.goals.notes.map((message) => ({ code: 'plan/recipe', message, spoils: [] }))
-  if (!input.femurBone.closed)
-    warnings.push({
-      code: 'mesh/open',
-      message: 'The femur is not closed; femoral volumes are withheld.',
-      spoils: ['volumes.femurRemovedMm3', ...femoralCutIds.flatMap(volumesOfCut)],
-    })
-  if (!input.tibiaBone.closed)
-    warnings.push({
-      code: 'mesh/open',
-      message: 'The tibia is not closed; tibial volumes are withheld.',
-      spoils: ['volumes.tibiaRemovedMm3', ...volumesOfCut('tibia')],
-    })
+  warnings.push(...openBoneWarnings({ femur: input.femurBone, tibia: input.tibiaBone }, cuts, sites))
   const top = section(input.femurBone.tree, block).loops.flat()
   const names = ['distal', 'anterior', 'posterior', 'posterior chamfer', 'anterior chamfer']
   boxPlanes(chosen.femoralFit.box).forEach((plane, i) => {

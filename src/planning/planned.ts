@@ -31,6 +31,8 @@ export interface PlannedCut {
   /** Tibia: from the lateral plateau point; femur distal: from the medial distal site; along the cut normal. */
   readonly depthMm: number | null
   readonly removedMm3: number | null
+  /** How far the three volumes may be from the truth: 0 for a closed bone, null where they are withheld. */
+  readonly removedBoundMm3: number | null
   readonly kerfMm3: number | null
   readonly pieceMm3: number | null
   readonly sectionMm2: number | null
@@ -103,7 +105,9 @@ export interface Patellofemoral {
 
 export interface PlanVolumes {
   readonly femurRemovedMm3: number | null
+  readonly femurRemovedBoundMm3: number | null
   readonly tibiaRemovedMm3: number | null
+  readonly tibiaRemovedBoundMm3: number | null
   readonly femurComponentMm3: number | null
   readonly tibiaComponentMm3: number | null
   /** Top of the femoral block the femoral cuts act in, y in the femur frame. */
@@ -179,6 +183,7 @@ export interface Consequences {
 export interface Conversion {
   /** Tibial bone above the total cut that the partial has left. */
   readonly tibialBoneLeftMm3: number | null
+  readonly tibialBoneLeftBoundMm3: number | null
   /** How much deeper than planned the total cut must go to clear the partial's floor. */
   readonly deeperMm: number
   /** Insert the total would then need; null when the family has none so thick. */

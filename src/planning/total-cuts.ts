@@ -16,14 +16,14 @@ const femoralOrder = [
   'femur-chamfer-anterior',
 ] as const satisfies readonly CutId[]
 
-/** The six cuts with volumes and faces; volumes are null for a bone that is not closed. */
+/** The six cuts with volumes and faces; volumes are null for a bone that has no inside. */
 export function totalCuts(input: PlanInput, chosen: ChosenComponents, block: Plane): readonly PlannedCut[] {
   const { choices, femurBone, tibiaBone } = input
   const { laid, femoralFit, bed } = chosen
   const kerfMm = choices.saw.kerfMm
   const planes = boxPlanes(femoralFit.box)
-  const tibial = tibiaBone.closed ? singleCutVolumes(tibiaBone, laid.tibial.plane, kerfMm) : null
-  const series = femurBone.closed ? seriesVolumes(femurBone, planes, [block], kerfMm) : null
+  const tibial = singleCutVolumes(tibiaBone, laid.tibial.plane, kerfMm)
+  const series = seriesVolumes(femurBone, planes, [block], kerfMm)
   const depthOf = (id: string) =>
     laid.tibial.sites.concat(laid.femoral.sites).find((s) => s.id === id)?.distanceMm ?? null
   const tibia: PlannedCut = {
@@ -68,6 +68,7 @@ export function blankCut(id: CutId, plane: Plane, volumes: CutVolumes | null): P
     externalRotationDeg: null,
     depthMm: null,
     removedMm3: volumes?.removedMm3 ?? null,
+    removedBoundMm3: volumes?.removedBoundMm3 ?? null,
     kerfMm3: volumes?.kerfMm3 ?? null,
     pieceMm3: volumes?.pieceMm3 ?? null,
     sectionMm2: null,
