@@ -10,8 +10,11 @@ import { ok, type Result, type Warning } from './failure.ts'
 import type { BoneFindings, Findings } from './findings.ts'
 import type { BoneMesh } from './geometry/bone.ts'
 import { boundInside } from './geometry/bounded-bone.ts'
-import { type Loads, loadEveryPose } from './loading/loads.ts'
-import { planCuts } from './planning/plan.ts'
+import { section } from './geometry/section.ts'
+import type { Vec3 } from './geometry/vec.ts'
+import { type LoadMap, type Loads, loadEveryPose } from './loading/loads.ts'
+import { type MeasuredPieces, measuredPieces, unobservable } from './planning/measured-pieces.ts'
+import { type PlanInput, planCuts } from './planning/plan.ts'
 import type { Assumption, Plan } from './planning/planned.ts'
 import { type Stances, standEveryPose } from './stance/stand.ts'
 
@@ -35,6 +38,8 @@ export interface Assessed {
   readonly findings: Findings
   readonly anatomy: Anatomy
   readonly plan: Plan
+  /** Pressures for maps on the bearing; empty in the live set. */
+  readonly maps: readonly LoadMap[]
 }
 
 /**
@@ -42,15 +47,19 @@ export interface Assessed {
  * `fileWarnings` are those of reading the files; they travel in the findings.
  */
 export function assess(document: CaseDocument, bones: Bones, fileWarnings: readonly Warning[] = []): Result<Findings> {
-  const assessed = assessFully(document, bones, fileWarnings)
+  const assessed = assessFully(document, bones, fileWarnings, 'full')
   return assessed.ok ? ok(assessed.value.findings) : assessed
 }
+
+/** `live` leaves out bearing contact and interface pressure, which take longer than a hand waits. */
+export type Depth = 'live' | 'full'
 
 /** The same, with anatomy and plan beside the findings for what has to draw or export them. */
 export function assessFully(
   document: CaseDocument,
   bones: Bones,
   fileWarnings: readonly Warning[] = [],
+  depth: Depth = 'live',
 ): Result<Assessed> {
   const anatomy = findAnatomy(document, bones)
   if (!anatomy.ok) return anatomy
@@ -67,12 +76,19 @@ export function assessFully(
   })
   if (!stances.ok) return stances
   const loads = loadEveryPose({
+    side,
     poses: stances.value.poses,
     tibia,
-    tray: plan.value.tray,
-    choices: document.load,
+    plan: plan.value,
+    section: depth === 'full' ? tibialOutlines(plan.value, bones) : null,
+    load: document.load,
+    bearing: document.bearing,
   })
+  const input = planInput(document, bones, anatomy.value)
+  const pieces = measuredPieces(input, plan.value, document.measured)
+  if (!pieces.ok) return pieces
   const findings = compose({
+    measured: pieces.value,
     document,
     bones,
     anatomy: anatomy.value,
@@ -81,7 +97,14 @@ export function assessFully(
     loads,
     fileWarnings,
   })
-  return ok({ findings, anatomy: anatomy.value, plan: plan.value })
+  return ok({ findings, anatomy: anatomy.value, plan: plan.value, maps: loads.maps })
+}
+
+/** Outlines of the resected tibia; none where the cut misses it. */
+function tibialOutlines(plan: Plan, bones: Bones): readonly (readonly Vec3[])[] {
+  const cut = plan.cuts.find((c) => c.id === 'tibia')
+  if (!cut?.point || !cut.normal) return []
+  return section(bones.tibia.tree, { point: cut.point, normal: cut.normal }).loops
 }
 
 /**
@@ -115,22 +138,26 @@ const sideStage = remembered<Result<Anatomy>>()
 const plans = remembered<Result<Plan>>(8)
 
 function planStage(document: CaseDocument, bones: Bones, anatomy: Anatomy): Result<Plan> {
+  const input = planInput(document, bones, anatomy)
+  return plans([anatomy, bones.femur, bones.tibia], input.choices, () => planCuts(input))
+}
+
+/** What planning reads of a case. */
+export function planInput(document: CaseDocument, bones: Bones, anatomy: Anatomy): PlanInput {
   const { procedure, recipe, recipeOptions, cuts, implants, wear, cartilage, saw, limits, references } = document
   const { meshSurface } = references
-  const choices = { procedure, recipe, recipeOptions, cuts, implants, wear, cartilage, saw, limits, meshSurface }
-  return plans([anatomy, bones.femur, bones.tibia], choices, () =>
-    planCuts({
-      femur: anatomy.femur,
-      tibia: anatomy.tibia,
-      femurBone: bones.femur,
-      tibiaBone: bones.tibia,
-      angles: anatomy.measured.angles,
-      choices,
-    }),
-  )
+  return {
+    femur: anatomy.femur,
+    tibia: anatomy.tibia,
+    femurBone: bones.femur,
+    tibiaBone: bones.tibia,
+    angles: anatomy.measured.angles,
+    choices: { procedure, recipe, recipeOptions, cuts, implants, wear, cartilage, saw, limits, meshSurface },
+  }
 }
 
 interface Parts {
+  readonly measured: MeasuredPieces | null
   readonly document: CaseDocument
   readonly bones: Bones
   readonly anatomy: Anatomy
@@ -140,7 +167,7 @@ interface Parts {
   readonly fileWarnings: readonly Warning[]
 }
 
-function compose({ document, bones, anatomy, plan, stances, loads, fileWarnings }: Parts): Findings {
+function compose({ measured, document, bones, anatomy, plan, stances, loads, fileWarnings }: Parts): Findings {
   const found = anatomyFindings(document, bones, anatomy, fileWarnings)
   return {
     schema: 'floorline.findings/1',
@@ -169,13 +196,20 @@ function compose({ document, bones, anatomy, plan, stances, loads, fileWarnings 
     corrections: plan.corrections,
     gaps: plan.gaps,
     after: plan.after,
-    restriction: plan.restriction,
+    ...(plan.restriction ? { restriction: plan.restriction } : {}),
     consequences: plan.consequences,
-    conversion: plan.conversion,
+    ...(plan.conversion ? { conversion: plan.conversion } : {}),
+    ...(measured ? { measured } : {}),
     stance: stances.poses,
     loading: loads.loads,
     intervals: found.intervals,
-    warnings: [...found.warnings, ...plan.warnings, ...stances.warnings, ...loads.warnings],
+    warnings: [
+      ...found.warnings,
+      ...plan.warnings,
+      ...(measured ? unobservable(measured) : []),
+      ...stances.warnings,
+      ...loads.warnings,
+    ],
   }
 }
 

@@ -1,7 +1,9 @@
 import type { BoneName, KneeAngles, Landmark, LandmarkId, References, Side } from './anatomy/terms.ts'
 import type { Warning } from './failure.ts'
 import type { RepairStep } from './geometry/repair.ts'
-import type { BearingLoad, Load } from './loading/loads.ts'
+import type { BearingLoad } from './loading/contact-under-load.ts'
+import type { Load } from './loading/loads.ts'
+import type { MeasuredPieces } from './planning/measured-pieces.ts'
 import type {
   AfterCuts,
   Assumption,
@@ -60,11 +62,13 @@ export interface Findings {
   readonly corrections: readonly Correction[] | null
   readonly gaps: Gaps | null
   readonly after: AfterCuts
-  /** Both answers of the restricted recipe with the cost of each step; null for other recipes. */
-  readonly restriction: Restriction | null
+  /** Both answers of the restricted recipe with the cost of each step; absent for other recipes. */
+  readonly restriction?: Restriction
   readonly consequences: Consequences
-  /** What a later total would find after a medial partial; null for a total. */
-  readonly conversion: Conversion | null
+  /** What a later total would find after a medial partial; absent for a total. */
+  readonly conversion?: Conversion
+  /** Where the cuts went by the measured pieces; absent while none is entered. */
+  readonly measured?: MeasuredPieces
   readonly stance: readonly StanceFindings[]
   readonly loading: readonly LoadingFindings[]
   readonly intervals: Readonly<Record<string, readonly [number, number]>> | null
