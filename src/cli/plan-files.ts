@@ -19,7 +19,7 @@ import type { OpenedCase } from './case-source.ts'
  */
 export async function planFiles(opened: OpenedCase): Promise<Result<ReadonlyMap<string, Uint8Array | string>>> {
   const stripped = await withoutIdentity(opened)
-  const assessed = assessFully(stripped.document, opened.bones, opened.warnings)
+  const assessed = assessFully(stripped.document, opened.bones, opened.warnings, 'full')
   if (!assessed.ok) return assessed
   const container = await writeContainer({ document: stripped.document, meshes: stripped.meshes })
   if (!container.ok) return container

@@ -1,93 +1,246 @@
-import type { TibiaAnatomy } from '../anatomy/terms.ts'
+import type { Side, TibiaAnatomy } from '../anatomy/terms.ts'
 import type { Warning } from '../failure.ts'
 import { mapVector } from '../geometry/rigid.ts'
-import { scale } from '../geometry/vec.ts'
-import type { Assumption, PlacedTray } from '../planning/planned.ts'
+import { dot, scale, type Vec3 } from '../geometry/vec.ts'
+import type { Assumption, Plan } from '../planning/planned.ts'
 import type { Standing } from '../stance/standing.ts'
 import type { PoseName } from '../stance/terms.ts'
+import { type BearingChoices, bearingAssumptions, bearingGeometry, relativePose } from './bearing-geometry.ts'
+import {
+  type BearingLoads,
+  type ContactUnderLoad,
+  contactUnderLoad,
+  type InterfaceLoad,
+  type PressureMap,
+  shareOf,
+} from './contact-under-load.ts'
 import { kneeForceN, type LoadChoices, loadAssumptions } from './knee-force.ts'
-import { forceAlong, trayLoad } from './tray-load.ts'
+import { inTrayPlane, type LoadLine, loadLine } from './load-line.ts'
+import type { Loop } from './polygon-moments.ts'
+import { commonStrips } from './strips.ts'
+import { forceAlong, type TrayLoad, trayLoad } from './tray-load.ts'
 
 export type LoadDirection = 'vertical' | 'tibial-axis' | 'own'
 
-/** Contact of one compartment of the bearing. */
-export interface BearingLoad {
-  readonly peakMpa: number
-  readonly areaMm2: number
-  readonly edgeDistanceMm: number
-  readonly outerTenthShare: number
-  readonly edgeLoaded: boolean
-}
-
-/** One pose under one direction of load. N and MPa; null where not yet modelled. */
-export interface Load {
+/** One pose under one direction of load. N and MPa; null where withheld or not asked for. */
+export interface Load extends TrayLoad {
   readonly pose: PoseName
   readonly direction: LoadDirection
   readonly loadN: number
-  readonly compressionN: number
-  readonly shearN: number
-  readonly shearToCompression: number
-  readonly shearCoronal: number
-  readonly shearSagittal: number
-  readonly medialShare: number | null
+  /** Never clipped: beyond 0…1 one condyle lifts off. */
+  readonly medialShare: number
   readonly interfacePeakMpa: number | null
-  readonly bearing: { readonly medial: BearingLoad; readonly lateral: BearingLoad } | null
+  readonly interface: InterfaceLoad | null
+  readonly bearing: BearingLoads | null
+}
+
+/** Pressures of one load for a map on the bearing. */
+export interface LoadMap extends PressureMap {
+  readonly pose: PoseName
+  readonly direction: LoadDirection
 }
 
 export interface Loads {
   readonly loads: readonly Load[]
+  readonly maps: readonly LoadMap[]
   readonly assumptions: readonly Assumption[]
   readonly warnings: readonly Warning[]
 }
 
 export interface LoadsInput {
+  readonly side: Side
   readonly poses: readonly Standing[]
   readonly tibia: TibiaAnatomy
-  readonly tray: PlacedTray
-  readonly choices: LoadChoices
+  readonly plan: Pick<Plan, 'tray' | 'implants' | 'procedure'>
+  /** Outlines of the resected tibia in its patient frame; null in the live set, which leaves contact out. */
+  readonly section: readonly (readonly Vec3[])[] | null
+  readonly load: LoadChoices
+  readonly bearing: BearingChoices
 }
+
+/** Grid of the contact inside an assessment, mm: about 1 % on peak pressure. */
+const cellMm = 0.5
+/** Height of tray plate under the insert, mm; as in the generic families. */
+const plateMm = 3
 
 /**
- * Shear and compression under the tray in every pose, for both directions of load: straight down, and down the tibial
- * mechanical axis. A direction that does not press on the tray is left out with a warning.
+ * Shear, compression, share, interface and bearing in every pose, for both directions of load: straight down, and
+ * down the tibial mechanical axis. A direction that does not press on the tray is left out with a warning.
  */
-export function loadEveryPose({ poses, tibia, tray, choices }: LoadsInput): Loads {
+export function loadEveryPose(input: LoadsInput): Loads {
+  const { side, poses, tibia, plan, section, load, bearing } = input
+  const { tray } = plan
+  const toPlane = inTrayPlane(tray)
+  const outline = tray.outline.map(toPlane)
+  const base = section
+    ? commonStrips(
+        section.map((loop) => loop.map(toPlane)),
+        [outline],
+      )
+    : null
+  const compartments = compartmentsOf(input, outline)
+  const setting: Setting = { input, outline, base, compartments, solved: new Map() }
   const warnings: Warning[] = []
   const loads: Load[] = []
+  const maps: LoadMap[] = []
   for (const standing of poses) {
-    const toStance = standing.stanceFromTibia
-    const axes = {
-      normal: mapVector(toStance, tray.normal),
-      medial: mapVector(toStance, tray.medial),
-      posterior: mapVector(toStance, tray.posterior),
-    }
-    const loadN = kneeForceN(standing.pose, choices)
-    const downs = { vertical: [0, -1, 0], 'tibial-axis': mapVector(toStance, scale(tibia.frame.y, -1)) } as const
-    for (const direction of ['vertical', 'tibial-axis'] as const) {
-      const load = trayLoad(forceAlong(downs[direction], loadN), axes)
-      if (load)
-        loads.push({
-          pose: standing.pose,
-          direction,
-          loadN,
-          ...load,
-          medialShare: null,
-          interfacePeakMpa: null,
-          bearing: null,
-        })
-      else
-        warnings.push({
-          code: 'load/no-compression',
-          message: `In the pose “${standing.pose}” the ${direction} load does not press on the tray.`,
-          spoils: ['loading'],
-        })
+    const line = loadLine(standing, tray, side, plateMm + plan.implants.insertMm)
+    const axes = { normal: line.normal, medial: scale(line.lateral, -1), posterior: scale(line.anterior, -1) }
+    const loadN = kneeForceN(standing.pose, load)
+    const axis = mapVector(standing.stanceFromTibia, scale(tibia.frame.y, -1))
+    for (const [direction, down] of [
+      ['vertical', [0, -1, 0]],
+      ['tibial-axis', axis],
+    ] as const) {
+      const force = forceAlong(down, loadN)
+      const pressed = trayLoad(force, axes)
+      if (!pressed) {
+        warnings.push(noCompression(standing.pose, direction))
+        continue
+      }
+      const contact = contactOf(setting, standing, line, force)
+      if (contact) warnings.push(...contactWarnings(contact, `loading.${loads.length}`, standing.pose, plan.procedure))
+      if (contact?.map) maps.push({ pose: standing.pose, direction, ...contact.map })
+      loads.push({
+        pose: standing.pose,
+        direction,
+        loadN,
+        ...pressed,
+        medialShare: shareOf({ line, compartmentsMm: compartments }).share,
+        interfacePeakMpa: contact?.interface?.peakMpa ?? null,
+        interface: contact?.interface ?? null,
+        bearing: contact?.bearing ?? null,
+      })
     }
   }
-  return { loads, assumptions: loadAssumptions(choices), warnings: [...warnings, notModelled] }
+  const assumptions = [...loadAssumptions(load), ...bearingAssumptions(bearing, plan.implants.insertMm), fixation]
+  return { loads, maps, assumptions, warnings: [...merged(warnings), ...(section ? [] : [contactLeftOut])] }
 }
 
-const notModelled: Warning = {
-  code: 'loading/not-modelled',
-  message: 'Medial share, interface pressure and bearing contact are not modelled yet.',
-  spoils: ['loading.*.medialShare', 'loading.*.interfacePeakMpa', 'loading.*.bearing'],
+interface Setting {
+  readonly input: LoadsInput
+  readonly outline: Loop
+  readonly base: readonly Loop[] | null
+  readonly compartments: readonly [medial: number, lateral: number]
+  /** Poses that load the tray alike are solved once. */
+  readonly solved: Map<string, ContactUnderLoad>
+}
+
+/** Middles of the compartments across the tray: the dishes of a total, the plateau points under a partial. */
+function compartmentsOf({ plan, tibia, bearing }: LoadsInput, outline: Loop): readonly [number, number] {
+  const toPlane = inTrayPlane(plan.tray)
+  if (plan.procedure === 'medial-partial') return [toPlane(tibia.medial.point)[0], toPlane(tibia.lateral.point)[0]]
+  const geometry = bearingGeometry(plan, bearing, { outline }, 0)
+  if (geometry.ok && geometry.value.dishesMm.length === 2) {
+    const [medial, lateral] = geometry.value.dishesMm as readonly [number, number]
+    return [medial, lateral]
+  }
+  return [toPlane(tibia.medial.point)[0], toPlane(tibia.lateral.point)[0]]
+}
+
+function contactOf(setting: Setting, standing: Standing, line: LoadLine, force: Vec3): ContactUnderLoad | null {
+  const { input, outline, base, compartments, solved } = setting
+  if (!base) return null
+  const { plan, bearing } = input
+  const geometry = bearingGeometry(plan, bearing, { outline }, standing.flexionDeg)
+  if (!geometry.ok)
+    return { medialShare: 0.5, bearing: null, map: null, interface: null, failures: [geometry.failure], liftsOff: null }
+  const inTray = [dot(force, line.lateral), dot(force, line.anterior), dot(force, line.normal), line.atLateralMm]
+  const key = [...inTray.map((v) => v.toPrecision(9)), standing.flexionDeg].join()
+  const known = solved.get(key)
+  if (known) return known
+  const contact = contactUnderLoad({
+    geometry: geometry.value,
+    pose: relativePose(bearing),
+    force,
+    line,
+    compartmentsMm: compartments,
+    base,
+    cellMm,
+    medialOnly: plan.procedure === 'medial-partial',
+  })
+  solved.set(key, contact)
+  return contact
+}
+
+function contactWarnings(
+  contact: ContactUnderLoad,
+  at: string,
+  pose: PoseName,
+  procedure: Plan['procedure'],
+): Warning[] {
+  const { bearing, failures, liftsOff } = contact
+  const warnings: Warning[] = []
+  const warn = (code: string, message: string, spoils: readonly string[]) => warnings.push({ code, message, spoils })
+  if (liftsOff && procedure === 'total')
+    warn(
+      'loading/lift-off',
+      `In the pose “${pose}” the load line passes outside the condyles: the ${liftsOff} one lifts off in this model without muscles.`,
+      [`${at}.medialShare`, `${at}.bearing.${liftsOff}`],
+    )
+  for (const failure of failures)
+    warn('loading/no-solution', failure.message, [
+      failure.place === 'loading.interface' ? `${at}.interface` : `${at}.bearing`,
+      ...(failure.place === 'loading.interface' ? [`${at}.interfacePeakMpa`] : []),
+    ])
+  if (bearing === null && failures.length === 0)
+    warn('loading/unloaded', 'The load line passes so far to the other side that this compartment carries nothing.', [
+      `${at}.bearing`,
+      `${at}.interface`,
+      `${at}.interfacePeakMpa`,
+    ])
+  if (!bearing) return warnings
+  if (!bearing.shearHeld)
+    warn('loading/shear-not-held', 'The insert cannot hold the shear by its shape; soft tissue would have to.', [
+      `${at}.bearing`,
+    ])
+  for (const side of ['medial', 'lateral'] as const) {
+    const condyle = bearing[side]
+    if (!condyle && side !== liftsOff && procedure === 'total')
+      warn('loading/lift-off', `In the pose “${pose}” the ${side} condyle lifts off.`, [`${at}.bearing.${side}`])
+    if (!condyle && procedure === 'medial-partial' && side === 'lateral')
+      warn('loading/native', 'The lateral compartment stays native; its contact is not modelled.', [
+        `${at}.bearing.lateral`,
+      ])
+    if (condyle && condyle.halfWidthToThickness < 1)
+      warn(
+        'loading/thick-layer',
+        'The patch is narrower than the insert is thick: the thin-layer law gives too high a peak; the half-space figure stands beside it.',
+        [`${at}.bearing.${side}.peakMpa`],
+      )
+    if (condyle && condyle.hertzPeakMpa === null)
+      warn('loading/no-half-space', 'These surfaces have no radius to compare with half-spaces.', [
+        `${at}.bearing.${side}.hertzPeakMpa`,
+      ])
+  }
+  return warnings
+}
+
+/** Equal messages become one warning with all their paths. */
+function merged(warnings: readonly Warning[]): Warning[] {
+  const byText = new Map<string, Warning>()
+  for (const warning of warnings) {
+    const key = `${warning.code}|${warning.message}`
+    const known = byText.get(key)
+    byText.set(key, { ...warning, spoils: [...new Set([...(known?.spoils ?? []), ...warning.spoils])] })
+  }
+  return [...byText.values()]
+}
+
+const noCompression = (pose: PoseName, direction: LoadDirection): Warning => ({
+  code: 'load/no-compression',
+  message: `In the pose “${pose}” the ${direction} load does not press on the tray.`,
+  spoils: ['loading'],
+})
+
+const contactLeftOut: Warning = {
+  code: 'loading/not-asked',
+  message: 'Interface pressure and bearing contact follow when the hand rests.',
+  spoils: ['loading.*.interfacePeakMpa', 'loading.*.interface', 'loading.*.bearing'],
+}
+
+const fixation: Assumption = {
+  what: 'fixation interface',
+  value: 'rigid tray on an elastic bed that presses and does not pull, on the resected outline under the tray',
+  basis: 'keel and pegs left out; bone strength varies by up to 100 times with the place, so no single pass line',
 }

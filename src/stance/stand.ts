@@ -109,6 +109,7 @@ function standing({ spacing, now, native, varus, offset, lengthening, input, s }
     hipHalfSpacingMm: spacing.hipHalfSpacingMm,
     ankleHalfSpacingMm: spacing.ankleHalfSpacingMm,
     spacingSource: spacing.spacingSource,
+    ankleHeightMm,
     flexionDeg: spacing.flexionDeg,
     footRotationDeg: spacing.footRotationDeg,
     limbVarusBeforeDeg: varus.before,

@@ -10,6 +10,8 @@ export interface Standing {
   readonly hipHalfSpacingMm: number
   readonly ankleHalfSpacingMm: number
   readonly spacingSource: 'assumed' | 'entered' | 'measured'
+  /** Assumed height of the ankle centre above the floor. */
+  readonly ankleHeightMm: number
   readonly flexionDeg: number
   readonly footRotationDeg: number
   /** Coronal limb deviation, varus positive, that the pose was solved with. */

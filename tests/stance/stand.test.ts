@@ -20,6 +20,15 @@ const numbers: KneeNumbers = {
 }
 
 const own: StanceChoices = { ...newCase.stance, pose: 'own', hipHalfSpacingMm: 90, ankleHalfSpacingMm: 50 }
+const implants = {
+  family: 'generic-total',
+  femurSize: 5,
+  femurSizeSource: 'chosen',
+  tibiaSize: 5,
+  tibiaSizeSource: 'chosen',
+  insertMm: 7,
+} as const
+
 const stand = (n: KneeNumbers, choices = own) => expectOk(standEveryPose({ side: n.side, ...knee(n), choices }))
 const pose = (n: KneeNumbers, choices = own) => stand(n, choices).poses.find((p) => p.pose === choices.pose)!
 
@@ -143,7 +152,15 @@ describe('standing before and after the cuts', () => {
       cutSlopeDeg: 4,
     }
     const { tibia, plan } = knee(trimmed)
-    const { loads } = loadEveryPose({ poses: [pose(trimmed)], tibia, tray: plan.tray, choices: newCase.load })
+    const { loads } = loadEveryPose({
+      side: 'right',
+      poses: [pose(trimmed)],
+      tibia,
+      plan: { ...plan, implants },
+      section: null,
+      load: newCase.load,
+      bearing: newCase.bearing,
+    })
     const vertical = loads.find((l) => l.direction === 'vertical')!
     const axial = loads.find((l) => l.direction === 'tibial-axis')!
     expectNear(vertical.shearCoronal, 0, { abs: 1e-9, because: 'level side to side' })
