@@ -1,8 +1,10 @@
+import type { BoneName } from '../anatomy/terms.ts'
 import { assess } from '../assess.ts'
 import { caution } from '../casefile/program.ts'
 import { ok, type Result } from '../failure.ts'
 import type { Findings } from '../findings.ts'
 import { type RecipeName, recipeNames } from '../planning/terms.ts'
+import { boundBeside, shownBounded } from '../report/bounded.ts'
 import { findingsJson } from '../report/findings-json.ts'
 import { type Quantity, shown } from '../report/numbers.ts'
 import { poseWords, procedureWords, siteWords } from '../report/words.ts'
@@ -37,6 +39,14 @@ export function comparisonText(recipes: Comparison): string {
     words,
     ...recipeNames.map((name) => shown(of(recipes[name]), quantity, signed)),
   ]
+  const removed = (bone: BoneName) => [
+    `${bone} removed cm³`,
+    ...recipeNames.map((name) => {
+      const { volumes } = recipes[name]
+      const bound = boundBeside(recipes[name], bone, volumes[`${bone}RemovedBoundMm3`])
+      return shownBounded(volumes[`${bone}RemovedMm3`], 'cm3', bound)
+    }),
+  ]
   const pose = first.stance[0]?.pose ?? 'feet-together'
   const standing = (f: Findings) => f.stance.find((s) => s.pose === pose)
   const ratio = (direction: 'vertical' | 'tibial-axis') => (f: Findings) =>
@@ -56,8 +66,8 @@ export function comparisonText(recipes: Comparison): string {
         true,
       ),
     ),
-    row('femur removed cm³', (f) => f.volumes.femurRemovedMm3, 'cm3'),
-    row('tibia removed cm³', (f) => f.volumes.tibiaRemovedMm3, 'cm3'),
+    removed('femur'),
+    removed('tibia'),
     row('limits beyond', (f) => f.limits.filter((l) => l.status === 'beyond').length, 'N'),
     row(
       `tray to floor side to side (${poseWords[pose]})`,

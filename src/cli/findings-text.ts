@@ -3,6 +3,7 @@ import type { Warning } from '../failure.ts'
 import type { Findings } from '../findings.ts'
 import type { Assumption } from '../planning/planned.ts'
 import { alignedRows } from '../report/aligned.ts'
+import { boundBeside, shownBounded } from '../report/bounded.ts'
 import { type Quantity, shown } from '../report/numbers.ts'
 import { spoiling } from '../report/spoiled.ts'
 import {
@@ -44,13 +45,19 @@ export function findingsText(findings: Findings): string {
 /** What the program is not, for the head of every text. */
 export const headLine = (): string => `${wrapped(`Floorline ${programVersion}. ${caution}`, 100, '', '')}\n`
 
-type Cell = (value: number | null, quantity: Quantity, path: string, signed?: boolean) => string
+type Cell = (
+  value: number | null,
+  quantity: Quantity,
+  path: string,
+  signed?: boolean,
+  bound?: number | undefined,
+) => string
 
 /** Numbers that a warning touches get a dagger. */
 export const marked =
   (warnings: readonly Warning[]): Cell =>
-  (value, quantity, path, signed = false) =>
-    `${shown(value, quantity, signed)}${spoiling(warnings, path).length > 0 ? '†' : ' '}`
+  (value, quantity, path, signed = false, bound = undefined) =>
+    `${shownBounded(value, quantity, bound, signed)}${spoiling(warnings, path).length > 0 ? '†' : ' '}`
 
 export function warningsText(warnings: readonly Warning[]): string {
   if (warnings.length === 0) return ''
@@ -102,7 +109,8 @@ function sites({ sites: all }: Findings, cell: Cell): string {
   return textTable(columns, rows)
 }
 
-function cuts({ cuts: all, volumes: v }: Findings, cell: Cell): string {
+function cuts(findings: Findings, cell: Cell): string {
+  const { cuts: all, volumes: v } = findings
   const columns = [
     { title: 'cut' },
     { title: 'angles' },
@@ -110,6 +118,7 @@ function cuts({ cuts: all, volumes: v }: Findings, cell: Cell): string {
   ]
   const rows = all.map((cut) => {
     const at = `cuts.${cut.id}`
+    const bound = boundBeside(findings, cut.bone, cut.removedBoundMm3)
     const angles = [
       ['varus', cut.varusDeg],
       ['valgus', cut.valgusDeg],
@@ -121,9 +130,9 @@ function cuts({ cuts: all, volumes: v }: Findings, cell: Cell): string {
     return [
       cutWords[cut.id],
       angles.flatMap(([word, deg]) => (deg === null ? [] : [`${word} ${shown(deg, 'deg')}°`])).join(', '),
-      cell(cut.removedMm3, 'cm3', `${at}.removedMm3`),
-      cell(cut.kerfMm3, 'cm3', `${at}.kerfMm3`),
-      cell(cut.pieceMm3, 'cm3', `${at}.pieceMm3`),
+      cell(cut.removedMm3, 'cm3', `${at}.removedMm3`, false, bound),
+      cell(cut.kerfMm3, 'cm3', `${at}.kerfMm3`, false, bound),
+      cell(cut.pieceMm3, 'cm3', `${at}.pieceMm3`, false, bound),
       cell(cut.sectionMm2, 'mm2', `${at}.sectionMm2`),
     ]
   })
@@ -133,12 +142,24 @@ function cuts({ cuts: all, volumes: v }: Findings, cell: Cell): string {
     textTable(columns, rows),
     total(
       'femur',
-      cell(v.femurRemovedMm3, 'cm3', 'volumes.femurRemovedMm3'),
+      cell(
+        v.femurRemovedMm3,
+        'cm3',
+        'volumes.femurRemovedMm3',
+        false,
+        boundBeside(findings, 'femur', v.femurRemovedBoundMm3),
+      ),
       cell(v.femurComponentMm3, 'cm3', 'volumes.femurComponentMm3'),
     ),
     total(
       'tibia',
-      cell(v.tibiaRemovedMm3, 'cm3', 'volumes.tibiaRemovedMm3'),
+      cell(
+        v.tibiaRemovedMm3,
+        'cm3',
+        'volumes.tibiaRemovedMm3',
+        false,
+        boundBeside(findings, 'tibia', v.tibiaRemovedBoundMm3),
+      ),
       cell(v.tibiaComponentMm3, 'cm3', 'volumes.tibiaComponentMm3'),
     ),
   ].join('')

@@ -2,7 +2,8 @@ import { caution, programVersion } from '../casefile/program.ts'
 import type { Findings } from '../findings.ts'
 import type { StanceDrawing } from '../stance/drawing.ts'
 import { alignedRows } from './aligned.ts'
-import { noNumber, type Quantity, shown, shownWithUnit } from './numbers.ts'
+import { boundBeside, shownBounded } from './bounded.ts'
+import { type Quantity, shown, shownWithUnit } from './numbers.ts'
 import { reportStyle } from './report-style.ts'
 import { spoiling } from './spoiled.ts'
 import { stanceSvg } from './stance-svg.ts'
@@ -99,30 +100,31 @@ function cutsSection(findings: Findings): string {
       ['rotation', cut.rotationDeg],
       ['external rotation', cut.externalRotationDeg],
     ] as const
+    const bound = boundBeside(findings, cut.bone, cut.removedBoundMm3)
     const told = angles.flatMap(([word, deg]) => (deg === null ? [] : [`${word} ${shownWithUnit(deg, 'deg')}`]))
     return [
       text(cutWords[cut.id]),
       text(told.join(', ')),
-      cell(cut.removedMm3, 'cm3', `${at}.removedMm3`),
-      cell(cut.kerfMm3, 'cm3', `${at}.kerfMm3`),
-      cell(cut.pieceMm3, 'cm3', `${at}.pieceMm3`),
+      cell(cut.removedMm3, 'cm3', `${at}.removedMm3`, false, bound),
+      cell(cut.kerfMm3, 'cm3', `${at}.kerfMm3`, false, bound),
+      cell(cut.pieceMm3, 'cm3', `${at}.pieceMm3`, false, bound),
       cell(cut.sectionMm2, 'mm2', `${at}.sectionMm2`),
     ]
   })
   const { volumes: v } = findings
   const sums = [
-    ['Femur', v.femurRemovedMm3, v.femurComponentMm3, 'volumes.femurRemovedMm3', 'volumes.femurComponentMm3'],
-    ['Tibia', v.tibiaRemovedMm3, v.tibiaComponentMm3, 'volumes.tibiaRemovedMm3', 'volumes.tibiaComponentMm3'],
+    ['femur', v.femurRemovedMm3, v.femurRemovedBoundMm3, v.femurComponentMm3],
+    ['tibia', v.tibiaRemovedMm3, v.tibiaRemovedBoundMm3, v.tibiaComponentMm3],
   ] as const
   return section(
     'Cuts',
     table(['Cut', 'Angles', 'Removed cm³', 'Kerf cm³', 'Piece cm³', 'Cut face mm²'], rows) +
       table(
         ['Bone', 'Removed cm³', 'Component cm³'],
-        sums.map(([bone, removed, component, a, b]) => [
-          text(bone),
-          cell(removed, 'cm3', a),
-          cell(component, 'cm3', b),
+        sums.map(([bone, removed, boundMm3, component]) => [
+          text(bone === 'femur' ? 'Femur' : 'Tibia'),
+          cell(removed, 'cm3', `volumes.${bone}RemovedMm3`, false, boundBeside(findings, bone, boundMm3)),
+          cell(component, 'cm3', `volumes.${bone}ComponentMm3`),
         ]),
       ),
   )
@@ -257,9 +259,9 @@ const text = (words: string): string => `<td>${escaped(words)}</td>`
 /** A number's cell; hatched with its reason where a warning spoils it. */
 const number =
   (findings: Findings) =>
-  (value: number | null, quantity: Quantity, path: string, signed = false): string => {
+  (value: number | null, quantity: Quantity, path: string, signed = false, bound?: number): string => {
     const reasons = spoiling(findings.warnings, path)
-    const words = value === null ? noNumber : shown(value, quantity, signed)
+    const words = shownBounded(value, quantity, bound, signed)
     if (reasons.length === 0) return `<td class="number">${words}</td>`
     const numbers = reasons.map((reason) => findings.warnings.indexOf(reason) + 1).join(',')
     const why = escaped(reasons.map((reason) => reason.message).join(' '))
