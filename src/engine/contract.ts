@@ -1,24 +1,27 @@
 import type { BoneName, FemurAnatomy, LandmarkOverrides, References, Side, TibiaAnatomy } from '../anatomy/terms.ts'
-import type { CaseDocument } from '../casefile/document.ts'
+import type { CaseDocument, MeshReference } from '../casefile/document.ts'
 import type { Failure, Result, Warning } from '../failure.ts'
 import type { Findings } from '../findings.ts'
 import type { MeshHealth } from '../geometry/health.ts'
 import type { Mesh } from '../geometry/mesh.ts'
+import type { RepairProposal, RepairStep } from '../geometry/repair.ts'
 import type { Vec3 } from '../geometry/vec.ts'
 import type { Plan } from '../planning/planned.ts'
 import type { StanceDrawing } from '../stance/drawing.ts'
 import type { DisplayMesh } from './display-mesh.ts'
 import type { PlanParts } from './plan-parts.ts'
 
-/** What is known of one file once it has been read; `mesh` is in mm, as far as `unitFactor` is right. */
+/** What is known of one file once it has been read, scaled and repaired; `mesh` is in mm, as far as the unit is right. */
 export interface OpenedMesh {
-  readonly sha256: string
-  readonly name: string
+  /** Tells this reading of the file from any other (`meshKey`). */
+  readonly key: string
+  readonly reference: MeshReference
   readonly format: string
   readonly mesh: Mesh
-  readonly unitFactor: number
   readonly unitGuess: 'mm' | 'cm' | 'm' | 'inch' | 'unknown'
   readonly health: MeshHealth
+  /** What would help this surface, best made in this order. */
+  readonly proposals: readonly RepairProposal[]
   readonly declaredTriangles: number
   /** null while the surface is open. */
   readonly volumeMm3: number | null
@@ -33,21 +36,26 @@ export interface OpenedMesh {
 
 /** Every job the engine can do: what goes in, what comes out. The worker must answer each; the client may ask only these. */
 export interface Jobs {
-  /** Reads, welds and inspects one file; the bytes are read off the main thread. `unitFactor` null: as guessed. */
+  /** Reads, welds, scales, repairs and inspects one file; the bytes are read off the main thread. `unitFactor` null: not said, read as mm. */
   'open-mesh': {
-    readonly input: { readonly file: Blob; readonly name: string; readonly unitFactor: number | null }
+    readonly input: {
+      readonly file: Blob
+      readonly name: string
+      readonly unitFactor: number | null
+      readonly repairs: readonly RepairStep[]
+    }
     readonly output: OpenedMesh
   }
   /** Keeps a mesh in the engine, with its tree, under its hash. */
   'hold-bone': {
-    readonly input: { readonly sha256: string; readonly mesh: Mesh }
+    readonly input: { readonly key: string; readonly mesh: Mesh }
     readonly output: { readonly closed: boolean }
   }
-  'drop-bone': { readonly input: { readonly sha256: string }; readonly output: null }
+  'drop-bone': { readonly input: { readonly key: string }; readonly output: null }
   /** Landmarks of a single bone, for as long as its partner is missing. */
   'find-landmarks': {
     readonly input: {
-      readonly sha256: string
+      readonly key: string
       readonly bone: BoneName
       readonly side: Side | null
       readonly references: References
@@ -64,7 +72,7 @@ export interface Jobs {
   }
   /** First point of a held bone along a ray in its patient frame. */
   pick: {
-    readonly input: { readonly sha256: string; readonly origin: Vec3; readonly direction: Vec3 }
+    readonly input: { readonly key: string; readonly origin: Vec3; readonly direction: Vec3 }
     readonly output: { readonly point: Vec3 | null }
   }
 }

@@ -1,8 +1,8 @@
 import { findFemur } from '../anatomy/find-femur.ts'
 import { findTibia } from '../anatomy/find-tibia.ts'
-import { assessFully } from '../assess.ts'
+import { assessFully, findAnatomy } from '../assess.ts'
 import { fail, ok } from '../failure.ts'
-import { makeBone } from '../geometry/bone.ts'
+import { makeBoundedBone } from '../geometry/bounded-bone.ts'
 import { firstHit } from '../geometry/query.ts'
 import { pieces } from '../planning/pieces.ts'
 import { stanceDrawing } from '../stance/drawing.ts'
@@ -15,19 +15,19 @@ import { planParts } from './plan-parts.ts'
 export function createHandlers(shelf: BoneShelf = new Map()): JobHandlers {
   return {
     'open-mesh': openMesh,
-    'hold-bone': ({ sha256, mesh }) => {
-      const known = shelf.get(sha256)
-      const bone = known ? ok(known) : makeBone(mesh)
+    'hold-bone': ({ key, mesh }) => {
+      const known = shelf.get(key)
+      const bone = known ? ok(known) : makeBoundedBone(mesh)
       if (!bone.ok) return bone
-      shelf.set(sha256, bone.value)
+      shelf.set(key, bone.value)
       return ok({ closed: bone.value.closed })
     },
-    'drop-bone': ({ sha256 }) => {
-      shelf.delete(sha256)
+    'drop-bone': ({ key }) => {
+      shelf.delete(key)
       return ok(null)
     },
-    'find-landmarks': ({ sha256, bone, side, references, overrides }) => {
-      const held = shelf.get(sha256)
+    'find-landmarks': ({ key, bone, side, references, overrides }) => {
+      const held = shelf.get(key)
       if (!held) return fail('case/mesh-missing', `The ${bone} is not open.`, { hint: 'Open it again.' })
       const options = { references, overrides, ...(side ? { side } : {}) }
       if (bone === 'femur') {
@@ -37,9 +37,13 @@ export function createHandlers(shelf: BoneShelf = new Map()): JobHandlers {
       const tibia = findTibia(held, options)
       return tibia.ok ? ok({ femur: null, tibia: tibia.value }) : tibia
     },
-    assess: ({ document }) => {
+    assess: ({ document }, context) => {
       const bones = bonesOf(shelf, document)
       if (!bones.ok) return bones
+      context.progress(0, 'finding landmarks')
+      const anatomyFirst = findAnatomy(document, bones.value)
+      if (!anatomyFirst.ok) return anatomyFirst
+      context.progress(0.6, 'planning and standing')
       const assessed = assessFully(document, bones.value)
       if (!assessed.ok) return assessed
       const { findings, anatomy, plan } = assessed.value
@@ -69,8 +73,8 @@ export function createHandlers(shelf: BoneShelf = new Map()): JobHandlers {
       }
       return ok(parts)
     },
-    pick: ({ sha256, origin, direction }) => {
-      const held = shelf.get(sha256)
+    pick: ({ key, origin, direction }) => {
+      const held = shelf.get(key)
       if (!held) return fail('case/mesh-missing', 'That bone is not open.')
       return ok({ point: firstHit(held.tree, origin, direction)?.point ?? null })
     },

@@ -19,9 +19,16 @@ function chooseFiles(): Promise<readonly File[]> {
   input.type = 'file'
   input.multiple = true
   input.accept = meshTypes
+  input.hidden = true
+  // In the page while the dialog is open: nothing else would keep it from being collected.
+  document.body.append(input)
   return new Promise((resolve) => {
-    input.addEventListener('change', () => resolve([...(input.files ?? [])]))
-    input.addEventListener('cancel', () => resolve([]))
+    const answer = (files: readonly File[]) => {
+      input.remove()
+      resolve(files)
+    }
+    input.addEventListener('change', () => answer([...(input.files ?? [])]))
+    input.addEventListener('cancel', () => answer([]))
     input.click()
   })
 }
@@ -56,7 +63,11 @@ async function demo(id: string): Promise<Result<DemoFiles>> {
   if (!tibia.ok) return tibia
   const document = choices.ok ? parseCaseText(await choices.value.text()) : choices
   if (!document.ok) return document
-  return ok({ femur: asFile(femur.value, 'femur.ply'), tibia: asFile(tibia.value, 'tibia.ply'), choices: document.value })
+  return ok({
+    femur: asFile(femur.value, 'femur.ply'),
+    tibia: asFile(tibia.value, 'tibia.ply'),
+    choices: document.value,
+  })
 }
 
 const asFile = (blob: Blob, name: string): File => new File([blob], name)

@@ -1,4 +1,4 @@
-import type { Page } from 'playwright/test'
+import type { FileChooser, Page } from 'playwright/test'
 import { sharedPath } from '../shared.ts'
 import { expect } from './harness.ts'
 
@@ -11,9 +11,17 @@ export type FileToOpen = string | { readonly name: string; readonly mimeType: st
 /** Opens files through the program's own dialog, by the command's key. */
 export async function openThroughDialog(page: Page, files: readonly FileToOpen[]): Promise<void> {
   await expect(page.getByRole('navigation', { name: 'Stages' })).toBeVisible()
-  const chooser = page.waitForEvent('filechooser', { timeout: 15_000 })
-  await page.keyboard.press('Control+o')
-  const dialog = await chooser
+  let dialog: FileChooser | null = null
+  // The driver may begin to listen only after the first dialog has opened and, unheard, been closed.
+  await expect(async () => {
+    const chooser = page.waitForEvent('filechooser', { timeout: 3000 })
+    await page.keyboard.press('Control+o')
+    dialog = await chooser
+  }).toPass({ timeout: 30_000 })
+  await choose(dialog!, files)
+}
+
+async function choose(dialog: FileChooser, files: readonly FileToOpen[]): Promise<void> {
   if (files.every((file) => typeof file === 'string')) await dialog.setFiles(files as string[])
   else await dialog.setFiles(files as Exclude<FileToOpen, string>[])
 }

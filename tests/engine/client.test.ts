@@ -27,7 +27,7 @@ function fakeWorker() {
   }
 }
 
-const pick = (x: number) => ({ sha256: 'a', origin: [x, 0, 0], direction: [0, 0, 1] }) as const
+const pick = (x: number) => ({ key: 'a', origin: [x, 0, 0], direction: [0, 0, 1] }) as const
 
 function engineWith(count = 3, endsWorkerOnCancel = false) {
   const workers = Array.from({ length: count }, fakeWorker)

@@ -1,6 +1,7 @@
 import { readFileSync } from 'node:fs'
 import { beforeAll, expect, test } from 'vitest'
 import { type CaseDocument, newCase } from '../../src/casefile/document.ts'
+import { meshKey } from '../../src/casefile/mesh-key.ts'
 import type { Assessment, JobContext, OpenedMesh } from '../../src/engine/contract.ts'
 import { createHandlers } from '../../src/engine/handlers.ts'
 import { expectFailure, expectNear, expectOk } from '../near.ts'
@@ -12,7 +13,7 @@ const handlers = createHandlers()
 async function open(...path: string[]): Promise<OpenedMesh> {
   const name = path.at(-1)!
   const file = new Blob([readFileSync(sharedPath('bones', ...path))])
-  return expectOk(await handlers['open-mesh']({ file, name, unitFactor: null }, context))
+  return expectOk(await handlers['open-mesh']({ file, name, unitFactor: null, repairs: [] }, context))
 }
 
 let document: CaseDocument
@@ -21,9 +22,8 @@ let assessment: Assessment
 beforeAll(async () => {
   const femur = await open('bp3d', 'femur_right.stl')
   const tibia = await open('bp3d', 'tibia_right.stl')
-  for (const { sha256, mesh } of [femur, tibia]) expectOk(await handlers['hold-bone']({ sha256, mesh }, context))
-  const reference = ({ sha256, name, unitFactor }: OpenedMesh) => ({ sha256, name, unitFactor, repairs: [] })
-  document = { ...newCase, meshes: { femur: reference(femur), tibia: reference(tibia) } }
+  for (const { key, mesh } of [femur, tibia]) expectOk(await handlers['hold-bone']({ key, mesh }, context))
+  document = { ...newCase, meshes: { femur: femur.reference, tibia: tibia.reference } }
   assessment = expectOk(await handlers.assess({ document }, context))
 })
 
@@ -37,13 +37,13 @@ test('an opened file says what it is, and its display copy stands for every tria
 test('a closed surface wound inside out is turned outward and said to have been', async () => {
   const opened = await open('defects', 'tibia_left_inward.stl')
   expect(opened.volumeMm3).toBeGreaterThan(0)
-  expect(opened.warnings.map((warning) => warning.code)).toContain('mesh/inward')
+  expect(opened.warnings.map((warning) => warning.code)).toContain('mesh/turned-outward')
 })
 
 test('a file in centimetres opens in millimetres once its unit is chosen', async () => {
   const file = new Blob([readFileSync(sharedPath('bones', 'bp3d', 'tibia_right.stl'))])
   const mm = await open('bp3d', 'tibia_right.stl')
-  const cm = expectOk(await handlers['open-mesh']({ file, name: 'tibia', unitFactor: 10 }, context))
+  const cm = expectOk(await handlers['open-mesh']({ file, name: 'tibia', unitFactor: 10, repairs: [] }, context))
   expectNear(cm.volumeMm3!, 1000 * mm.volumeMm3!, { rel: 1e-12, because: 'scaling by ten is exact to rounding' })
   expect(cm.warnings.filter((warning) => warning.code.startsWith('unit/'))).toEqual([])
 })
@@ -71,27 +71,27 @@ test('parts are two kept bones, a piece for each cut that takes bone, and the co
 })
 
 test('a point is picked on the full mesh, and a ray that misses picks nothing', async () => {
-  const { sha256 } = document.meshes.femur!
+  const key = meshKey(document.meshes.femur!)
   const hip = assessment.findings.landmarks.hipCentre!.mm
   const from = [hip[0], hip[1] - 500, hip[2]] as const
-  const hit = expectOk(await handlers.pick({ sha256, origin: from, direction: [0, 1, 0] }, context))
+  const hit = expectOk(await handlers.pick({ key, origin: from, direction: [0, 1, 0] }, context))
   expectNear(hip[1] - hit.point![1], 23.1, {
     absMm: 1.5,
     because: 'the head is round with a radius of 23.1 mm to 1.5 mm',
   })
-  expect(expectOk(await handlers.pick({ sha256, origin: from, direction: [0, -1, 0] }, context)).point).toBe(null)
+  expect(expectOk(await handlers.pick({ key, origin: from, direction: [0, -1, 0] }, context)).point).toBe(null)
 })
 
 test('what needs a bone that is not held says which', async () => {
   expectFailure(await createHandlers().assess({ document }, context), 'case/mesh-missing')
   expectFailure(
-    await handlers.pick({ sha256: 'none', origin: [0, 0, 0], direction: [1, 0, 0] }, context),
+    await handlers.pick({ key: 'none', origin: [0, 0, 0], direction: [1, 0, 0] }, context),
     'case/mesh-missing',
   )
 })
 
 test('a file that is no mesh fails with its own code', async () => {
   const file = new Blob(['no mesh at all'])
-  const opened = await handlers['open-mesh']({ file, name: 'x.stl', unitFactor: null }, context)
+  const opened = await handlers['open-mesh']({ file, name: 'x.stl', unitFactor: null, repairs: [] }, context)
   expect(opened.ok).toBe(false)
 })

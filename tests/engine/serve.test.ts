@@ -26,7 +26,7 @@ const pick = (id: number): Request => ({
   kind: 'run',
   id,
   job: 'pick',
-  input: { sha256: 'a', origin: [0, 0, 0], direction: [0, 0, 1] },
+  input: { key: 'a', origin: [0, 0, 0], direction: [0, 0, 1] },
 })
 
 test('the server greets with its version and answers in the order of the questions', async () => {

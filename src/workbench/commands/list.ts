@@ -10,6 +10,7 @@ import { perspective } from './perspective.ts'
 import { present } from './present.ts'
 import { printReport } from './print-report.ts'
 import { redo } from './redo.ts'
+import { saveCase } from './save-case.ts'
 import { saveFindings, saveReport, saveSites } from './save-exports.ts'
 import { seeThrough } from './see-through.ts'
 import { showKeys } from './show-keys.ts'
@@ -21,6 +22,7 @@ import { viewPresets } from './view-presets.ts'
 /** Everything the window can do, in the order in which menu and palette show it. */
 export const commands: readonly Command[] = [
   openBones,
+  saveCase,
   newCase,
   printReport,
   saveReport,

@@ -1,5 +1,6 @@
 import type { BoneName } from '../../anatomy/terms.ts'
-import type { CaseDocument } from '../../casefile/document.ts'
+import type { CaseDocument, MeshReference } from '../../casefile/document.ts'
+import { meshKey } from '../../casefile/mesh-key.ts'
 import type { Failure, Result } from '../../failure.ts'
 import type { WorkbenchState } from '../store/state.ts'
 import type { Workbench } from '../workbench.ts'
@@ -15,14 +16,15 @@ export function followCase(workbench: Workbench): () => void {
   const held = new Map<string, Promise<Result<unknown>>>()
   let generation = 0
 
-  const hold = (sha256: string): Promise<Result<unknown>> => {
-    const known = held.get(sha256)
+  const hold = (reference: MeshReference): Promise<Result<unknown>> => {
+    const key = meshKey(reference)
+    const known = held.get(key)
     if (known) return known
-    const opened = store.getState().meshes[sha256]
+    const opened = store.getState().meshes[key]
     if (!opened) return Promise.resolve({ ok: true, value: null })
-    void drawer.run('hold-bone', { sha256, mesh: opened.mesh })
-    const holding = engine.run('hold-bone', { sha256, mesh: opened.mesh })
-    held.set(sha256, holding)
+    void drawer.run('hold-bone', { key, mesh: opened.mesh })
+    const holding = engine.run('hold-bone', { key, mesh: opened.mesh })
+    held.set(key, holding)
     return holding
   }
 
@@ -35,7 +37,7 @@ export function followCase(workbench: Workbench): () => void {
       return
     }
     store.setState({ updating: femur !== null && tibia !== null, partsUpdating: femur !== null && tibia !== null })
-    await Promise.all([femur, tibia].map((mesh) => (mesh ? hold(mesh.sha256) : null)))
+    await Promise.all([femur, tibia].map((mesh) => (mesh ? hold(mesh) : null)))
     if (!newest()) return
     if (!femur || !tibia) {
       store.setState({ ...withheld, failure: null, updating: false, partsUpdating: false })
@@ -106,7 +108,7 @@ async function findLandmarks(
   const { references, landmarks: overrides } = document
   const found = await engine.run(
     'find-landmarks',
-    { sha256: mesh.sha256, bone, side: null, references, overrides },
+    { key: meshKey(mesh), bone, side: null, references, overrides },
     { latest: `landmarks ${bone}` },
   )
   if (isCancelled(found) || !newest()) return

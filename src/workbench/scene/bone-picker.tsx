@@ -1,6 +1,7 @@
 import { useThree } from '@react-three/fiber'
 import { useEffect } from 'react'
 import { Raycaster, Vector2 } from 'three'
+import { meshKey } from '../../casefile/mesh-key.ts'
 import { inverse, mapPoint, mapVector } from '../../geometry/rigid.ts'
 import { landmarkBone } from '../store/landmark-bone.ts'
 import { landmarkLabels } from '../text/messages.ts'
@@ -35,7 +36,7 @@ export function BonePicker({ placement }: { readonly placement: Placement }) {
       caster.setFromCamera(pointer, camera)
       const boneFromScene = inverse(bone === 'femur' ? placement.sceneFromFemur : placement.sceneFromTibia)
       const picked = await engine.run('pick', {
-        sha256: mesh.sha256,
+        key: meshKey(mesh),
         origin: mapPoint(boneFromScene, plain(caster.ray.origin)),
         direction: mapVector(boneFromScene, plain(caster.ray.direction)),
       })

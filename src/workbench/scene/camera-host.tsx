@@ -31,7 +31,7 @@ export function CameraHost({ rig, placement }: CameraHostProps) {
   const sight = useWorkbenchState((state) => sightOf[state.stage])
   const bones = useWorkbenchState((state) => {
     const { femur, tibia } = state.history.present.meshes
-    return `${femur?.sha256} ${tibia?.sha256}`
+    return `${femur?.sha256} ${femur?.unitFactor} ${tibia?.sha256} ${tibia?.unitFactor}`
   })
   const side = useWorkbenchState(
     (state) => state.findings?.side ?? state.femurAnatomy?.side ?? state.tibiaAnatomy?.side ?? 'right',

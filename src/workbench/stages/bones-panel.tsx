@@ -5,9 +5,11 @@ import { CommandButton } from '../parts/command-button.tsx'
 import { FailureMessage } from '../parts/failure-message.tsx'
 import { Section } from '../parts/section.tsx'
 import { Segmented } from '../parts/segmented.tsx'
+import { openedBone } from '../store/bones-slice.ts'
 import { formatCount, formatQuantity } from '../text/format.ts'
 import { boneLabels, notThere, sideLabels, text } from '../text/messages.ts'
 import { useWorkbench, useWorkbenchState } from '../workbench.ts'
+import { BoneRepairs } from './bone-repairs.tsx'
 
 const sides: readonly { readonly value: Side | 'shape'; readonly label: string }[] = [
   { value: 'shape', label: 'From shape' },
@@ -72,7 +74,7 @@ export function BonesPanel() {
 function BoneCard({ bone }: { readonly bone: BoneName }) {
   const { store } = useWorkbench()
   const reference = useWorkbenchState((state) => state.history.present.meshes[bone])
-  const opened = useWorkbenchState((state) => (reference ? state.meshes[reference.sha256] : undefined))
+  const opened = useWorkbenchState((state) => openedBone(state, bone))
   const failure = useWorkbenchState((state) => (bone === 'femur' ? state.femurFailure : state.tibiaFailure))
   if (!reference || !opened) {
     return (
@@ -100,6 +102,7 @@ function BoneCard({ bone }: { readonly bone: BoneName }) {
         {reference.name}
       </p>
       <BoneFacts opened={opened} />
+      <BoneRepairs bone={bone} opened={opened} />
       {failure ? <FailureMessage failure={failure} /> : null}
     </section>
   )
@@ -120,6 +123,8 @@ function BoneFacts({ opened }: { readonly opened: OpenedMesh }) {
         <dd>{opened.volumeMm3 === null ? notThere : formatQuantity(Math.abs(opened.volumeMm3), 'cm3')}</dd>
         <dt>Box</dt>
         <dd>{size} mm</dd>
+        <dt>Read as</dt>
+        <dd>{opened.reference.unitFactor === 1 ? 'mm' : `× ${opened.reference.unitFactor} to mm`}</dd>
         <dt>Side by shape</dt>
         <dd>{opened.sideGuess === 'unknown' ? 'not clear' : sideLabels[opened.sideGuess]}</dd>
       </dl>

@@ -1,9 +1,10 @@
 import type { BoneName, LandmarkOverrides } from '../../anatomy/terms.ts'
 import type { CaseDocument } from '../../casefile/document.ts'
+import { meshKey } from '../../casefile/mesh-key.ts'
 import type { OpenedMesh, Progress } from '../../engine/contract.ts'
 import { boneLabels } from '../text/messages.ts'
 import { landmarkBone } from './landmark-bone.ts'
-import type { Slice } from './state.ts'
+import type { Slice, WorkbenchState } from './state.ts'
 
 export interface Opening {
   readonly id: number
@@ -13,13 +14,15 @@ export interface Opening {
 }
 
 export interface BonesSlice {
-  /** Every mesh read since the window opened, by hash, so that undo can bring one back. */
+  /** Every mesh read since the window opened, by `meshKey`, so that undo can bring one back. */
   readonly meshes: Readonly<Record<string, OpenedMesh>>
+  /** The files they were read from, by SHA-256, to be read again or saved with the case. */
+  readonly sources: Readonly<Record<string, Blob>>
   readonly openings: readonly Opening[]
   /** Makes an opened file the case's femur or tibia. */
-  useBone(bone: BoneName, opened: OpenedMesh): void
+  useBone(bone: BoneName, opened: OpenedMesh, step?: string): void
   removeBone(bone: BoneName): void
-  holdMesh(opened: OpenedMesh): void
+  holdMesh(opened: OpenedMesh, source: Blob): void
   startOpening(opening: Opening): void
   progressOpening(id: number, progress: Progress): void
   endOpening(id: number): void
@@ -27,22 +30,28 @@ export interface BonesSlice {
 
 export const createBonesSlice: Slice<BonesSlice> = (set, get) => ({
   meshes: {},
+  sources: {},
   openings: [],
-  useBone: (bone, opened) => {
-    get().holdMesh(opened)
-    const { sha256, name, unitFactor } = opened
-    get().edit(`open ${boneLabels[bone].toLowerCase()}`, (document) =>
-      withBone(document, bone, { sha256, name, unitFactor, repairs: [] }),
-    )
-  },
+  useBone: (bone, { reference }, step = `open ${boneLabels[bone].toLowerCase()}`) =>
+    get().edit(step, (document) => withBone(document, bone, reference)),
   removeBone: (bone) =>
     get().edit(`remove ${boneLabels[bone].toLowerCase()}`, (document) => withBone(document, bone, null)),
-  holdMesh: (opened) => set((state) => ({ meshes: { ...state.meshes, [opened.sha256]: opened } })),
+  holdMesh: (opened, source) =>
+    set((state) => ({
+      meshes: { ...state.meshes, [opened.key]: opened },
+      sources: { ...state.sources, [opened.reference.sha256]: source },
+    })),
   startOpening: (opening) => set((state) => ({ openings: [...state.openings, opening] })),
   progressOpening: (id, progress) =>
     set((state) => ({ openings: state.openings.map((o) => (o.id === id ? { ...o, progress } : o)) })),
   endOpening: (id) => set((state) => ({ openings: state.openings.filter((o) => o.id !== id) })),
 })
+
+/** The mesh that stands for a bone of the case now; undefined while none does. */
+export function openedBone({ history, meshes }: WorkbenchState, bone: BoneName): OpenedMesh | undefined {
+  const reference = history.present.meshes[bone]
+  return reference ? meshes[meshKey(reference)] : undefined
+}
 
 /** The document with another bone in that place; landmarks set on the old bone go with it. */
 export function withBone(
@@ -50,7 +59,9 @@ export function withBone(
   bone: BoneName,
   reference: CaseDocument['meshes'][BoneName],
 ): CaseDocument {
-  const kept = Object.entries(document.landmarks).filter(([id]) => landmarkBone(id) !== bone)
+  const old = document.meshes[bone]
+  const sameScale = old?.sha256 === reference?.sha256 && old?.unitFactor === reference?.unitFactor
+  const kept = Object.entries(document.landmarks).filter(([id]) => sameScale || landmarkBone(id) !== bone)
   return {
     ...document,
     meshes: { ...document.meshes, [bone]: reference },

@@ -17,6 +17,8 @@ export type Edit = (document: CaseDocument) => CaseDocument
 
 export interface CaseSlice {
   readonly history: History
+  /** The document as it was last saved or opened; another one means unsaved changes. */
+  readonly savedDocument: CaseDocument
   /** One named step. An edit that changes nothing leaves no step. */
   edit(label: string, change: Edit): void
   /** A gesture: any number of updates, one step. */
@@ -34,6 +36,7 @@ export const createCaseSlice: Slice<CaseSlice> = (set) => {
   const change = (next: (history: History) => History) => set((state) => ({ history: next(state.history) }))
   return {
     history: newHistory(newCase),
+    savedDocument: newCase,
     edit: (label, edit) => change((history) => editHistory(history, label, edit(history.present))),
     begin: (label) => change((history) => beginGesture(history, label)),
     update: (edit) => change((history) => updateGesture(history, edit(history.present))),
@@ -41,6 +44,6 @@ export const createCaseSlice: Slice<CaseSlice> = (set) => {
     cancel: () => change(cancelGesture),
     undo: () => change(undo),
     redo: () => change(redo),
-    replaceDocument: (document) => set({ history: newHistory(document) }),
+    replaceDocument: (document) => set({ history: newHistory(document), savedDocument: document }),
   }
 }

@@ -1,4 +1,3 @@
-import type { BoneName } from '../../anatomy/terms.ts'
 import type { OpenedMesh } from '../../engine/contract.ts'
 import type { Failure } from '../../failure.ts'
 import type { StageName } from '../text/messages.ts'
@@ -9,10 +8,10 @@ export interface Notice {
   readonly failure: Failure
 }
 
-/** A file whose bone its shape did not settle. */
+/** A file whose bone its shape, or whose unit its size, did not settle. */
 export interface BoneQuestion {
   readonly opened: OpenedMesh
-  readonly taken: readonly BoneName[]
+  readonly about: 'bone' | 'unit'
 }
 
 export interface UiSlice {

@@ -102,6 +102,7 @@ export const text = {
     `Only the ${have} is open. Open the ${have === 'femur' ? 'tibia' : 'femur'} to plan cuts and stand the leg.`,
   whichBone: (name: string) => `Which bone is ${name}?`,
   whichBoneWhy: 'Its shape alone did not settle it.',
+  whichUnit: (name: string) => `Which unit is ${name} in?`,
   leaveOut: 'Leave it out',
   takenBesidePutBack: 'taken beside put back',
   updating: 'updating',
