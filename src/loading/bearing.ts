@@ -81,7 +81,8 @@ export interface BearingOptions {
   readonly only: 'medial' | 'lateral' | null
 }
 
-const slideSteps = 12
+const slideSteps = 16
+const probeMm = 0.5
 const farthestSlideMm = 12
 
 /**
@@ -154,18 +155,19 @@ function slideUntilHeld(
 ): Result<Attempt> | null {
   if (!middle.ok) return null
   const wanted = [-force.lateralN, -force.anteriorN] as const
-  const enough = 1e-3 * force.compressionN
+  const enough = 1e-5 * force.compressionN
   const miss = (a: Attempt) => [a.push[0] - wanted[0], a.push[1] - wanted[1]] as const
   let now = middle.value
   if (Math.hypot(...miss(now)) < enough) return middle
-  const step = 0.5
-  const probeX = at([step, 0])
-  const probeY = at([0, step])
+  // Probed towards where the condyles will go, so that mirrored loads take mirrored steps.
+  const [stepX, stepY] = miss(now).map((v) => (v > 0 ? -probeMm : probeMm)) as [number, number]
+  const probeX = at([stepX, 0])
+  const probeY = at([0, stepY])
   if (!probeX.ok || !probeY.ok) return null
-  let jxx = (probeX.value.push[0] - now.push[0]) / step
-  let jyx = (probeX.value.push[1] - now.push[1]) / step
-  let jxy = (probeY.value.push[0] - now.push[0]) / step
-  let jyy = (probeY.value.push[1] - now.push[1]) / step
+  let jxx = (probeX.value.push[0] - now.push[0]) / stepX
+  let jyx = (probeX.value.push[1] - now.push[1]) / stepX
+  let jxy = (probeY.value.push[0] - now.push[0]) / stepY
+  let jyy = (probeY.value.push[1] - now.push[1]) / stepY
   for (let k = 0; k < slideSteps; k++) {
     const [rx, ry] = miss(now)
     if (Math.hypot(rx, ry) < enough) return ok(now)
@@ -187,7 +189,7 @@ function slideUntilHeld(
     jyy += (ey * dy) / norm
     now = there.value
   }
-  return Math.hypot(...miss(now)) < 10 * enough ? ok(now) : null
+  return Math.hypot(...miss(now)) < 100 * enough ? ok(now) : null
 }
 
 /** The pressure acts along the insert's normal: its part in the plane is −p times the insert's slope. */
