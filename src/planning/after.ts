@@ -47,7 +47,7 @@ export function afterCuts(input: AfterInput): AfterCuts {
 /** What else changes between the native knee and the planned one. */
 export function consequencesOf(input: AfterInput): Consequences {
   const { femoral, tibial } = input
-  const less = (v: number | null) => (v === null ? null : -v)
+  const less = (v: number | null) => (v === null ? null : 0 - v)
   const [before, after] = [legLengthBefore(input), legLengthAfter(input)]
   return {
     legLengthChangeMm: before === null || after === null ? null : after - before,

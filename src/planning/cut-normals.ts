@@ -13,7 +13,8 @@ export const tibialNormal = (tibia: LegAxes, varusDeg: number, slopeDeg: number)
 /** Varus and slope of a tibial cut, degrees. */
 export function tibialAngles(tibia: LegAxes, normal: Vec3): { readonly varusDeg: number; readonly slopeDeg: number } {
   const [a, p, l] = partsOf(tibia, normal)
-  return { varusDeg: toDeg(Math.atan(-l / p)), slopeDeg: toDeg(Math.atan(-a / p)) }
+  // 0 − … so that a square cut reads 0, never −0.
+  return { varusDeg: 0 - toDeg(Math.atan(l / p)), slopeDeg: 0 - toDeg(Math.atan(a / p)) }
 }
 
 /** Femoral distal cut: valgus positive, flexion positive (anterior edge lower). The kept bone is proximal. */
@@ -26,7 +27,7 @@ export function femoralAngles(
   normal: Vec3,
 ): { readonly valgusDeg: number; readonly flexionDeg: number } {
   const [a, p, l] = partsOf(femur, normal)
-  return { valgusDeg: toDeg(Math.atan(-l / p)), flexionDeg: toDeg(Math.atan(a / p)) }
+  return { valgusDeg: 0 - toDeg(Math.atan(l / p)), flexionDeg: 0 + toDeg(Math.atan(a / p)) }
 }
 
 /**
@@ -47,7 +48,7 @@ export function femoralPosteriorNormal(
 /** External rotation of a posterior cut to the posterior condylar line, degrees. */
 export function externalRotationOf(femur: LegAxes, condylarLine: Vec3, posteriorNormal: Vec3): number {
   const { forward, sideways } = acrossAxes(femur, condylarLine)
-  return toDeg(Math.atan2(dot(posteriorNormal, sideways), dot(posteriorNormal, forward)))
+  return 0 + toDeg(Math.atan2(dot(posteriorNormal, sideways), dot(posteriorNormal, forward)))
 }
 
 /** Unit axes across the femur: along the condylar line towards lateral, and forward, square to it. */

@@ -189,7 +189,7 @@ function measureCut(model: CutModel, plan: Plan, { pieceMm, sdMm }: PieceReading
   const achieved = (site: Site) => fit.offsetMm - dot(fit.normal, model.pointAt(site.id, fit.normal) ?? site.point)
   const read = plan.sites.filter((site) => sitesRead.includes(site.id))
   const more = (site: Site) => achieved(site) - site.distanceMm
-  const recut = read.map((site) => [site.id, -more(site)] as const)
+  const recut = read.map((site) => [site.id, 0 - more(site)] as const)
   const most = Math.max(...recut.map(([, mm]) => mm))
   const least = Math.min(...recut.map(([, mm]) => mm))
   const plane: Plane = { normal: fit.normal, point: foot(model.planned.point, fit.normal, fit.offsetMm) }

@@ -51,7 +51,7 @@ export function planPartial(input: PlanInput): Result<Plan> {
   const fromTibia = removedFrom(planned, 'tibia')
   const conversion = conversionOf(input, cuts)
   const difference = (id: string) => cuts.sites.find((s) => s.id === id)?.differenceMm ?? null
-  const less = (v: number | null) => (v === null ? null : -v)
+  const less = (v: number | null) => (v === null ? null : 0 - v)
   return ok({
     side: input.femur.side,
     procedure: 'medial-partial',
