@@ -1,4 +1,5 @@
 import type { BoneName, FemurAnatomy, LandmarkOverrides, References, Side, TibiaAnatomy } from '../anatomy/terms.ts'
+import type { Depth } from '../assess.ts'
 import type { CaseDocument, MeshReference } from '../casefile/document.ts'
 import type { Failure, Result, Warning } from '../failure.ts'
 import type { Findings } from '../findings.ts'
@@ -6,6 +7,7 @@ import type { MeshHealth } from '../geometry/health.ts'
 import type { Mesh } from '../geometry/mesh.ts'
 import type { RepairProposal, RepairStep } from '../geometry/repair.ts'
 import type { Vec3 } from '../geometry/vec.ts'
+import type { LoadMap } from '../loading/loads.ts'
 import type { Plan } from '../planning/planned.ts'
 import type { StanceDrawing } from '../stance/drawing.ts'
 import type { DisplayMesh } from './display-mesh.ts'
@@ -31,7 +33,10 @@ export interface OpenedMesh {
   readonly sideGuess: Side | 'unknown'
   readonly confidence: number
   readonly display: DisplayMesh
+  /** Of the file as such: shown beside it. */
   readonly warnings: readonly Warning[]
+  /** Of reading it, with the findings they spoil: these travel in the findings. */
+  readonly fileWarnings: readonly Warning[]
 }
 
 /** Every job the engine can do: what goes in, what comes out. The worker must answer each; the client may ask only these. */
@@ -63,8 +68,15 @@ export interface Jobs {
     }
     readonly output: { readonly femur: FemurAnatomy | null; readonly tibia: TibiaAnatomy | null }
   }
-  /** The numbers and the strip's drawing: what follows the hand. */
-  assess: { readonly input: { readonly document: CaseDocument }; readonly output: Assessment }
+  /** The numbers and the strip's drawing. `live` follows the hand; `full` adds contact and interface on release. */
+  assess: {
+    readonly input: {
+      readonly document: CaseDocument
+      readonly fileWarnings: readonly Warning[]
+      readonly depth: Depth
+    }
+    readonly output: Assessment
+  }
   /** Kept bones, removed pieces and components as meshes to look at. */
   'plan-parts': {
     readonly input: { readonly meshes: CaseDocument['meshes']; readonly plan: Plan }
@@ -84,6 +96,9 @@ export interface Assessment {
   readonly tibiaAnatomy: TibiaAnatomy
   /** What `plan-parts` makes meshes from. */
   readonly plan: Plan
+  /** Pressures on the bearing; empty in the live set. */
+  readonly maps: readonly LoadMap[]
+  readonly depth: Depth
 }
 
 export type JobName = keyof Jobs

@@ -37,16 +37,16 @@ export function createHandlers(shelf: BoneShelf = new Map()): JobHandlers {
       const tibia = findTibia(held, options)
       return tibia.ok ? ok({ femur: null, tibia: tibia.value }) : tibia
     },
-    assess: ({ document }, context) => {
+    assess: ({ document, fileWarnings, depth }, context) => {
       const bones = bonesOf(shelf, document)
       if (!bones.ok) return bones
       context.progress(0, 'finding landmarks')
       const anatomyFirst = findAnatomy(document, bones.value)
       if (!anatomyFirst.ok) return anatomyFirst
       context.progress(0.6, 'planning and standing')
-      const assessed = assessFully(document, bones.value)
+      const assessed = assessFully(document, bones.value, fileWarnings, depth)
       if (!assessed.ok) return assessed
-      const { findings, anatomy, plan } = assessed.value
+      const { findings, anatomy, plan, maps } = assessed.value
       const standing = findings.stance.find((stance) => stance.pose === document.stance.pose)
       const drawing = standing
         ? stanceDrawing({
@@ -59,7 +59,7 @@ export function createHandlers(shelf: BoneShelf = new Map()): JobHandlers {
             tray: plan.tray,
           })
         : null
-      return ok({ findings, drawing, femurAnatomy: anatomy.femur, tibiaAnatomy: anatomy.tibia, plan })
+      return ok({ findings, drawing, femurAnatomy: anatomy.femur, tibiaAnatomy: anatomy.tibia, plan, maps, depth })
     },
     'plan-parts': ({ meshes, plan }, context) => {
       const bones = bonesOf(shelf, { meshes })

@@ -24,7 +24,7 @@ beforeAll(async () => {
   const tibia = await open('bp3d', 'tibia_right.stl')
   for (const { key, mesh } of [femur, tibia]) expectOk(await handlers['hold-bone']({ key, mesh }, context))
   document = { ...newCase, meshes: { femur: femur.reference, tibia: tibia.reference } }
-  assessment = expectOk(await handlers.assess({ document }, context))
+  assessment = expectOk(await handlers.assess({ document, fileWarnings: [], depth: 'live' }, context))
 })
 
 test('an opened file says what it is, and its display copy stands for every triangle', async () => {
@@ -83,7 +83,10 @@ test('a point is picked on the full mesh, and a ray that misses picks nothing', 
 })
 
 test('what needs a bone that is not held says which', async () => {
-  expectFailure(await createHandlers().assess({ document }, context), 'case/mesh-missing')
+  expectFailure(
+    await createHandlers().assess({ document, fileWarnings: [], depth: 'live' }, context),
+    'case/mesh-missing',
+  )
   expectFailure(
     await handlers.pick({ key: 'none', origin: [0, 0, 0], direction: [1, 0, 0] }, context),
     'case/mesh-missing',

@@ -50,6 +50,7 @@ export async function openMesh(input: JobInput<'open-mesh'>, context: JobContext
     sideGuess: guess.side,
     confidence: guess.confidence,
     display,
+    fileWarnings: [...read.value.warnings, ...turned],
     warnings: [...doubts(inspection.warnings, unitFactor), ...turned],
   })
 }

@@ -2,19 +2,23 @@ import type { BoneName } from '../../anatomy/terms.ts'
 import type { CaseDocument, MeshReference } from '../../casefile/document.ts'
 import { meshKey } from '../../casefile/mesh-key.ts'
 import type { Failure, Result } from '../../failure.ts'
+import { openedBone } from '../store/bones-slice.ts'
 import type { WorkbenchState } from '../store/state.ts'
 import type { Workbench } from '../workbench.ts'
 
+/** After the last change, before what takes longer than a hand waits is begun. */
+const settledAfterMs = 200
+
 /**
  * Keeps the shown results in step with the case: bones are handed to the engine when the case begins to use them, the
- * numbers follow every change (the newest waits, the running one is let through), meshes to look at come after them from
- * a worker of their own.
- * Returns the function that stops it.
+ * live numbers follow every change (the newest waits, the running one is let through), meshes to look at come after
+ * them from a worker of their own, contact when the hand rests. Returns the function that stops it.
  */
 export function followCase(workbench: Workbench): () => void {
   const { store, engine, drawer } = workbench
   const held = new Map<string, Promise<Result<unknown>>>()
   let generation = 0
+  let settling: ReturnType<typeof setTimeout> | undefined
 
   const hold = (reference: MeshReference): Promise<Result<unknown>> => {
     const key = meshKey(reference)
@@ -30,26 +34,31 @@ export function followCase(workbench: Workbench): () => void {
 
   const follow = async (document: CaseDocument) => {
     const mine = ++generation
-    const { femur, tibia } = document.meshes
     const newest = () => mine === generation
+    const { femur, tibia } = document.meshes
+    clearTimeout(settling)
     if (!femur && !tibia) {
       store.setState(nothing)
       return
     }
-    store.setState({ updating: femur !== null && tibia !== null, partsUpdating: femur !== null && tibia !== null })
+    const both = femur !== null && tibia !== null
+    store.setState({ updating: both, partsUpdating: both })
     await Promise.all([femur, tibia].map((mesh) => (mesh ? hold(mesh) : null)))
     if (!newest()) return
-    if (!femur || !tibia) {
+    if (!both) {
       store.setState({ ...withheld, failure: null, updating: false, partsUpdating: false })
       findBothLandmarks(document, newest)
       return
     }
-    const assessed = await engine.run('assess', { document }, { latest: 'assess' })
+    await assessLive(document, newest)
+  }
+
+  const assessLive = async (document: CaseDocument, newest: () => boolean) => {
+    const input = { document, fileWarnings: fileWarnings(store.getState()), depth: 'live' } as const
+    const assessed = await engine.run('assess', input, { latest: 'assess' })
     if (isCancelled(assessed)) return
     const current = newest()
-    if (assessed.ok) {
-      store.setState({ ...assessed.value, failure: null, femurFailure: null, tibiaFailure: null, updating: !current })
-    } else {
+    if (!assessed.ok) {
       // In the middle of a pull the picture stays, so that the handle in hand does too; the numbers go.
       const picture = store.getState().history.gesture ? {} : { parts: null, plan: null }
       store.setState({ findings: null, drawing: null, ...picture, failure: assessed.failure, updating: !current })
@@ -58,10 +67,30 @@ export function followCase(workbench: Workbench): () => void {
       findBothLandmarks(document, newest)
       return
     }
+    store.setState({ ...assessed.value, failure: null, femurFailure: null, tibiaFailure: null, updating: !current })
+    if (current) settle()
     const { plan } = assessed.value
     const parts = await drawer.run('plan-parts', { meshes: document.meshes, plan }, { latest: 'plan-parts' })
-    if (isCancelled(parts)) return
-    if (store.getState().findings) store.setState({ parts: parts.ok ? parts.value : null, partsUpdating: !newest() })
+    if (isCancelled(parts) || !store.getState().findings) return
+    store.setState({
+      parts: parts.ok ? parts.value : null,
+      partsFailure: parts.ok ? null : parts.failure,
+      partsUpdating: !newest(),
+    })
+  }
+
+  const settle = () => {
+    clearTimeout(settling)
+    settling = setTimeout(assessInFull, settledAfterMs)
+  }
+
+  const assessInFull = async () => {
+    const state = store.getState()
+    if (state.history.gesture || !state.findings || state.updating || state.depth === 'full') return
+    const mine = generation
+    const input = { document: state.history.present, fileWarnings: fileWarnings(state), depth: 'full' } as const
+    const assessed = await engine.run('assess', input, { latest: 'assess' })
+    if (mine === generation && assessed.ok) store.setState(assessed.value)
   }
 
   const findBothLandmarks = (document: CaseDocument, newest: () => boolean) => {
@@ -69,17 +98,22 @@ export function followCase(workbench: Workbench): () => void {
   }
 
   let last: CaseDocument | null = null
-  const onChange = (state: WorkbenchState) => {
+  const onChange = (state: WorkbenchState, before: WorkbenchState) => {
+    if (before.history.gesture && !state.history.gesture) settle()
     const document = state.history.present
     if (document === last) return
     last = document
     void follow(document)
   }
-  onChange(store.getState())
-  return store.subscribe(onChange)
+  onChange(store.getState(), store.getState())
+  const stop = store.subscribe(onChange)
+  return () => {
+    clearTimeout(settling)
+    stop()
+  }
 }
 
-const withheld = { findings: null, drawing: null, parts: null, plan: null } as const
+const withheld = { findings: null, drawing: null, parts: null, partsFailure: null, plan: null, maps: [] } as const
 
 const nothing: Partial<WorkbenchState> = {
   ...withheld,
@@ -91,6 +125,9 @@ const nothing: Partial<WorkbenchState> = {
   updating: false,
   partsUpdating: false,
 }
+
+const fileWarnings = (state: WorkbenchState) =>
+  (['femur', 'tibia'] as const).flatMap((bone) => openedBone(state, bone)?.fileWarnings ?? [])
 
 async function findLandmarks(
   { store, engine }: Workbench,

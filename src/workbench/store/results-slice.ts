@@ -1,7 +1,9 @@
 import type { FemurAnatomy, TibiaAnatomy } from '../../anatomy/terms.ts'
+import type { Depth } from '../../assess.ts'
 import type { PlanParts } from '../../engine/plan-parts.ts'
 import type { Failure } from '../../failure.ts'
 import type { Findings } from '../../findings.ts'
+import type { LoadMap } from '../../loading/loads.ts'
 import type { Plan } from '../../planning/planned.ts'
 import type { StanceDrawing } from '../../stance/drawing.ts'
 import type { Slice } from './state.ts'
@@ -22,6 +24,11 @@ export interface ResultsSlice {
   /** True while shown numbers are older than the case. */
   readonly updating: boolean
   readonly partsUpdating: boolean
+  /** How deep the shown findings go; `live` ones lack contact and interface. */
+  readonly depth: Depth
+  readonly maps: readonly LoadMap[]
+  /** Why there is no picture of the cuts although there is a plan. */
+  readonly partsFailure: Failure | null
 }
 
 export const createResultsSlice: Slice<ResultsSlice> = () => ({
@@ -36,4 +43,7 @@ export const createResultsSlice: Slice<ResultsSlice> = () => ({
   tibiaFailure: null,
   updating: false,
   partsUpdating: false,
+  depth: 'live',
+  maps: [],
+  partsFailure: null,
 })
