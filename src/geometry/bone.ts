@@ -1,8 +1,8 @@
 import { fail, ok, type Result } from '../failure.ts'
 import { isClosed } from './closed.ts'
-import { type Box, boundingBox, centroid, volume } from './measure.ts'
+import { type Box, centroid } from './measure.ts'
 import type { Mesh } from './mesh.ts'
-import { buildTree, type MeshTree } from './tree.ts'
+import { boxOfTree, buildTree, type MeshTree, volumeOfTree } from './tree.ts'
 import type { Vec3 } from './vec.ts'
 
 /** Missing patches lie inside the convex hulls of their borders (those that are not flat): volumes err by no more. */
@@ -32,19 +32,20 @@ export function makeBone(mesh: Mesh): Result<BoneMesh> {
   if (mesh.triangles.length === 0) {
     return fail('mesh/no-faces', 'The mesh has no triangles.', { hint: 'Export the bone as a surface, not as points.' })
   }
-  const centre = centroid(mesh)
+  const tree = buildTree(mesh)
+  const box = boxOfTree(tree)
+  const centre = centroid(tree.mesh, box)
   if (centre === null) {
     return fail('mesh/no-faces', 'No triangle of the mesh has any area.', { hint: 'Export the bone again.' })
   }
-  const tree = buildTree(mesh)
   const closed = isClosed(tree.mesh)
   return ok({
     mesh: tree.mesh,
     tree,
     closed,
-    volumeMm3: closed ? volume(tree.mesh) : null,
+    volumeMm3: closed ? volumeOfTree(tree) : null,
     missing: null,
     centroid: centre,
-    box: boundingBox(tree.mesh),
+    box,
   })
 }

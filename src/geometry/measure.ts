@@ -12,7 +12,7 @@ export interface Box {
  * give 0; for an open mesh the number depends on the frame and means nothing.
  */
 export function volume(mesh: Mesh): number {
-  return firstMoments(mesh).volumeMm3
+  return firstMoments(mesh, boxCentre(mesh)).volumeMm3
 }
 
 /** Surface area, mm²; 0 without triangles. */
@@ -23,10 +23,11 @@ export function area(mesh: Mesh): number {
 /**
  * Centre of the enclosed solid (same frame as the mesh); of the surface when the enclosed volume vanishes or the
  * mesh is open enough to make it meaningless; null when there is no area either.
+ * @param box the mesh's bounding box, if it is known already
  */
-export function centroid(mesh: Mesh): Vec3 | null {
-  const solid = firstMoments(mesh)
-  const { min, max } = boundingBox(mesh)
+export function centroid(mesh: Mesh, box: Box = boundingBox(mesh)): Vec3 | null {
+  const { min, max } = box
+  const solid = firstMoments(mesh, middle(box))
   const boxMm3 = (max[0] - min[0]) * (max[1] - min[1]) * (max[2] - min[2])
   if (Math.abs(solid.volumeMm3) > 1e-12 * boxMm3) {
     const k = 1 / solid.volumeMm3
@@ -125,14 +126,11 @@ export function solidMoments(mesh: Mesh, origin?: Vec3): SolidMoments {
   }
 }
 
-function boxCentre(mesh: Mesh): Vec3 {
-  const { min, max } = boundingBox(mesh)
-  return [(min[0] + max[0]) / 2, (min[1] + max[1]) / 2, (min[2] + max[2]) / 2]
-}
+const middle = ({ min, max }: Box): Vec3 => [(min[0] + max[0]) / 2, (min[1] + max[1]) / 2, (min[2] + max[2]) / 2]
+const boxCentre = (mesh: Mesh): Vec3 => middle(boundingBox(mesh))
 
-function firstMoments(mesh: Mesh): { origin: Vec3; volumeMm3: number; moment: Vec3 } {
+function firstMoments(mesh: Mesh, origin: Vec3): { origin: Vec3; volumeMm3: number; moment: Vec3 } {
   const { positions: p, triangles } = mesh
-  const origin = boxCentre(mesh)
   const [ox, oy, oz] = origin
   let v6 = 0
   let mx = 0

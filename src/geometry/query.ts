@@ -1,7 +1,7 @@
 import { corners } from './measure.ts'
 import { type Plane, signedDistance } from './plane.ts'
 import { type MeshTree, roundingSlack } from './tree.ts'
-import { closestOnTriangle } from './triangle.ts'
+import { closestOnTriangle, squaredDistanceToTriangle } from './triangle.ts'
 import { distance, type Vec3 } from './vec.ts'
 
 export interface Hit {
@@ -45,143 +45,186 @@ export function allHits(tree: MeshTree, origin: Vec3, direction: Vec3): RayHit[]
   })
 }
 
-/** Calls `found` for every hit no farther than the limit it returned last. */
+/** Nodes still to visit and the least distance at which each can matter; deep enough for any tree of this kind. */
+const stack = new Int32Array(512)
+const stackMm = new Float64Array(512)
+
+/** Calls `found` for every hit no farther than the limit it returned last; near parts of the tree first. */
 function walkRay(tree: MeshTree, origin: Vec3, direction: Vec3, found: (hit: RayHit) => number): void {
-  const { boxes, skip, start, count, nodeCount } = tree
-  const { positions: p, triangles } = tree.mesh
-  const [ox, oy, oz] = origin
-  const [dx, dy, dz] = direction
+  if (tree.nodeCount === 0) return
+  const { boxes, skip } = tree
   const slack = roundingSlack(tree)
+  const ray = { ox: origin[0], oy: origin[1], oz: origin[2], dx: direction[0], dy: direction[1], dz: direction[2] }
+  const first = entryMm(boxes, 0, ray, slack)
+  if (first === Number.POSITIVE_INFINITY) return
   let limit = Number.POSITIVE_INFINITY
-  for (let node = 0; node < nodeCount; ) {
-    const b = 6 * node
-    if (!rayMeetsBox(boxes, b, ox, oy, oz, dx, dy, dz, limit, slack)) {
-      node = skip[node]!
+  let depth = 0
+  stack[0] = 0
+  stackMm[0] = first
+  for (depth = 1; depth > 0; ) {
+    const node = stack[--depth]!
+    if (stackMm[depth]! > limit) continue
+    const left = node + 1
+    if (skip[node] === left) {
+      limit = hitLeaf(tree, node, ray, limit, found)
       continue
     }
-    if (skip[node] === node + 1) {
-      for (let t = start[node]!; t < start[node]! + count[node]!; t++) {
-        const i = 3 * triangles[3 * t]!
-        const j = 3 * triangles[3 * t + 1]!
-        const l = 3 * triangles[3 * t + 2]!
-        const ux = p[j]! - p[i]!
-        const uy = p[j + 1]! - p[i + 1]!
-        const uz = p[j + 2]! - p[i + 2]!
-        const vx = p[l]! - p[i]!
-        const vy = p[l + 1]! - p[i + 1]!
-        const vz = p[l + 2]! - p[i + 2]!
-        const qx = dy * vz - dz * vy
-        const qy = dz * vx - dx * vz
-        const qz = dx * vy - dy * vx
-        const det = ux * qx + uy * qy + uz * qz
-        if (det === 0) continue
-        const sx = ox - p[i]!
-        const sy = oy - p[i + 1]!
-        const sz = oz - p[i + 2]!
-        const beta = (sx * qx + sy * qy + sz * qz) / det
-        if (!(beta >= -EDGE && beta <= 1 + EDGE)) continue
-        const rx = sy * uz - sz * uy
-        const ry = sz * ux - sx * uz
-        const rz = sx * uy - sy * ux
-        const gamma = (dx * rx + dy * ry + dz * rz) / det
-        if (!(gamma >= -EDGE && beta + gamma <= 1 + EDGE)) continue
-        const distanceMm = (vx * rx + vy * ry + vz * rz) / det
-        if (!(distanceMm >= 0 && distanceMm <= limit)) continue
-        limit = found({
-          point: [ox + distanceMm * dx, oy + distanceMm * dy, oz + distanceMm * dz],
-          distanceMm,
-          triangle: t,
-          entering: det > 0,
-        })
-      }
+    const right = skip[left]!
+    const toLeft = entryMm(boxes, left, ray, slack)
+    const toRight = entryMm(boxes, right, ray, slack)
+    const leftFirst = toLeft <= toRight
+    const far = leftFirst ? toRight : toLeft
+    const near = leftFirst ? toLeft : toRight
+    if (far <= limit && far < Number.POSITIVE_INFINITY) {
+      stack[depth] = leftFirst ? right : left
+      stackMm[depth++] = far
     }
-    node++
+    if (near <= limit && near < Number.POSITIVE_INFINITY) {
+      stack[depth] = leftFirst ? left : right
+      stackMm[depth++] = near
+    }
   }
+}
+
+interface Line {
+  readonly ox: number
+  readonly oy: number
+  readonly oz: number
+  readonly dx: number
+  readonly dy: number
+  readonly dz: number
 }
 
 /** Barycentric slack, so that a ray along a shared edge cannot slip between the two triangles by rounding. */
 const EDGE = 1e-12
 
-function rayMeetsBox(
-  boxes: Float64Array,
-  b: number,
-  ox: number,
-  oy: number,
-  oz: number,
-  dx: number,
-  dy: number,
-  dz: number,
-  limit: number,
-  slack: number,
-): boolean {
-  let near = 0
-  let far = limit
-  for (let axis = 0; axis < 3; axis++) {
-    const d = axis === 0 ? dx : axis === 1 ? dy : dz
-    const toCentre = boxes[b + axis]! - (axis === 0 ? ox : axis === 1 ? oy : oz)
-    const half = boxes[b + 3 + axis]! + slack
-    if (d === 0) {
-      if (toCentre > half || toCentre < -half) return false
-      continue
-    }
-    const t0 = (toCentre - half) / d
-    const t1 = (toCentre + half) / d
-    if (t0 < t1) {
-      if (t0 > near) near = t0
-      if (t1 < far) far = t1
-    } else {
-      if (t1 > near) near = t1
-      if (t0 < far) far = t0
-    }
-    if (near > far * (1 + 1e-14)) return false
+function hitLeaf(tree: MeshTree, node: number, ray: Line, limit: number, found: (hit: RayHit) => number): number {
+  const { positions: p, triangles } = tree.mesh
+  const { ox, oy, oz, dx, dy, dz } = ray
+  const first = tree.start[node]!
+  const last = first + tree.count[node]!
+  let most = limit
+  for (let t = first; t < last; t++) {
+    const i = 3 * triangles[3 * t]!
+    const j = 3 * triangles[3 * t + 1]!
+    const l = 3 * triangles[3 * t + 2]!
+    const ax = p[i]!
+    const ay = p[i + 1]!
+    const az = p[i + 2]!
+    const ux = p[j]! - ax
+    const uy = p[j + 1]! - ay
+    const uz = p[j + 2]! - az
+    const vx = p[l]! - ax
+    const vy = p[l + 1]! - ay
+    const vz = p[l + 2]! - az
+    const qx = dy * vz - dz * vy
+    const qy = dz * vx - dx * vz
+    const qz = dx * vy - dy * vx
+    const det = ux * qx + uy * qy + uz * qz
+    if (det === 0) continue
+    const sx = ox - ax
+    const sy = oy - ay
+    const sz = oz - az
+    const beta = (sx * qx + sy * qy + sz * qz) / det
+    if (!(beta >= -EDGE && beta <= 1 + EDGE)) continue
+    const rx = sy * uz - sz * uy
+    const ry = sz * ux - sx * uz
+    const rz = sx * uy - sy * ux
+    const gamma = (dx * rx + dy * ry + dz * rz) / det
+    if (!(gamma >= -EDGE && beta + gamma <= 1 + EDGE)) continue
+    const mm = (vx * rx + vy * ry + vz * rz) / det
+    if (!(mm >= 0 && mm <= most)) continue
+    most = found({ point: [ox + mm * dx, oy + mm * dy, oz + mm * dz], distanceMm: mm, triangle: t, entering: det > 0 })
   }
-  return true
+  return most
+}
+
+/** Where a ray enters a box, mm, 0 when it starts inside, infinity when it misses. */
+function entryMm(boxes: Float64Array, node: number, { ox, oy, oz, dx, dy, dz }: Line, slack: number): number {
+  const b = 6 * node
+  let near = 0
+  let far = Number.POSITIVE_INFINITY
+  const hx = boxes[b + 3]! + slack
+  const cx = boxes[b]! - ox
+  if (dx === 0) {
+    if (cx > hx || cx < -hx) return Number.POSITIVE_INFINITY
+  } else {
+    const middle = cx / dx
+    const half = Math.abs(hx / dx)
+    near = Math.max(near, middle - half)
+    far = Math.min(far, middle + half)
+  }
+  const hy = boxes[b + 4]! + slack
+  const cy = boxes[b + 1]! - oy
+  if (dy === 0) {
+    if (cy > hy || cy < -hy) return Number.POSITIVE_INFINITY
+  } else {
+    const middle = cy / dy
+    const half = Math.abs(hy / dy)
+    near = Math.max(near, middle - half)
+    far = Math.min(far, middle + half)
+  }
+  const hz = boxes[b + 5]! + slack
+  const cz = boxes[b + 2]! - oz
+  if (dz === 0) {
+    if (cz > hz || cz < -hz) return Number.POSITIVE_INFINITY
+  } else {
+    const middle = cz / dz
+    const half = Math.abs(hz / dz)
+    near = Math.max(near, middle - half)
+    far = Math.min(far, middle + half)
+  }
+  // Products with a tiny direction component round; the slack is relative here.
+  return near <= far * (1 + 1e-12) + slack ? near * (1 - 1e-12) : Number.POSITIVE_INFINITY
 }
 
 /** Nearest surface point to `p` (mesh frame). An empty tree gives null. */
 export function closestPoint(tree: MeshTree, p: Vec3): Hit | null {
   if (tree.nodeCount === 0) return null
   const { boxes, skip, start, count, mesh } = tree
-  let best: Hit | null = null
-  let bestMm = Number.POSITIVE_INFINITY
-  const stack: number[] = [0]
-  const far: number[] = [boxDistance(boxes, 0, p)]
-  while (stack.length > 0) {
-    const node = stack.pop()!
-    if (far.pop()! >= bestMm) continue
-    if (skip[node] === node + 1) {
-      for (let t = start[node]!; t < start[node]! + count[node]!; t++) {
-        const [a, b, c] = corners(mesh, t)
-        const q = closestOnTriangle(p, a, b, c)
-        const d = distance(p, q)
-        if (d < bestMm) {
-          bestMm = d
-          best = { point: q, distanceMm: d, triangle: t }
+  const { positions, triangles } = mesh
+  const [x, y, z] = p
+  let bestTriangle = -1
+  let best2 = Number.POSITIVE_INFINITY
+  stack[0] = 0
+  stackMm[0] = 0
+  for (let depth = 1; depth > 0; ) {
+    const node = stack[--depth]!
+    if (stackMm[depth]! >= best2) continue
+    const left = node + 1
+    if (skip[node] === left) {
+      const last = start[node]! + count[node]!
+      for (let t = start[node]!; t < last; t++) {
+        const i = 3 * triangles[3 * t]!
+        const j = 3 * triangles[3 * t + 1]!
+        const l = 3 * triangles[3 * t + 2]!
+        const d2 = squaredDistanceToTriangle(positions, i, j, l, x, y, z)
+        if (d2 < best2) {
+          best2 = d2
+          bestTriangle = t
         }
       }
       continue
     }
-    const left = node + 1
     const right = skip[left]!
-    const dl = boxDistance(boxes, left, p)
-    const dr = boxDistance(boxes, right, p)
-    if (dl < dr) {
-      stack.push(right, left)
-      far.push(dr, dl)
-    } else {
-      stack.push(left, right)
-      far.push(dl, dr)
-    }
+    const toLeft = squaredDistanceToBox(boxes, left, x, y, z)
+    const toRight = squaredDistanceToBox(boxes, right, x, y, z)
+    const leftFirst = toLeft <= toRight
+    stack[depth] = leftFirst ? right : left
+    stackMm[depth++] = leftFirst ? toRight : toLeft
+    stack[depth] = leftFirst ? left : right
+    stackMm[depth++] = leftFirst ? toLeft : toRight
   }
-  return best
+  const point = closestOnTriangle(p, ...corners(mesh, bestTriangle))
+  return { point, distanceMm: distance(p, point), triangle: bestTriangle }
 }
 
-function boxDistance(boxes: Float64Array, node: number, p: Vec3): number {
+function squaredDistanceToBox(boxes: Float64Array, node: number, x: number, y: number, z: number): number {
   const b = 6 * node
-  const x = Math.max(0, Math.abs(p[0] - boxes[b]!) - boxes[b + 3]!)
-  const y = Math.max(0, Math.abs(p[1] - boxes[b + 1]!) - boxes[b + 4]!)
-  const z = Math.max(0, Math.abs(p[2] - boxes[b + 2]!) - boxes[b + 5]!)
-  return Math.sqrt(x * x + y * y + z * z)
+  const dx = Math.max(0, Math.abs(x - boxes[b]!) - boxes[b + 3]!)
+  const dy = Math.max(0, Math.abs(y - boxes[b + 1]!) - boxes[b + 4]!)
+  const dz = Math.max(0, Math.abs(z - boxes[b + 2]!) - boxes[b + 5]!)
+  return dx * dx + dy * dy + dz * dz
 }
 
 /**

@@ -1,5 +1,6 @@
 import { BufferAttribute, BufferGeometry } from 'three'
 import { MeshBVH } from 'three-mesh-bvh'
+import type { Box } from './measure.ts'
 import type { Mesh } from './mesh.ts'
 
 /**
@@ -118,8 +119,18 @@ function fillLeaf(tree: MeshTree, node: number): void {
   const ox = tree.boxes[6 * node]!
   const oy = tree.boxes[6 * node + 1]!
   const oz = tree.boxes[6 * node + 2]!
-  const m = tree.moments
-  const at = 12 * node
+  let sx = 0
+  let sy = 0
+  let sz = 0
+  let xx = 0
+  let xy = 0
+  let xz = 0
+  let yx = 0
+  let yy = 0
+  let yz = 0
+  let zx = 0
+  let zy = 0
+  let zz = 0
   for (let k = first; k < last; k += 3) {
     const i = 3 * triangles[k]!
     const j = 3 * triangles[k + 1]!
@@ -136,8 +147,33 @@ function fillLeaf(tree: MeshTree, node: number): void {
     const cx = p[i]! - ox + (ux + vx) / 3
     const cy = p[i + 1]! - oy + (uy + vy) / 3
     const cz = p[i + 2]! - oz + (uz + vz) / 3
-    addMoments(m, at, ax, ay, az, cx, cy, cz)
+    sx += ax
+    sy += ay
+    sz += az
+    xx += ax * cx
+    xy += ax * cy
+    xz += ax * cz
+    yx += ay * cx
+    yy += ay * cy
+    yz += ay * cz
+    zx += az * cx
+    zy += az * cy
+    zz += az * cz
   }
+  const m = tree.moments
+  const at = 12 * node
+  m[at] = sx
+  m[at + 1] = sy
+  m[at + 2] = sz
+  m[at + 3] = xx
+  m[at + 4] = xy
+  m[at + 5] = xz
+  m[at + 6] = yx
+  m[at + 7] = yy
+  m[at + 8] = yz
+  m[at + 9] = zx
+  m[at + 10] = zy
+  m[at + 11] = zz
 }
 
 function fillInner(tree: MeshTree, node: number, left: number, right: number): void {
@@ -218,6 +254,20 @@ function addMoments(
   m[at + 9]! += az * cx
   m[at + 10]! += az * cy
   m[at + 11]! += az * cz
+}
+
+/** Volume under a tree of a closed mesh, mm³, from the sums at its root; 0 when it is empty. */
+export function volumeOfTree({ moments: m, nodeCount }: MeshTree): number {
+  return nodeCount === 0 ? 0 : (m[3]! + m[7]! + m[11]!) / 3
+}
+
+/** Box around the triangles of a tree, good to rounding; the origin, twice, when it is empty. */
+export function boxOfTree({ boxes: b, nodeCount }: MeshTree): Box {
+  if (nodeCount === 0) return { min: [0, 0, 0], max: [0, 0, 0] }
+  return {
+    min: [b[0]! - b[3]!, b[1]! - b[4]!, b[2]! - b[5]!],
+    max: [b[0]! + b[3]!, b[1]! + b[4]!, b[2]! + b[5]!],
+  }
 }
 
 /** Slack, mm, by which box tests are widened so that float64 rounding never prunes a box that touches. */

@@ -22,6 +22,56 @@ export function closestOnTriangle(p: Vec3, a: Vec3, b: Vec3, c: Vec3): Vec3 {
   return best
 }
 
+/**
+ * Squared distance of (x, y, z) to the triangle whose corners' coordinates start at i, j, l: the same as to `closestOnTriangle`, without
+ * making the point.
+ */
+export function squaredDistanceToTriangle(
+  p: Float64Array,
+  i: number,
+  j: number,
+  l: number,
+  x: number,
+  y: number,
+  z: number,
+): number {
+  const ux = p[j]! - p[i]!
+  const uy = p[j + 1]! - p[i + 1]!
+  const uz = p[j + 2]! - p[i + 2]!
+  const vx = p[l]! - p[i]!
+  const vy = p[l + 1]! - p[i + 1]!
+  const vz = p[l + 2]! - p[i + 2]!
+  const sx = x - p[i]!
+  const sy = y - p[i + 1]!
+  const sz = z - p[i + 2]!
+  const nx = uy * vz - uz * vy
+  const ny = uz * vx - ux * vz
+  const nz = ux * vy - uy * vx
+  const nn = nx * nx + ny * ny + nz * nz
+  const overAb = (uy * sz - uz * sy) * nx + (uz * sx - ux * sz) * ny + (ux * sy - uy * sx) * nz
+  const overCa = (sy * vz - sz * vy) * nx + (sz * vx - sx * vz) * ny + (sx * vy - sy * vx) * nz
+  if (nn > 0 && overAb >= 0 && overCa >= 0 && nn - overAb - overCa >= 0) {
+    const along = sx * nx + sy * ny + sz * nz
+    return (along * along) / nn
+  }
+  return Math.min(
+    squaredToSegment(sx, sy, sz, ux, uy, uz),
+    squaredToSegment(sx, sy, sz, vx, vy, vz),
+    squaredToSegment(sx - ux, sy - uy, sz - uz, vx - ux, vy - uy, vz - uz),
+  )
+}
+
+/** Squared distance of s to the segment from the origin to d. */
+function squaredToSegment(sx: number, sy: number, sz: number, dx: number, dy: number, dz: number): number {
+  const length2 = dx * dx + dy * dy + dz * dz
+  const along = sx * dx + sy * dy + sz * dz
+  const t = along <= 0 || length2 === 0 ? 0 : along >= length2 ? 1 : along / length2
+  const ex = sx - t * dx
+  const ey = sy - t * dy
+  const ez = sz - t * dz
+  return ex * ex + ey * ey + ez * ez
+}
+
 /** Point of the segment ab nearest to p; a when the segment has no length. */
 export function closestOnSegment(p: Vec3, a: Vec3, b: Vec3): Vec3 {
   const ab = sub(b, a)

@@ -1,6 +1,6 @@
 import type { Effort } from './half-space.ts'
 import type { Plane } from './plane.ts'
-import { type MeshTree, roundingSlack } from './tree.ts'
+import { type MeshTree, roundingSlack, volumeOfTree } from './tree.ts'
 import { dot, type Vec3 } from './vec.ts'
 
 /**
@@ -16,10 +16,7 @@ import { dot, type Vec3 } from './vec.ts'
 export function volumeInside(tree: MeshTree, planes: readonly Plane[], effort?: Effort): number {
   if (tree.nodeCount === 0) return 0
   const distinct = distinctPlanes(planes)
-  if (distinct.length === 0) {
-    const m = tree.moments
-    return (m[3]! + m[7]! + m[11]!) / 3
-  }
+  if (distinct.length === 0) return volumeOfTree(tree)
   return new Flux(tree, distinct, effort).total()
 }
 

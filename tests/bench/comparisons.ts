@@ -1,16 +1,12 @@
 import { BoxGeometry, type BufferAttribute, type BufferGeometry, Quaternion, Ray, Vector3 } from 'three'
-import { STLLoader } from 'three/addons/loaders/STLLoader.js'
-import { mergeVertices } from 'three/addons/utils/BufferGeometryUtils.js'
 import { Brush, Evaluator, SUBTRACTION } from 'three-bvh-csg'
 import { MeshBVH } from 'three-mesh-bvh'
-import { readMesh } from '../../src/formats/read.ts'
-import { makeBone } from '../../src/geometry/bone.ts'
 import { clip } from '../../src/geometry/clip.ts'
 import { halfSpace, halfSpaceByFullPass } from '../../src/geometry/half-space.ts'
-import { meshHealth } from '../../src/geometry/health.ts'
 import { volume } from '../../src/geometry/measure.ts'
 import type { Mesh } from '../../src/geometry/mesh.ts'
 import { flipped, offsetPlane, type Plane } from '../../src/geometry/plane.ts'
+import { planeBasis } from '../../src/geometry/plane-basis.ts'
 import { closestPoint, firstHit } from '../../src/geometry/query.ts'
 import { seededRandom } from '../../src/geometry/random.ts'
 import { convexResection } from '../../src/geometry/resection.ts'
@@ -19,6 +15,7 @@ import { resectionSolids } from '../../src/geometry/solids.ts'
 import { dot, type Vec3 } from '../../src/geometry/vec.ts'
 import { positiveSide, type Solid } from '../fixtures/solids.ts'
 import { clipCrossedOnly, crossedTriangles } from './floor.ts'
+import { openOurs, openTheirs, readOurs, readTheirs } from './opening.ts'
 import { compare, type Pair } from './pairs.ts'
 import { geometryOf, type Subject } from './subject.ts'
 
@@ -88,17 +85,27 @@ export const comparisons: readonly Comparison[] = [
   },
   {
     name: 'section outline and area',
-    against: 'manifold-3d slice',
-    run: (s, seconds) => compare((k) => section(s.tree, levelAt(k)).areaMm2, manifoldSlice(s), seconds),
+    against: 'manifold-3d turn and slice',
+    run: (s, seconds) => compare((k) => section(s.tree, planeAt(s, k)).areaMm2, manifoldSlice(s), seconds),
   },
   {
     name: 'five cuts, volume of each',
-    against: 'manifold-3d, six trims',
+    against: 'manifold-3d, five trims',
     target: { triangles: 200_000, atLeast: 500 },
     run: (s, seconds) =>
       compare(
+        (k) => convexResection(s.tree, shifted(s.fiveCuts, k)).totalMm3,
+        (k) => trims(s.solid, shifted(s.fiveCuts, k)),
+        seconds,
+      ),
+  },
+  {
+    name: 'five cuts in a block, volume of each',
+    against: 'manifold-3d, six trims',
+    run: (s, seconds) =>
+      compare(
         (k) => convexResection(s.tree, shifted(s.fiveCuts, k), s.block).totalMm3,
-        (k) => fiveTrims(s, k, (part) => part.volume()),
+        (k) => trims(s.solid, [s.block, ...shifted(s.fiveCuts, k)]),
         seconds,
       ),
   },
@@ -122,8 +129,8 @@ export const comparisons: readonly Comparison[] = [
     target: { triangles: 1_000_000, atLeast: 6 },
     run: (s, seconds) =>
       compare(
-        () => ours(s.stl).triangles.length,
-        () => theirs(s.stl).index!.count,
+        () => readOurs(s.stl).triangles.length,
+        () => readTheirs(s.stl).index!.count,
         seconds,
       ),
   },
@@ -133,12 +140,8 @@ export const comparisons: readonly Comparison[] = [
     target: { triangles: 1_000_000, atLeast: 2 },
     run: (s, seconds) =>
       compare(
-        () => {
-          const mesh = ours(s.stl)
-          const bone = makeBone(mesh)
-          return meshHealth(mesh).boundaryEdges + (bone.ok ? bone.value.tree.nodeCount : Number.NaN)
-        },
-        () => new MeshBVH(theirs(s.stl)).geometry.index!.count,
+        () => openOurs(s.stl),
+        () => openTheirs(s.stl),
         seconds,
       ),
   },
@@ -178,7 +181,6 @@ export const comparisons: readonly Comparison[] = [
 ]
 
 const planeAt = (s: Subject, k: number): Plane => s.planes[k % s.planes.length]!
-const levelAt = (k: number): Plane => ({ point: [0, 0, -8 + 0.37 * (k % 40)], normal: [0, 0, 1] })
 
 const onePlane =
   (s: Subject) =>
@@ -206,14 +208,15 @@ function freed(solid: Solid, measure: (solid: Solid) => number): number {
 
 const meshSize = (solid: Solid): number => solid.getMesh().triVerts.length
 
-function fiveTrims(s: Subject, k: number, measure: (solid: Solid) => number): number {
-  let left = positiveSide(s.solid, s.block)
-  let sum = measure(left)
-  for (const plane of shifted(s.fiveCuts, k)) {
+/** One trim after another, the volume taken after each. */
+function trims(whole: Solid, planes: readonly Plane[]): number {
+  let left = whole
+  let sum = 0
+  for (const plane of planes) {
     const next = positiveSide(left, plane)
-    left.delete()
+    if (left !== whole) left.delete()
     left = next
-    sum += measure(left)
+    sum += left.volume()
   }
   left.delete()
   return sum
@@ -236,11 +239,17 @@ function fiveSplits(s: Subject, k: number): number {
   return sum
 }
 
+/** The library slices across z only, so the solid is turned to the plane first. */
 function manifoldSlice(s: Subject): (k: number) => number {
   return (k) => {
-    const cut = s.solid.slice(levelAt(k).point[2])
+    const q = planeAt(s, k)
+    const [u, v] = planeBasis(q.normal)
+    const n = q.normal
+    const turned = s.solid.transform([u[0], v[0], n[0], 0, u[1], v[1], n[1], 0, u[2], v[2], n[2], 0, 0, 0, 0, 1])
+    const cut = turned.slice(dot(q.normal, q.point))
     const area = cut.toPolygons().length + cut.area()
     cut.delete()
+    turned.delete()
     return area
   }
 }
@@ -270,21 +279,6 @@ function meshOf(geometry: BufferGeometry): Mesh {
     ? Uint32Array.from(geometry.index.array.slice(0, count))
     : Uint32Array.from({ length: count }, (_, k) => k)
   return { positions: Float64Array.from(position.array), triangles }
-}
-
-function ours(stl: Uint8Array): Mesh {
-  const read = readMesh(stl, 'bench.stl')
-  if (!read.ok) throw new Error(read.failure.message)
-  return read.value.mesh
-}
-
-function theirs(stl: Uint8Array): BufferGeometry {
-  const geometry = new STLLoader().parse(
-    stl.buffer.slice(stl.byteOffset, stl.byteOffset + stl.byteLength) as ArrayBuffer,
-  )
-  // With its normals the loader's vertices never merge.
-  geometry.deleteAttribute('normal')
-  return mergeVertices(geometry)
 }
 
 function randomRays(): (readonly [Vec3, Vec3])[] {

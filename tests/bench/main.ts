@@ -4,6 +4,7 @@ import { cpus, totalmem } from 'node:os'
 import { solidLibrary } from '../fixtures/solids.ts'
 import { comparisons } from './comparisons.ts'
 import { growthPlot } from './growth-plot.ts'
+import { openAndReport, openingMemory } from './opening-memory.ts'
 import { consumed, type Pair } from './pairs.ts'
 import { subject } from './subject.ts'
 
@@ -22,26 +23,40 @@ const sizes = option('sizes', '20000,200000,1000000,2000000').split(',').map(Num
 const seconds = Number(option('seconds', '6'))
 const only = option('only', '')
 
-const library = await solidLibrary()
-const rows: Row[] = []
-for (const size of sizes) {
-  const s = subject(size, library)
-  console.log(`\n${s.triangles.toLocaleString('en')} triangles`)
-  for (const { name, against, target, upTo, run } of comparisons) {
-    if (only !== '' && !`${name} ${against}`.includes(only)) continue
-    if (upTo !== undefined && size > upTo) continue
-    const pair = run(s, seconds)
-    const asked = target?.triangles === size ? target.atLeast : null
-    rows.push({ name, against, triangles: s.triangles, ...pair, target: asked })
-    console.log(line(rows[rows.length - 1]!))
+if (option('open', '') === '') await run()
+else openAndReport(option('open', ''), option('who', 'ours'))
+
+async function run(): Promise<void> {
+  const library = await solidLibrary()
+  const rows: Row[] = []
+  for (const size of sizes) {
+    const s = subject(size, library)
+    console.log(`\n${s.triangles.toLocaleString('en')} triangles`)
+    for (const { name, against, target, upTo, run } of comparisons) {
+      if (only !== '' && !`${name} ${against}`.includes(only)) continue
+      if (upTo !== undefined && size > upTo) continue
+      const pair = run(s, seconds)
+      const asked = target?.triangles === size ? target.atLeast : null
+      rows.push({ name, against, triangles: s.triangles, ...pair, target: asked })
+      console.log(line(rows[rows.length - 1]!))
+    }
+    s.solid.delete()
   }
-  s.solid.delete()
+  console.log('\nMemory, one opening of a binary STL of 1,000,000 triangles in a process of its own')
+  const memory = only === '' ? { ours: openingMemory('ours'), theirs: openingMemory('theirs') } : null
+  if (memory) {
+    for (const [who, m] of Object.entries(memory)) {
+      console.log(
+        `  ${who.padEnd(8)} peak ${m.peakMiB.toFixed(0)} MiB above the empty process, ×${m.timesFile.toFixed(1)} of the file`,
+      )
+    }
+  }
+  const exponents = growth(rows)
+  console.log('\nGrowth of our time, exponent of the number of triangles over all sizes (least squares of logarithms)')
+  for (const [name, exponent] of Object.entries(exponents)) console.log(`  ${name.padEnd(46)} ${exponent.toFixed(2)}`)
+  if (only === '') keep(rows, exponents, memory)
+  if (!Number.isFinite(consumed())) throw new Error('a comparison gave no number')
 }
-const exponents = growth(rows)
-console.log('\nGrowth of our time, exponent of the number of triangles over all sizes (least squares of logarithms)')
-for (const [name, exponent] of Object.entries(exponents)) console.log(`  ${name.padEnd(46)} ${exponent.toFixed(2)}`)
-if (only === '') keep()
-if (!Number.isFinite(consumed())) throw new Error('a comparison gave no number')
 
 function line(r: Row): string {
   const asked =
@@ -72,7 +87,7 @@ function growth(all: readonly Row[]): Record<string, number> {
   return out
 }
 
-function keep(): void {
+function keep(rows: readonly Row[], exponents: Record<string, number>, memory: unknown): void {
   const commit = execFileSync('git', ['rev-parse', '--short', 'HEAD'], { encoding: 'utf8' }).trim()
   const date = new Date().toISOString().slice(0, 10)
   const machine = {
@@ -85,7 +100,7 @@ function keep(): void {
   mkdirSync(folder, { recursive: true })
   writeFileSync(
     `${folder}/${date}-${commit}.json`,
-    `${JSON.stringify({ date, commit, machine, seconds, rows, exponents }, null, 1)}\n`,
+    `${JSON.stringify({ date, commit, machine, seconds, rows, exponents, memory }, null, 1)}\n`,
   )
   writeFileSync(`${folder}/growth.svg`, growthPlot(rows))
   console.log(`\nKept in ${folder}/${date}-${commit}.json and growth.svg`)

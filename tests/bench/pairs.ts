@@ -37,7 +37,8 @@ function repeatsFor(work: (round: number) => number): number {
   let fastest = Number.POSITIVE_INFINITY
   for (let round = 0; round < 3 || performance.now() - start < WARM_UP_MS; round++) {
     fastest = Math.min(fastest, time(work, 1, round))
-    if (performance.now() - start > 10 * WARM_UP_MS) break
+    // Work that takes seconds has warmed itself up.
+    if (performance.now() - start > 3 * WARM_UP_MS) break
   }
   return Math.max(1, Math.min(4096, Math.ceil(FILL_MS / Math.max(fastest, 1e-3))))
 }

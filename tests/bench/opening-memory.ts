@@ -1,0 +1,37 @@
+import { spawnSync } from 'node:child_process'
+import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs'
+import { tmpdir } from 'node:os'
+import { join } from 'node:path'
+import { writeStl } from '../../src/formats/write-stl.ts'
+import { boneLike } from '../fixtures/shapes.ts'
+import { openOurs, openTheirs } from './opening.ts'
+
+export interface MemoryUse {
+  readonly peakMiB: number
+  readonly timesFile: number
+}
+
+/** Peak resident memory of one opening in a process of its own, above that of a process that opens a mesh of no size. */
+export function openingMemory(who: 'ours' | 'theirs'): MemoryUse {
+  const folder = mkdtempSync(join(tmpdir(), 'bench-'))
+  const file = join(folder, 'large.stl')
+  const small = join(folder, 'small.stl')
+  const stl = writeStl(boneLike(1_000_000, 1))
+  writeFileSync(file, stl)
+  writeFileSync(small, writeStl(boneLike(2000, 1)))
+  const peak = (path: string): number => {
+    const run = spawnSync(process.execPath, [process.argv[1]!, '--open', path, '--who', who], { encoding: 'utf8' })
+    return Number(run.stdout.trim())
+  }
+  const above = peak(file) - peak(small)
+  rmSync(folder, { recursive: true })
+  return { peakMiB: above / 1024, timesFile: (above * 1024) / stl.length }
+}
+
+/** What the child process does: opens one file and prints its peak resident memory in KiB. */
+export function openAndReport(path: string, who: string): void {
+  const bytes = readFileSync(path)
+  const opened = who === 'ours' ? openOurs(bytes) : openTheirs(bytes)
+  if (!Number.isFinite(opened)) throw new Error('the file did not open')
+  console.log(process.resourceUsage().maxRSS)
+}
