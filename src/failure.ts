@@ -18,6 +18,7 @@ export type FailureCode =
   | 'mesh/inconsistent'
   | 'mesh/too-small'
   | 'unit/not-mm'
+  | 'unit/too-large'
   | 'fit/degenerate'
   | 'cut/misses-bone'
   | 'cut/negative-piece'

@@ -1,5 +1,4 @@
-import type { Result, Warning } from '../failure.ts'
-import { ok } from '../failure.ts'
+import { fail, ok, type Result, type Warning } from '../failure.ts'
 import type { BoneMesh } from '../geometry/bone.ts'
 import { makeBoundedBone } from '../geometry/bounded-bone.ts'
 import type { Mesh } from '../geometry/mesh.ts'
@@ -19,13 +18,20 @@ export interface CaseBone {
 /**
  * Makes the bone that a case means from the welded mesh of its file (the file's own units): the unit factor first, then
  * the recorded repairs in their order, then turned outward when its volume says that it is inside out. No faces left:
- * `mesh/no-faces`.
+ * `mesh/no-faces`. Larger than any bone or leg: `unit/too-large`.
  */
 export function caseBone(
   fileMesh: Mesh,
   { name, unitFactor, repairs }: Pick<MeshReference, 'name' | 'unitFactor' | 'repairs'>,
 ): Result<CaseBone> {
-  const mesh = applyRepairs(unitFactor === 1 ? fileMesh : scaleMesh(fileMesh, unitFactor), repairs)
+  const scaled = unitFactor === 1 ? fileMesh : scaleMesh(fileMesh, unitFactor)
+  const largestMm = largestExtent(scaled)
+  if (largestMm > MOST_MM)
+    return fail('unit/too-large', `${name} would be ${(largestMm / 1000).toPrecision(3)} m large; no bone is.`, {
+      hint: 'Choose the unit the file is in.',
+      place: name,
+    })
+  const mesh = applyRepairs(scaled, repairs)
   const made = makeBoundedBone(mesh)
   if (!made.ok) return made
   if (made.value.volumeMm3 === null || made.value.volumeMm3 >= 0) return ok({ bone: made.value, mesh, warnings: [] })
@@ -38,4 +44,21 @@ export function caseBone(
     mesh: turned,
     warnings: [{ code: 'mesh/turned-outward', message, spoils: [] }],
   })
+}
+
+/** No leg is longer; what is would have the finder look through more space than there is memory for. */
+const MOST_MM = 3000
+
+function largestExtent({ positions: p }: Mesh): number {
+  let largest = 0
+  for (let k = 0; k < 3; k++) {
+    let low = Number.POSITIVE_INFINITY
+    let high = Number.NEGATIVE_INFINITY
+    for (let i = k; i < p.length; i += 3) {
+      if (p[i]! < low) low = p[i]!
+      if (p[i]! > high) high = p[i]!
+    }
+    largest = Math.max(largest, high - low)
+  }
+  return largest
 }

@@ -59,7 +59,8 @@ describe('repairs in a case', () => {
     const one: MeshReference = { sha256: 'a', name: 'x', unitFactor: 1, repairs: [] }
     const keys = [one, { ...one, unitFactor: 10 }, { ...one, repairs: everyStep.slice(0, 1) }, { ...one, sha256: 'b' }]
     expect(new Set(keys.map(meshKey)).size).toBe(4)
-    expect(meshKey({ ...one, name: 'y' })).toBe(meshKey(one))
+    const renamed: MeshReference = { ...one, name: 'y' }
+    expect(meshKey(renamed)).toBe(meshKey(one))
   })
 })
 
@@ -88,6 +89,10 @@ describe('the bone that a case means', () => {
       expectNear(bone.volumeMm3!, 60_000, { rel: 1e-12, because: 'turned outward' })
       expect(warnings.map((w) => w.code)).toEqual(['mesh/turned-outward'])
     }
+  })
+
+  it('is a failure when the unit makes it larger than a leg', () => {
+    expectFailure(caseBone(mesh, reference([], 1000)), 'unit/too-large')
   })
 
   it('is a failure when repairs leave nothing of it', () => {
