@@ -15,7 +15,9 @@ export interface BoneMesh {
   readonly mesh: Mesh
   readonly tree: MeshTree
   readonly closed: boolean
-  /** Enclosed volume; null when the mesh is open and nothing stands in for its holes. Negative only when wound inward. */
+  /**
+   * Enclosed volume; null when the mesh is open and nothing stands in for its holes. Negative only when wound inward.
+   */
   readonly volumeMm3: number | null
   /** What an open surface lacks, where stand-in patches close it; null for a closed one, or one that stays open. */
   readonly missing: MissingSurface | null

@@ -15,7 +15,10 @@ export interface BorderGeometry {
   /** Plane coordinates of a vertex; counter-clockwise seen from the side that is kept. */
   u(vertex: number): number
   v(vertex: number): number
-  /** How fast the border moves to the left of the direction from `vertex` to `other` when the plane moves into the side. */
+  /**
+   * How fast the border moves to the left of the direction from `vertex` to `other` when the plane moves into the
+   * side.
+   */
   drift(piece: number, vertex: number, other: number): number
   /** A new vertex at the same place. */
   copy(vertex: number): number
@@ -123,8 +126,8 @@ class Passages {
   }
 
   /**
-   * Where several passages share a vertex, continues each by the way out that bounds the same wedge of the solid, so that loops
-   * never cross and a solid that only touches itself is told apart from one that hangs together.
+   * Where several passages share a vertex, continues each by the way out that bounds the same wedge of the solid, so
+   * that loops never cross and a solid that only touches itself is told apart from one that hangs together.
    */
   pairTouching(geometry: BorderGeometry): Set<number> {
     const groups = new Map<number, number[]>()

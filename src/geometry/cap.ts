@@ -1,9 +1,9 @@
 import earcut from 'earcut'
 
 /**
- * Fills plane loops with triangles whose border is exactly the loops' edges. Loops are vertex numbers, solid on the left
- * (outer counter-clockwise, holes clockwise in (u, v)); triangles come counter-clockwise.
- * A loop that encloses nothing measurable is still filled, so that the border always matches.
+ * Fills plane loops with triangles whose border is exactly the loops' edges. Loops are vertex numbers, solid on the
+ * left (outer counter-clockwise, holes clockwise in (u, v)); triangles come counter-clockwise. A loop that encloses
+ * nothing measurable is still filled, so that the border always matches.
  * @param u v plane coordinates of a vertex number
  * @param touching vertices where loops touch each other or themselves
  */
@@ -25,7 +25,10 @@ export function fillLoops(
 /** How far, relative to the size of a corner's sides, loops that touch are drawn apart for the triangulation only. */
 const APART = 1e-7
 
-/** Plane coordinates of the rings; corners where they touch something are moved a hair into the solid, so that nothing touches. */
+/**
+ * Plane coordinates of the rings; corners where they touch something are moved a hair into the solid, so that nothing
+ * touches.
+ */
 function drawnApart(
   rings: readonly (readonly number[])[],
   u: (vertex: number) => number,
@@ -65,8 +68,8 @@ const TURNS = 8
 const GOLDEN_ANGLE = Math.PI * (3 - Math.sqrt(5))
 
 /**
- * Triangles (numbers of ring corners in order) that fill the rings. The triangulation library can overlap itself where corners are
- * collinear along the axes it sweeps; then the plane is turned and it is tried again.
+ * Triangles (numbers of ring corners in order) that fill the rings. The triangulation library can overlap itself
+ * where corners are collinear along the axes it sweeps; then the plane is turned and it is tried again.
  */
 function triangulate(rings: readonly (readonly number[])[], points: readonly number[]): number[] {
   const holeStarts: number[] = []
@@ -168,8 +171,9 @@ function sumOfAreas(triangles: readonly number[], c: readonly number[], absolute
 }
 
 /**
- * Makes the triangles' border equal to the rings' edges: vertices that the triangulation left out (collinear or coincident
- * ones) are put back by splitting the triangle whose edge passes over them; whatever then still differs forms cycles, which are fanned.
+ * Makes the triangles' border equal to the rings' edges: vertices that the triangulation left out (collinear or
+ * coincident ones) are put back by splitting the triangle whose edge passes over them; whatever then still differs
+ * forms cycles, which are fanned.
  */
 function matchBorder(triangles: readonly number[], rings: readonly (readonly number[])[]): number[] {
   const base = Math.max(0, ...rings.map((ring) => ring.length)) + rings.reduce((sum, ring) => sum + ring.length, 0)

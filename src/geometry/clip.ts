@@ -13,11 +13,11 @@ export interface Clipped {
 }
 
 /**
- * Cuts a closed mesh into two closed, capped solids (plane in the mesh's frame, unit normal into the kept side). Vertices
- * nearer to the plane than rounding are taken to lie in it, and cut points there are those vertices themselves. A face in
- * the plane belongs to the side that has the solid. A plane that misses gives the whole on one side and a mesh without
- * triangles on the other. An open mesh may be cut clear of its holes, which its parts then keep; through a hole there is no cap:
- * `cut/touches-open-boundary`.
+ * Cuts a closed mesh into two closed, capped solids (plane in the mesh's frame, unit normal into the kept side).
+ * Vertices nearer to the plane than rounding are taken to lie in it, and cut points there are those vertices
+ * themselves. A face in the plane belongs to the side that has the solid. A plane that misses gives the whole on one
+ * side and a mesh without triangles on the other. An open mesh may be cut clear of its holes, which its parts then
+ * keep; through a hole there is no cap: `cut/touches-open-boundary`.
  */
 export function clip(mesh: Mesh, plane: Plane): Result<Clipped> {
   const pool = new VertexPool(mesh)

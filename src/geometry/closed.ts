@@ -1,13 +1,16 @@
 import type { Mesh } from './mesh.ts'
 
-/** True when every directed edge is there exactly once and its opposite exactly once: closed, manifold along edges, wound one way. */
+/**
+ * True when every directed edge is there exactly once and its opposite exactly once: closed, manifold along edges,
+ * wound one way.
+ */
 export function isClosed(mesh: Mesh): boolean {
   return mesh.triangles.length > 0 && unmatchedEdges(mesh) === 0
 }
 
 /**
- * Number of directed edges that do not have exactly one opposite, or that are there more than once. 0 for a closed mesh and
- * for none at all. Triangles with a repeated vertex count as unmatched.
+ * Number of directed edges that do not have exactly one opposite, or that are there more than once. 0 for a closed
+ * mesh and for none at all. Triangles with a repeated vertex count as unmatched.
  */
 export function unmatchedEdges(mesh: Mesh): number {
   const { first, ends } = edgesByLowerVertex(mesh)
@@ -28,7 +31,10 @@ export function unmatchedEdges(mesh: Mesh): number {
   return unmatched
 }
 
-/** Directed edges gathered at their lower vertex; each is coded as twice the higher vertex, plus 1 when it runs downward. */
+/**
+ * Directed edges gathered at their lower vertex; each is coded as twice the higher vertex, plus 1 when it runs
+ * downward.
+ */
 function edgesByLowerVertex(mesh: Mesh): { first: Uint32Array; ends: Uint32Array } {
   const { triangles } = mesh
   const vertices = mesh.positions.length / 3

@@ -1,8 +1,9 @@
 import { EdgeTable } from './edge-table.ts'
 
 /**
- * Where a surface crosses a level, as directed pieces: piece k runs from the mesh edge (fromA[k], fromB[k]) to the mesh edge
- * (toA[k], toB[k]), one piece per crossed triangle. Seen from the positive side, the solid lies on the left.
+ * Where a surface crosses a level, as directed pieces: piece k runs from the mesh edge (fromA[k], fromB[k]) to the
+ * mesh edge (toA[k], toB[k]), one piece per crossed triangle. Seen from the positive side, the solid lies on the
+ * left.
  */
 export class Crossings {
   readonly fromA: number[] = []
@@ -47,8 +48,8 @@ export interface Traces {
 }
 
 /**
- * Joins the pieces into loops by the identity of the mesh edge they meet on, never by coordinates. On an edge that more than
- * two triangles share, each piece is continued once.
+ * Joins the pieces into loops by the identity of the mesh edge they meet on, never by coordinates. On an edge that
+ * more than two triangles share, each piece is continued once.
  */
 export function trace(crossings: Crossings): Traces {
   const { fromA, fromB, toA, toB, count } = crossings

@@ -1,4 +1,7 @@
-/** A map from undirected edges (two vertex numbers) to numbers, open-addressed on typed arrays; far faster than a Map of keys. */
+/**
+ * A map from undirected edges (two vertex numbers) to numbers, open-addressed on typed arrays; far faster than a Map
+ * of keys.
+ */
 export class EdgeTable {
   private lo: Int32Array
   private hi: Int32Array

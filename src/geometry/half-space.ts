@@ -18,11 +18,12 @@ export interface Effort {
 }
 
 /**
- * Volume removed by a plane and area of its section, without a cap: the flux of F(x) = ((x − p)·n) n through the removed
- * surface is the removed volume, because div F = 1 and F vanishes on the plane; the section's area is −n·Σa of that surface
- * (divergence theorem). Whole nodes are one small product each, only crossed triangles are clipped.
- * The plane is in the mesh's frame with a unit normal into the kept side. A plane that misses gives 0 or the whole; an empty tree
- * gives 0. Only for closed meshes: a hole on the removed side spoils the number (see `volume-bound.ts`).
+ * Volume removed by a plane and area of its section, without a cap: the flux of F(x) = ((x − p)·n) n through the
+ * removed surface is the removed volume, because div F = 1 and F vanishes on the plane; the section's area is −n·Σa
+ * of that surface (divergence theorem). Whole nodes are one small product each, only crossed triangles are clipped.
+ * The plane is in the mesh's frame with a unit normal into the kept side. A plane that misses gives 0 or the whole;
+ * an empty tree gives 0. Only for closed meshes: a hole on the removed side spoils the number (see
+ * `volume-bound.ts`).
  * @param effort when given, its counters are raised
  */
 export function halfSpace(tree: MeshTree, plane: Plane, effort?: Effort): HalfSpace {

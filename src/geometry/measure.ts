@@ -8,8 +8,8 @@ export interface Box {
 
 /**
  * Volume enclosed by a closed, outward-wound mesh, mm³: divergence theorem about the box centre, so that far
- * coordinates do not cancel (Mirtich, J Graphics Tools 1996;1(2):31). Inward winding gives the negative volume, no triangles
- * give 0; for an open mesh the number depends on the frame and means nothing.
+ * coordinates do not cancel (Mirtich, J Graphics Tools 1996;1(2):31). Inward winding gives the negative volume, no
+ * triangles give 0; for an open mesh the number depends on the frame and means nothing.
  */
 export function volume(mesh: Mesh): number {
   return firstMoments(mesh, boxCentre(mesh)).volumeMm3
@@ -41,7 +41,9 @@ export function centroid(mesh: Mesh, box: Box = boundingBox(mesh)): Vec3 | null 
   return surfaceMoments(mesh).centroid
 }
 
-/** Smallest axis-aligned box around the vertices that triangles use; a mesh without triangles gives the origin, twice. */
+/**
+ * Smallest axis-aligned box around the vertices that triangles use; a mesh without triangles gives the origin, twice.
+ */
 export function boundingBox(mesh: Mesh): Box {
   const { positions: p, triangles } = mesh
   if (triangles.length === 0) return { min: [0, 0, 0], max: [0, 0, 0] }
@@ -99,8 +101,8 @@ export interface SolidMoments {
 }
 
 /**
- * Volume, first and second moments of the enclosed solid about `origin` (default: the box centre), from signed tetrahedra
- * (Mirtich, J Graphics Tools 1996;1(2):31). All zero without triangles.
+ * Volume, first and second moments of the enclosed solid about `origin` (default: the box centre), from signed
+ * tetrahedra (Mirtich, J Graphics Tools 1996;1(2):31). All zero without triangles.
  */
 export function solidMoments(mesh: Mesh, origin?: Vec3): SolidMoments {
   const o = origin ?? boxCentre(mesh)

@@ -7,10 +7,10 @@ import { addScaled, dot, sub, type Vec3 } from './vec.ts'
 const DEFAULT_PITCH_MM = 0.25
 
 /**
- * Outlines at a distance from given ones: outward by `offsetMm`, inward when negative, with round corners, parts that meet joined and parts that
- * vanish gone. Outlines lie in the plane (mesh frame, mm), outer ones counter-clockwise seen from its normal, holes clockwise; so do the
- * answer's. The distance is exact at the nodes of a grid of `pitchMm` and linear between them: on smooth outlines of
- * radius R it is good to pitch²/8R. No outlines give none.
+ * Outlines at a distance from given ones: outward by `offsetMm`, inward when negative, with round corners, parts that
+ * meet joined and parts that vanish gone. Outlines lie in the plane (mesh frame, mm), outer ones counter-clockwise
+ * seen from its normal, holes clockwise; so do the answer's. The distance is exact at the nodes of a grid of
+ * `pitchMm` and linear between them: on smooth outlines of radius R it is good to pitch²/8R. No outlines give none.
  */
 export function offsetOutline(
   loops: readonly (readonly Vec3[])[],

@@ -27,8 +27,8 @@ export function firstHit(tree: MeshTree, origin: Vec3, direction: Vec3): RayHit 
 }
 
 /**
- * Every surface point along a ray, nearest first. A ray through an edge or vertex shared by triangles crosses the surface once there:
- * hits closer than 1e-9 mm with the same sense count as one.
+ * Every surface point along a ray, nearest first. A ray through an edge or vertex shared by triangles crosses the
+ * surface once there: hits closer than 1e-9 mm with the same sense count as one.
  */
 export function allHits(tree: MeshTree, origin: Vec3, direction: Vec3): RayHit[] {
   const hits: RayHit[] = []
@@ -228,8 +228,8 @@ function squaredDistanceToBox(boxes: Float64Array, node: number, x: number, y: n
 }
 
 /**
- * The vertex farthest along `direction` among those on the positive side of every `within` plane (mesh frame); null when
- * none is there. Ties keep the first found.
+ * The vertex farthest along `direction` among those on the positive side of every `within` plane (mesh frame); null
+ * when none is there. Ties keep the first found.
  */
 export function support(tree: MeshTree, direction: Vec3, within: readonly Plane[] = []): Vec3 | null {
   const { boxes, skip, start, count, nodeCount } = tree

@@ -9,10 +9,10 @@ export interface Resection {
 }
 
 /**
- * What a series of cuts removes when the kept bone is the intersection of the planes' positive sides. Planes in the mesh's
- * frame, unit normals into the kept bone, in cutting order; a plane given twice removes 0 the second time.
- * @param block where the cuts act at all: the positive side of this plane (of all of these planes); nothing beyond it is
- *   touched. Without it the cuts act on the whole mesh.
+ * What a series of cuts removes when the kept bone is the intersection of the planes' positive sides. Planes in the
+ * mesh's frame, unit normals into the kept bone, in cutting order; a plane given twice removes 0 the second time.
+ * @param block where the cuts act at all: the positive side of this plane (of all of these planes); nothing beyond it
+ *   is touched. Without it the cuts act on the whole mesh.
  */
 export function convexResection(tree: MeshTree, planes: readonly Plane[], block?: Plane | readonly Plane[]): Resection {
   const within = blockPlanes(block)

@@ -1,6 +1,6 @@
 /**
- * Typed arrays for work that is over when its function returns. Fresh memory costs more than the work itself at the sizes of bones,
- * so arrays that were given back are lent again; what lies in them is left over from before.
+ * Typed arrays for work that is over when its function returns. Fresh memory costs more than the work itself at the
+ * sizes of bones, so arrays that were given back are lent again; what lies in them is left over from before.
  */
 class Lender<
   T extends Int32Array<ArrayBuffer> | Uint8Array<ArrayBuffer> | Int8Array<ArrayBuffer> | Float64Array<ArrayBuffer>,

@@ -6,7 +6,10 @@ import { type MeshTree, roundingSlack } from './tree.ts'
 import { addScaled, distance, dot, sub, type Vec3 } from './vec.ts'
 
 export interface Section {
-  /** Outlines in the plane, mesh frame, mm; outer ones counter-clockwise seen from the plane's normal, holes clockwise. */
+  /**
+   * Outlines in the plane, mesh frame, mm; outer ones counter-clockwise seen from the plane's normal, holes
+   * clockwise.
+   */
   readonly loops: readonly (readonly Vec3[])[]
   readonly areaMm2: number
   /** Centre of the section's area; null when there is no area. */
@@ -16,8 +19,8 @@ export interface Section {
 }
 
 /**
- * Cuts the mesh with a plane (mesh frame, unit normal). Where a face lies in the plane, the outline just on the positive
- * side. A plane that misses gives no loops, area 0, no centroid.
+ * Cuts the mesh with a plane (mesh frame, unit normal). Where a face lies in the plane, the outline just on the
+ * positive side. A plane that misses gives no loops, area 0, no centroid.
  */
 export function section(tree: MeshTree, plane: Plane): Section {
   const crossings = collectCrossings(tree, plane)

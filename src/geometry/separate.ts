@@ -4,9 +4,10 @@ import { cross, dot, length, sub, type Vec3 } from './vec.ts'
 import type { VertexPool } from './vertex-pool.ts'
 
 /**
- * A surface whose edges are all run along as often one way as the other, made one in which every edge has exactly two triangles:
- * where a solid touches itself along an edge, the triangles that bound one wedge of it keep together and the others get
- * copies of the vertices; where both ends hang together all the same, an edge gets a midpoint of its own per wedge.
+ * A surface whose edges are all run along as often one way as the other, made one in which every edge has exactly two
+ * triangles: where a solid touches itself along an edge, the triangles that bound one wedge of it keep together and
+ * the others get copies of the vertices; where both ends hang together all the same, an edge gets a midpoint of its
+ * own per wedge.
  * @param suspect vertices at which a solid may touch itself; edges elsewhere must be in order already
  */
 export function separateTouching(pool: VertexPool, surface: Surface, suspect: (vertex: number) => boolean): Surface {

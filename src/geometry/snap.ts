@@ -5,8 +5,8 @@ import type { MeshTree } from './tree.ts'
 import { dot } from './vec.ts'
 
 /**
- * Distance from a plane, mm, below which a vertex counts as lying in it: what rounding of float64 coordinates cannot tell from zero, so that
- * a face turned with its bone stays in the plane it was in.
+ * Distance from a plane, mm, below which a vertex counts as lying in it: what rounding of float64 coordinates cannot
+ * tell from zero, so that a face turned with its bone stays in the plane it was in.
  * @param reachMm largest coordinate of the mesh
  */
 export function snapDistance(reachMm: number, plane: Plane): number {

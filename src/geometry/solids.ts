@@ -28,8 +28,8 @@ export interface ResectedSolids {
 export const BLOCK_FACE = 255
 
 /**
- * The solids of `convexResection`: the kept bone and every removed piece as closed, capped meshes in which every edge has
- * two triangles. Planes in the mesh's frame, unit normals into the kept bone, in cutting order.
+ * The solids of `convexResection`: the kept bone and every removed piece as closed, capped meshes in which every edge
+ * has two triangles. Planes in the mesh's frame, unit normals into the kept bone, in cutting order.
  * @param block where the cuts act: the positive side of this plane (of all of these planes). Where a cut still is in
  *   bone at the block's border, the kept bone has a step there.
  */
@@ -83,9 +83,9 @@ interface SetAside {
 }
 
 /**
- * Puts the kept part of the block back on the bone beyond it. The faces between them go; where something was taken the bone
- * beyond the block shows its border face, turned over. What was set aside before a cut gets that cut's points on
- * the edges it shares.
+ * Puts the kept part of the block back on the bone beyond it. The faces between them go; where something was taken
+ * the bone beyond the block shows its border face, turned over. What was set aside before a cut gets that cut's
+ * points on the edges it shares.
  */
 function joinKept(
   pool: VertexPool,

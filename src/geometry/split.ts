@@ -22,9 +22,10 @@ export interface Split {
 }
 
 /**
- * Divides a closed surface into two closed ones along a plane; the caps carry `tag`. Each side is the limit of cutting just
- * inside it, so a face that lies in the plane belongs to the side that has the solid, and a side that only touches the plane is empty.
- * Where a side touches itself in the plane, each passage gets its own copy of the vertex, so every edge has two triangles.
+ * Divides a closed surface into two closed ones along a plane; the caps carry `tag`. Each side is the limit of
+ * cutting just inside it, so a face that lies in the plane belongs to the side that has the solid, and a side that
+ * only touches the plane is empty. Where a side touches itself in the plane, each passage gets its own copy of the
+ * vertex, so every edge has two triangles.
  */
 export function splitCapped(pool: VertexPool, surface: Surface, plane: Plane, tag: number): Result<Split> {
   const cut = new PlaneCut(pool, surface, plane)
@@ -56,9 +57,9 @@ function cutCapped(cut: PlaneCut, tag: number): Result<Split> {
 }
 
 /**
- * Divides a closed surface along a plane into the capped positive side and the bare rest of the surface, which meets the former
- * vertex by vertex along the seam. If vertices lie in the plane it is moved a few hundred roundings
- * back, for faces in it would be on both sides.
+ * Divides a closed surface along a plane into the capped positive side and the bare rest of the surface, which meets
+ * the former vertex by vertex along the seam. If vertices lie in the plane it is moved a few hundred roundings back,
+ * for faces in it would be on both sides.
  */
 export function splitOpen(pool: VertexPool, surface: Surface, plane: Plane, tag: number): Result<Split> {
   let cut = new PlaneCut(pool, surface, plane)
@@ -155,7 +156,10 @@ class PlaneCut {
     this.points = new EdgeTable(2 * this.crossedAbove.length)
   }
 
-  /** A cap can run along itself where the border does; what then has more than two triangles at an edge is taken apart. */
+  /**
+   * A cap can run along itself where the border does; what then has more than two triangles at an edge is taken
+   * apart.
+   */
   inOrder(side: Surface): Surface {
     if (!this.touchesVertices) return side
     const at = this.distances.side
@@ -271,7 +275,10 @@ class PlaneCut {
     out.add(triangles[k]!, triangles[k + 1]!, triangles[k + 2]!, tags[k / 3]!)
   }
 
-  /** The part of a crossed triangle on one side, whose border leaves that side at one vertex and comes back at another. */
+  /**
+   * The part of a crossed triangle on one side, whose border leaves that side at one vertex and comes back at
+   * another.
+   */
   private addPart(
     out: SurfaceBuilder,
     k: number,

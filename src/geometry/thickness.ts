@@ -23,9 +23,9 @@ export interface ThicknessMap {
 }
 
 /**
- * Thickness of a removed piece over its whole cut face: from each sample of the face a ray against the cut's normal to where it first comes
- * out of the piece. `piece` is the piece's closed solid; the plane is the cut's, in the same frame, its normal pointing away from the
- * piece. A piece that nowhere lies on the plane gives no samples and zeros.
+ * Thickness of a removed piece over its whole cut face: from each sample of the face a ray against the cut's normal
+ * to where it first comes out of the piece. `piece` is the piece's closed solid; the plane is the cut's, in the same
+ * frame, its normal pointing away from the piece. A piece that nowhere lies on the plane gives no samples and zeros.
  */
 export function thicknessMap(piece: MeshTree, plane: Plane, stepMm: number): ThicknessMap {
   const { normal } = plane
@@ -72,8 +72,9 @@ export function thicknessMap(piece: MeshTree, plane: Plane, stepMm: number): Thi
 }
 
 /**
- * Thickness of a piece under every vertex of its mesh, mm, for colouring it: the way from the vertex along the cut's normal to where it comes
- * out of the piece; 0 where that way does not lead through the piece at once (undersides, and the cut face itself).
+ * Thickness of a piece under every vertex of its mesh, mm, for colouring it: the way from the vertex along the cut's
+ * normal to where it comes out of the piece; 0 where that way does not lead through the piece at once (undersides,
+ * and the cut face itself).
  */
 export function thicknessAtVertices(piece: MeshTree, plane: Plane): Float32Array {
   const p = piece.mesh.positions
@@ -89,7 +90,10 @@ export function thicknessAtVertices(piece: MeshTree, plane: Plane): Float32Array
 /** How far a ray starts from the face it must not hit, mm. */
 const CLEAR_MM = 1e-6
 
-/** Null where the plane is not in the piece: the first thing a ray started just beyond the plane meets must be its face. */
+/**
+ * Null where the plane is not in the piece: the first thing a ray started just beyond the plane meets must be its
+ * face.
+ */
 function thicknessAt(piece: MeshTree, at: Vec3, normal: Vec3, against: Vec3): number | null {
   const lift = CLEAR_MM + 100 * roundingSlack(piece)
   const face = firstHit(piece, addScaled(at, normal, lift), against)

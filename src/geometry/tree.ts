@@ -19,7 +19,10 @@ export interface MeshTree {
   readonly count: Uint32Array
   /** Per node: box centre (3), half extents (3); exact to float64 rounding, mm. */
   readonly boxes: Float64Array
-  /** Per node: Σ a (3, mm²) and Σ a cᵀ about the box centre (9, row-major, mm³); a area vector, c centroid of a triangle. */
+  /**
+   * Per node: Σ a (3, mm²) and Σ a cᵀ about the box centre (9, row-major, mm³); a area vector, c centroid of a
+   * triangle.
+   */
   readonly moments: Float64Array
   /** The nodes as three-mesh-bvh packs them, for a window that wants to deserialise the same tree for picking. */
   readonly packedNodes: ArrayBuffer

@@ -1,8 +1,8 @@
 import { addScaled, cross, dot, sub, type Vec3 } from './vec.ts'
 
 /**
- * Point of triangle abc nearest to p: the projection when it falls inside, else the nearest point of the nearest edge. A triangle without
- * area is treated as its edges.
+ * Point of triangle abc nearest to p: the projection when it falls inside, else the nearest point of the nearest
+ * edge. A triangle without area is treated as its edges.
  */
 export function closestOnTriangle(p: Vec3, a: Vec3, b: Vec3, c: Vec3): Vec3 {
   const n = cross(sub(b, a), sub(c, a))
@@ -23,8 +23,8 @@ export function closestOnTriangle(p: Vec3, a: Vec3, b: Vec3, c: Vec3): Vec3 {
 }
 
 /**
- * Squared distance of (x, y, z) to the triangle whose corners' coordinates start at i, j, l: the same as to `closestOnTriangle`, without
- * making the point.
+ * Squared distance of (x, y, z) to the triangle whose corners' coordinates start at i, j, l: the same as to
+ * `closestOnTriangle`, without making the point.
  */
 export function squaredDistanceToTriangle(
   p: Float64Array,

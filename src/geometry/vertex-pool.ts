@@ -14,7 +14,10 @@ export interface Distances {
   release(): void
 }
 
-/** A mesh's vertices and the points that cuts add to them, under one numbering, so that parts of one bone share their borders. */
+/**
+ * A mesh's vertices and the points that cuts add to them, under one numbering, so that parts of one bone share their
+ * borders.
+ */
 export class VertexPool {
   private readonly added: number[] = []
   private readonly copies = new Map<number, number>()

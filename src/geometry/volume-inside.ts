@@ -4,14 +4,15 @@ import { type MeshTree, roundingSlack, volumeOfTree } from './tree.ts'
 import { dot, type Vec3 } from './vec.ts'
 
 /**
- * Volume, mm³, of the part of a closed mesh that lies on the positive side of every plane (any number, any order, repeated
- * planes allowed; none gives the whole).
+ * Volume, mm³, of the part of a closed mesh that lies on the positive side of every plane (any number, any order,
+ * repeated planes allowed, ten different ones at least; none gives the whole).
  *
- * Let K be the intersection of the half-spaces and e a direction. Take g(x) = the length of K met when going back from x
- * along e. Then ∂g/∂e is 1 inside K and 0 outside, so the flux of g·e through the mesh is the volume wanted (divergence
- * theorem): no caps, no order. For half-spaces g = max(0, min of a few linear functions), one for each pair of a plane that
- * bounds K behind x and a plane (or x itself) that bounds it ahead; where one function is the least over a whole node, the
- * node's moments give the flux at once, and a triangle under several is divided among them.
+ * Let K be the intersection of the half-spaces and e a direction. Take g(x) = the length of K met when going back
+ * from x along e. Then ∂g/∂e is 1 inside K and 0 outside, so the flux of g·e through the mesh is the volume wanted
+ * (divergence theorem): no caps, no order. For half-spaces g = max(0, min of a few linear functions), one for each
+ * pair of a plane that bounds K behind x and a plane (or x itself) that bounds it ahead; where one function is the
+ * least over a whole node, the node's moments give the flux at once, and a triangle under several is divided among
+ * them.
  */
 export function volumeInside(tree: MeshTree, planes: readonly Plane[], effort?: Effort): number {
   if (tree.nodeCount === 0) return 0
@@ -150,7 +151,9 @@ class Flux {
     return sum
   }
 
-  /** Mean of g over a triangle whose corners' coordinates start at i, j, l: the triangle divided among the functions. */
+  /**
+   * Mean of g over a triangle whose corners' coordinates start at i, j, l: the triangle divided among the functions.
+   */
   private meanOverTriangle(i: number, j: number, l: number, mask: number): number {
     const { positions: p } = this.tree.mesh
     const f = this.functions
@@ -234,10 +237,16 @@ function meanPositivePart(a: number, b: number, c: number): number {
   return lone > 0 ? (share * lone) / 3 : (a + b + c - share * lone) / 3
 }
 
-/** A linear function over a triangle in barycentric coordinates: value at the first corner, rise along u, rise along v. */
+/**
+ * A linear function over a triangle in barycentric coordinates: value at the first corner, rise along u, rise along
+ * v.
+ */
 type Linear = readonly [number, number, number]
 
-/** ∫ max(0, min of the functions) over a convex polygon (u, v pairs): each cut gives every point to exactly one function. */
+/**
+ * ∫ max(0, min of the functions) over a convex polygon (u, v pairs): each cut gives every point to exactly one
+ * function.
+ */
 function integrate(polygon: readonly number[], candidates: readonly Linear[]): number {
   if (polygon.length < 6) return 0
   const [first, second] = candidates
@@ -250,7 +259,10 @@ function integrate(polygon: readonly number[], candidates: readonly Linear[]): n
   )
 }
 
-/** The part of a convex polygon where the function is ≥ 0 (or > 0: a polygon wholly on the zero line goes to one side only). */
+/**
+ * The part of a convex polygon where the function is ≥ 0 (or > 0: a polygon wholly on the zero line goes to one side
+ * only).
+ */
 function positivePart(polygon: readonly number[], f: Linear, strict = false): number[] {
   const out: number[] = []
   const n = polygon.length
@@ -305,8 +317,8 @@ function functionsOf(planes: readonly Plane[], e: Vec3): (readonly [number, numb
 }
 
 /**
- * A unit direction well clear of lying in any of the planes, with at least one plane facing it from behind; among such, one that
- * needs few functions.
+ * A unit direction well clear of lying in any of the planes, with at least one plane facing it from behind; among
+ * such, one that needs few functions.
  */
 function directionAwayFrom(planes: readonly Plane[]): Vec3 {
   let best = planes[0]!.normal

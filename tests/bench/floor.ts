@@ -19,8 +19,8 @@ export function crossedTriangles({ mesh }: MeshTree, plane: Plane): Uint32Array 
 }
 
 /**
- * The floor no method can go below: the flux through the removed corners of triangles that someone else has already found, everything else
- * being taken as known.
+ * The floor no method can go below: the flux through the removed corners of triangles that someone else has already
+ * found, everything else being taken as known.
  */
 export function clipCrossedOnly(p: Float64Array, triangles: Uint32Array, plane: Plane): number {
   const [nx, ny, nz] = plane.normal

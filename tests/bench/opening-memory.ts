@@ -11,7 +11,9 @@ export interface MemoryUse {
   readonly timesFile: number
 }
 
-/** Peak resident memory of one opening in a process of its own, above that of a process that opens a mesh of no size. */
+/**
+ * Peak resident memory of one opening in a process of its own, above that of a process that opens a mesh of no size.
+ */
 export function openingMemory(who: 'ours' | 'theirs'): MemoryUse {
   const folder = mkdtempSync(join(tmpdir(), 'bench-'))
   const file = join(folder, 'large.stl')

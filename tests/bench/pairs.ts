@@ -44,8 +44,8 @@ function repeatsFor(work: (round: number) => number): number {
 }
 
 /**
- * Runs the two in turn, at least three times and until `seconds` are over (at most 25 times), after warming up. Ratios are taken within
- * a pair, so that a machine that slows down for a while spoils neither side more.
+ * Runs the two in turn, at least three times and until `seconds` are over (at most 25 times), after warming up.
+ * Ratios are taken within a pair, so that a machine that slows down for a while spoils neither side more.
  */
 export function compare(ours: (round: number) => number, theirs: (round: number) => number, seconds: number): Pair {
   const oursRepeats = repeatsFor(ours)

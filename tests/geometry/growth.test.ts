@@ -18,7 +18,10 @@ const fiveCuts = [
   facing([-1, 1, -0.05], [13, 14, 0]),
 ]
 
-/** Crossed triangles and visited nodes of queries on bone-like meshes of 20 thousand and of 2 million triangles. Counted, not timed. */
+/**
+ * Crossed triangles and visited nodes of queries on bone-like meshes of 20 thousand and of 2 million triangles.
+ * Counted, not timed.
+ */
 const efforts = [20_000, 200_000, 2_000_000].map((triangles) => {
   const tree = buildTree(boneLike(triangles, 1))
   const one: Effort = { visitedNodes: 0, crossedTriangles: 0 }
@@ -38,7 +41,8 @@ const exponent = (kind: 'one' | 'five'): number => {
 }
 
 test('the work of one plane grows with the square root of the mesh', () => {
-  // A contour meets c·√n − d triangles, where d stands for its ends and folds, so the exponent comes down to ½ from above.
+  // A contour meets c·√n − d triangles, where d stands for its ends and folds, so the exponent comes down to ½ from
+  // above.
   expect(exponent('one')).toBeLessThanOrEqual(0.51)
 })
 

@@ -16,7 +16,10 @@ import { positiveSide, type SolidLibrary, solidLibrary, solidOf } from '../fixtu
 import { expectNear, expectOk } from '../near.ts'
 import { sharedPath } from '../shared.ts'
 
-/** Whole closed bones of several sources (BodyParts3D; 3D Reference Organ for Knee; pymskt; icp-proposal), each in its own frame. */
+/**
+ * Whole closed bones of several sources (BodyParts3D; 3D Reference Organ for Knee; pymskt; icp-proposal), each in its
+ * own frame.
+ */
 const names = [
   'bp3d/femur_right.stl',
   'bp3d/tibia_right.stl',

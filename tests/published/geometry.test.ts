@@ -11,8 +11,8 @@ import { cylinder, frustum, icosphere, stretched, tetrahedron } from '../fixture
 import { expectNear, expectOk } from '../near.ts'
 
 /**
- * Richardson's extrapolation of a quantity whose error falls by 4 when a mesh's edges are halved (L. F. Richardson, Phil Trans R Soc A
- * 1911;210:307): two meshes give the smooth body's value far better than the finer one alone.
+ * Richardson's extrapolation of a quantity whose error falls by 4 when a mesh's edges are halved (L. F. Richardson,
+ * Phil Trans R Soc A 1911;210:307): two meshes give the smooth body's value far better than the finer one alone.
  */
 const extrapolated = (coarse: number, fine: number): number => fine + (fine - coarse) / 3
 
@@ -49,8 +49,9 @@ describe('mass properties of polyhedra', () => {
   })
 
   test('inscribed icospheres approach 4π/3 as computed for levels 0 to 5', () => {
-    // Relative error of the inscribed icosphere: level 0 is the regular icosahedron of circumradius 1, whose volume is
-    // (5/12)(3+√5)a³ with a = 4/√(10+2√5) (Coxeter, Regular Polytopes, 1973); levels 1–5 computed independently of this code.
+    // Relative error of the inscribed icosphere: level 0 is the regular icosahedron of circumradius 1, whose volume
+    // is (5/12)(3+√5)a³ with a = 4/√(10+2√5) (Coxeter, Regular Polytopes, 1973); levels 1–5 computed independently of
+    // this code.
     const expected = [-0.394539, -0.126547, -0.033839, -0.008606, -0.0021608, -0.00054079]
     expected.forEach((error, level) => {
       expectNear(volume(icosphere(1, level)) / ((4 / 3) * Math.PI) - 1, error, {
@@ -88,8 +89,8 @@ function positivePart(mesh: Mesh, plane: Plane): { volumeMm3: number; areaMm2: n
 
 describe('clipped solids against closed forms', () => {
   test('cap of a sphere: R 25, height 10', () => {
-    // V = πh²(3R−h)/3, centroid 3(2R−h)²/(4(3R−h)) from the centre (any handbook of solids, e.g. Bronshtein & Semendyayev,
-    // Handbook of Mathematics): 6806.784083 mm³, 18.461538 mm; circle of the cut of radius 20.
+    // V = πh²(3R−h)/3, centroid 3(2R−h)²/(4(3R−h)) from the centre (any handbook of solids, e.g. Bronshtein &
+    // Semendyayev, Handbook of Mathematics): 6806.784083 mm³, 18.461538 mm; circle of the cut of radius 20.
     const plane: Plane = { point: [0, 0, 15], normal: [0, 0, 1] }
     const [coarse, fine] = [5, 6].map((level) => positivePart(icosphere(25, level), plane))
     const because = 'icosphere of level 6, error of fourth order left after extrapolation'
@@ -99,7 +100,8 @@ describe('clipped solids against closed forms', () => {
   })
 
   test('frustum of a cone: radii 20 and 12, height 30, cut out of the whole cone', () => {
-    // V = πH(R1² + R1R2 + R2²)/3, centroid H(R1² + 2R1R2 + 3R2²)/(4(R1² + R1R2 + R2²)) from the big end: 24630.086404, 12.551020.
+    // V = πH(R1² + R1R2 + R2²)/3, centroid H(R1² + 2R1R2 + 3R2²)/(4(R1² + R1R2 + R2²)) from the big end:
+    // 24630.086404, 12.551020.
     const plane: Plane = { point: [0, 0, 30], normal: [0, 0, -1] }
     const [coarse, fine] = [256, 512].map((sides) => positivePart(frustum(20, 4, 60, sides), plane))
     const because = 'polygon of 512 sides, extrapolated'
@@ -111,8 +113,9 @@ describe('clipped solids against closed forms', () => {
   })
 
   test('ellipsoid 40, 25, 20 cut by a plane along (0.2, 0.3, 1), 8 mm from its centre', () => {
-    // Affine image of the sphere cap: s = √Σ(aᵢnᵢ)², t = 8/s, V = abc·π(1−t)²(2+t)/3 = 19547.133776, area πabc(1−t²)/s = 2521.222110,
-    // centroid (8.357509, 4.896977, 10.446886). Reference values computed apart from this code and confirmed there by Monte Carlo.
+    // Affine image of the sphere cap: s = √Σ(aᵢnᵢ)², t = 8/s, V = abc·π(1−t)²(2+t)/3 = 19547.133776, area
+    // πabc(1−t²)/s = 2521.222110, centroid (8.357509, 4.896977, 10.446886). Reference values computed apart from this
+    // code and confirmed there by Monte Carlo.
     const normal = unit([0.2, 0.3, 1])
     const plane: Plane = { point: scale(normal, 8), normal }
     const [coarse, fine] = [5, 6].map((level) => positivePart(stretched(icosphere(1, level), 40, 25, 20), plane))
@@ -126,7 +129,8 @@ describe('clipped solids against closed forms', () => {
   })
 
   test('cylinder R 30 under a top tilted by 5° at height 10 on the axis', () => {
-    // V = πR²h = 28274.333882 whatever the tilt; the centroid moves by R² tan/(4h) = 1.968495 towards the high side, z = 5.086110.
+    // V = πR²h = 28274.333882 whatever the tilt; the centroid moves by R² tan/(4h) = 1.968495 towards the high side,
+    // z = 5.086110.
     const tilt = toRad(5)
     const plane: Plane = { point: [0, 0, 10], normal: [Math.sin(tilt), 0, -Math.cos(tilt)] }
     const [coarse, fine] = [256, 512].map((sides) => positivePart(cylinder(30, 40, sides), plane))
