@@ -68,9 +68,11 @@ describe('a whole femur', () => {
       const away = distance(femur.landmarks[id]!.mm, centre)
       expect(away, `${id} from ${part}`).toBeLessThan(Math.sqrt(area / Math.PI))
     }
+    within('notchCentre', 'articular_cartilage_of_knee')
+    within('condyleDistalLateral', 'lateral_condyle_of_femur_frontal')
     within('condyleDistalMedial', 'distal_most_point_of_medial_condyle')
-    within('epicondyleMedial', 'medial_epicondyle')
-    within('epicondyleLateral', 'lateral_epicondyle')
+    within('epicondyleMedial', 'medial_perichondular')
+    within('epicondyleLateral', 'lateral_perichondular')
     within(
       'condylePosteriorMedial',
       side === 'right' ? 'medial_condyle_of_right_femur_inf' : 'medial_condyle_of_left_femur_inf',
