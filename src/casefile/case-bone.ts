@@ -46,8 +46,8 @@ export function caseBone(
   })
 }
 
-/** No leg is longer; what is would have the finder look through more space than there is memory for. */
-const MOST_MM = 3000
+/** Well beyond any leg; what is larger would have the finder look through more space than there is memory for. */
+const MOST_MM = 5000
 
 function largestExtent({ positions: p }: Mesh): number {
   let largest = 0

@@ -7,6 +7,7 @@ import {
   protocolVersion,
   type Reply,
   type Request,
+  type RunRequest,
 } from './contract.ts'
 
 /** The part of a Worker that the client needs. */
@@ -42,7 +43,7 @@ export interface EngineOptions {
 
 interface Call {
   readonly id: number
-  readonly request: Request
+  readonly request: RunRequest
   readonly options: RunOptions
   readonly settle: (result: Result<never>) => void
 }
@@ -129,6 +130,8 @@ export function createEngine({ spawn, endsWorkerOnCancel, onRestart }: EngineOpt
         running = null
         discardWorker()
         sendNext()
+      } else {
+        worker?.postMessage({ kind: 'cancel', id: call.id })
       }
     }
   }
@@ -141,7 +144,7 @@ export function createEngine({ spawn, endsWorkerOnCancel, onRestart }: EngineOpt
           return
         }
         const id = nextId++
-        const call: Call = { id, request: { kind: 'run', id, job, input } as Request, options, settle: resolve }
+        const call: Call = { id, request: { kind: 'run', id, job, input } as RunRequest, options, settle: resolve }
         options.signal?.addEventListener('abort', () => cancel(call), { once: true })
         if (options.latest !== undefined) {
           for (const waiting of queue.filter((c) => c.options.latest === options.latest)) cancel(waiting)

@@ -113,9 +113,12 @@ export interface Progress {
 
 export const protocolVersion = 1
 
-export type Request = {
+export type RunRequest = {
   [J in JobName]: { readonly kind: 'run'; readonly id: number; readonly job: J; readonly input: JobInput<J> }
 }[JobName]
+
+/** `cancel` asks the job of that number to end early; it answers `job/cancelled` when it does. */
+export type Request = RunRequest | { readonly kind: 'cancel'; readonly id: number }
 
 export type Reply =
   | { readonly kind: 'ready'; readonly version: number }
@@ -128,6 +131,8 @@ export interface JobContext {
   readonly progress: (fraction: number, stage: string) => void
   /** Hands a buffer over instead of copying it; the job must not touch it afterwards. */
   readonly transfer: (buffer: ArrayBufferLike) => void
+  /** Aborted when the caller no longer wants the answer. */
+  readonly signal: AbortSignal
 }
 
 /** One handler per job; a missing one does not compile. */

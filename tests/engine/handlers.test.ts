@@ -7,7 +7,7 @@ import { createHandlers } from '../../src/engine/handlers.ts'
 import { expectFailure, expectNear, expectOk } from '../near.ts'
 import { sharedPath } from '../shared.ts'
 
-const context: JobContext = { progress: () => {}, transfer: () => {} }
+const context: JobContext = { progress: () => {}, transfer: () => {}, signal: new AbortController().signal }
 const handlers = createHandlers()
 
 async function open(...path: string[]): Promise<OpenedMesh> {

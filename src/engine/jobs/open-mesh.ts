@@ -2,9 +2,9 @@ import { guessBone } from '../../anatomy/guess-bone.ts'
 import { caseBone } from '../../casefile/case-bone.ts'
 import { sha256 } from '../../casefile/hash.ts'
 import { meshKey } from '../../casefile/mesh-key.ts'
-import { ok, type Result, type Warning } from '../../failure.ts'
+import { fail, ok, type Result, type Warning } from '../../failure.ts'
 import { inspectMesh } from '../../formats/inspect.ts'
-import { readMesh } from '../../formats/read.ts'
+import { readMeshAsync } from '../../formats/read.ts'
 import { meshHealth } from '../../geometry/health.ts'
 import { proposeRepairs } from '../../geometry/repair.ts'
 import type { JobContext, JobInput, OpenedMesh } from '../contract.ts'
@@ -16,20 +16,26 @@ export async function openMesh(input: JobInput<'open-mesh'>, context: JobContext
   context.progress(0, 'reading')
   const bytes = new Uint8Array(await file.arrayBuffer())
   const reference = { sha256: await sha256(bytes), name, unitFactor: unitFactor ?? 1, repairs }
-  const read = readMesh(bytes, name, { onProgress: (fraction) => context.progress(0.05 + 0.5 * fraction, 'reading') })
+  const { signal } = context
+  const read = await readMeshAsync(bytes, name, {
+    signal,
+    onProgress: (fraction) => context.progress(0.05 + 0.5 * fraction, 'reading'),
+  })
   if (!read.ok) return read
-  context.progress(0.6, 'checking the surface')
+  if (await isCancelled(context, 0.6, 'checking the surface')) return cancelled(name)
   const made = caseBone(read.value.mesh, reference)
   if (!made.ok) return made
   const { bone, warnings: turned } = made.value
   const mesh = { positions: made.value.mesh.positions.slice(), triangles: made.value.mesh.triangles.slice() }
+  if (await isCancelled(context, 0.65, 'checking the surface')) return cancelled(name)
   const health = meshHealth(mesh)
+  if (await isCancelled(context, 0.7, 'looking for repairs')) return cancelled(name)
   const proposals = proposeRepairs(mesh)
-  context.progress(0.75, 'recognising the bone')
+  if (await isCancelled(context, 0.8, 'recognising the bone')) return cancelled(name)
   const guess = guessBone(bone)
   const inspection = inspectMesh({ ...read.value, mesh }, name, health, guess.bone)
   const unitGuess = inspectMesh(read.value, name, health, guess.bone).unitGuess
-  context.progress(0.85, 'making the picture')
+  if (await isCancelled(context, 0.9, 'making the picture')) return cancelled(name)
   const display = lightMesh(mesh)
   context.progress(1, 'done')
   for (const array of [mesh.positions, mesh.triangles, display.positions, display.normals])
@@ -58,3 +64,12 @@ export async function openMesh(input: JobInput<'open-mesh'>, context: JobContext
 /** Once a unit has been chosen, doubt about the unit is settled. */
 const doubts = (warnings: readonly Warning[], unitFactor: number | null): readonly Warning[] =>
   unitFactor === null ? warnings : warnings.filter((warning) => !warning.code.startsWith('unit/'))
+
+/** Lets a waiting cancellation through before the next stage begins. */
+async function isCancelled({ progress, signal }: JobContext, fraction: number, stage: string): Promise<boolean> {
+  progress(fraction, stage)
+  await new Promise((resolve) => setTimeout(resolve, 0))
+  return signal.aborted
+}
+
+const cancelled = (name: string) => fail('job/cancelled', `Reading ${name} was cancelled.`)
