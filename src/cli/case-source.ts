@@ -61,6 +61,29 @@ export function withPlanOptions(command: Command): Command {
     .option('--set <path=value>', 'set one value of the case; may be given again', gathered, [])
 }
 
+/** Options as they stand in a list, checked as the command line would check them. */
+export function parsedOptions(raw: Readonly<Record<string, string | readonly string[]>>): Result<CaseOptions> {
+  const choices: Readonly<Record<string, readonly string[]>> = {
+    side: ['left', 'right'],
+    frame: ['lps', 'ras', 'unknown'],
+    unit: Object.keys(MM_PER_UNIT),
+    procedure: ['total', 'medial-partial'],
+    recipe: recipeNames,
+  }
+  const out: Record<string, unknown> = {}
+  for (const [name, value] of Object.entries(raw)) {
+    const allowed = choices[name]
+    if (allowed && !allowed.includes(String(value)))
+      return fail('case/out-of-range', `${name} is one of ${allowed.join(', ')}; “${value}” is not.`, { place: name })
+    try {
+      out[name] = name === 'hip' || name === 'ankle' ? triple(String(value)) : value
+    } catch {
+      return fail('case/out-of-range', `${name} is three numbers: X,Y,Z.`, { place: name })
+    }
+  }
+  return ok(out as CaseOptions)
+}
+
 /** Opens a case file, or makes a case of two bone files, and applies every option to it. */
 export async function openCase(caseFile: string | undefined, options: CaseOptions): Promise<Result<OpenedCase>> {
   const source = caseFile === undefined ? await fromFiles(options) : await fromCaseFile(caseFile, options)

@@ -1,8 +1,9 @@
-import { Command, CommanderError } from 'commander'
+import { Command, CommanderError, InvalidArgumentError } from 'commander'
 import { assess } from '../assess.ts'
 import { caution, programVersion } from '../casefile/program.ts'
 import { type Failure, fail, type Result } from '../failure.ts'
 import { findingsJson, jsonText } from '../report/findings-json.ts'
+import { sweepCsv } from '../report/study-csv.ts'
 import { type CaseOptions, openCase, withBoneOptions, withPlanOptions } from './case-source.ts'
 import { compareRecipes, comparisonDocument, comparisonText } from './compare.ts'
 import { demoFiles, demoFolder, listDemos } from './demo.ts'
@@ -12,6 +13,10 @@ import { inspectionText, inspectPaths } from './inspect.ts'
 import { type ExitCode, exitCodes, type Io, reportFailure } from './io.ts'
 import { findLandmarks, landmarksDocument, landmarksText } from './landmarks.ts'
 import { planFiles } from './plan-files.ts'
+import { batchList, type StudyOptions, sweepCase, sweepDocument } from './studies.ts'
+import { serveStudyRows } from './study-worker.ts'
+
+serveStudyRows()
 
 interface OutputOptions {
   readonly json?: boolean
@@ -101,6 +106,47 @@ function program(io: Io, finish: (code: ExitCode) => void): Command {
       finish(said(io, compared, options, comparisonDocument, comparisonText))
     })
 
+  withPlanOptions(sub('sweep', 'findings along one or two parameters of a case'))
+    .argument('[case]', 'case file')
+    .requiredOption(
+      '--vary <path=from:to:step>',
+      'parameter to vary; once or twice',
+      (text, before: string[]) => [...before, text],
+      [],
+    )
+    .option('--out <file>', 'write the table as CSV; an interrupted run goes on')
+    .option('--force', 'overwrite that file')
+    .option('--threads <n>', 'threads to use', count)
+    .action(
+      async (
+        caseFile: string | undefined,
+        options: CaseOptions & StudyOptions & OutputOptions & { vary: string[] },
+      ) => {
+        const swept = await sweepCase(io, caseFile, options, options.vary)
+        if (swept.ok && options.out !== undefined && !options.json) io.out(`${options.out}\n`)
+        else finish(said(io, swept, options, sweepDocument, sweepCsv))
+      },
+    )
+
+  sub('batch', 'one row per knee of a list, into results.csv')
+    .argument('<list>', 'CSV with columns femur,tibia or case, and any option or stable path')
+    .requiredOption('--out <folder>', 'folder for results.csv; an interrupted run goes on')
+    .option('--force', 'overwrite results.csv')
+    .option('--threads <n>', 'threads to use', count)
+    .action(async (list: string, options: StudyOptions & OutputOptions & { out: string }) => {
+      const done = await batchList(io, list, options.out, options)
+      const schema = 'floorline.batch/1'
+      finish(
+        said(
+          io,
+          done,
+          options,
+          (value) => ({ schema, caution, ...value }),
+          ({ knees, failures, file }) => `${knees} knees, ${failures} of them failures: ${file}\n`,
+        ),
+      )
+    })
+
   sub('demo', 'list the demo cases, or write one')
     .argument('[name]', 'demo case')
     .option('--out <folder>', 'folder to write the case into')
@@ -131,6 +177,13 @@ function program(io: Io, finish: (code: ExitCode) => void): Command {
     })
 
   return root
+}
+
+function count(text: string): number {
+  const threads = Number(text)
+  if (!Number.isInteger(threads) || threads < 1 || threads > 256)
+    throw new InvalidArgumentError('Write a whole number of threads.')
+  return threads
 }
 
 function said<T>(

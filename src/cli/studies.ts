@@ -1,0 +1,146 @@
+import { mkdirSync } from 'node:fs'
+import { availableParallelism } from 'node:os'
+import { dirname, join, resolve } from 'node:path'
+import { sha256 } from '../casefile/hash.ts'
+import { caution, programVersion } from '../casefile/program.ts'
+import { fail, ok, type Result } from '../failure.ts'
+import { studyCsv, sweepCsv } from '../report/study-csv.ts'
+import { type BatchKnee, batchColumns, parseBatchList } from '../studies/batch.ts'
+import {
+  parseVary,
+  type StudyCell,
+  type Sweep,
+  sweepAssumptions,
+  sweepColumns,
+  sweepPoints,
+  type Vary,
+} from '../studies/sweep.ts'
+import { type CaseOptions, openCase } from './case-source.ts'
+import { readBytes, writeOne } from './files.ts'
+import type { Io } from './io.ts'
+import { openJournal } from './journal.ts'
+import { computeRows, type Study } from './study-worker.ts'
+
+export interface StudyOptions {
+  readonly out?: string
+  readonly force?: boolean
+  readonly threads?: number
+}
+
+/** Sweeps one or two parameters of a case; with `out` the CSV is written there, and an interrupted run goes on. */
+export async function sweepCase(
+  io: Io,
+  caseFile: string | undefined,
+  options: CaseOptions & StudyOptions,
+  varied: readonly string[],
+): Promise<Result<Sweep>> {
+  const vary: Vary[] = []
+  for (const text of varied) {
+    const parsed = parseVary(text)
+    if (!parsed.ok) return parsed
+    vary.push(parsed.value)
+  }
+  const points = sweepPoints(vary)
+  if (!points.ok) return points
+  const opened = await openCase(caseFile, options)
+  if (!opened.ok) return opened
+  const { document, bones } = opened.value
+  const study: Study = { kind: 'sweep', caseFile: caseFile ?? null, options, vary }
+  const key = await sha256(new TextEncoder().encode(JSON.stringify([programVersion, document, vary])))
+  const rows = await allRows(io, study, points.value.length, key, options, options.out ?? null)
+  if (!rows.ok) return rows
+  const sweep: Sweep = {
+    vary,
+    columns: sweepColumns(vary),
+    rows: rows.value.rows,
+    assumptions: sweepAssumptions(document, bones),
+  }
+  if (options.out !== undefined) {
+    const written = writeOne(options.out, sweepCsv(sweep), options.force === true)
+    if (!written.ok) return written
+  }
+  rows.value.done()
+  return ok(sweep)
+}
+
+export interface BatchDone {
+  readonly knees: number
+  readonly failures: number
+  readonly file: string
+}
+
+/** Works through a list of knees into `results.csv` in a folder; a failure is a row; an interrupted run goes on. */
+export async function batchList(
+  io: Io,
+  list: string,
+  folder: string,
+  options: StudyOptions,
+): Promise<Result<BatchDone>> {
+  const bytes = readBytes(list)
+  if (!bytes.ok) return bytes
+  const parsed = parseBatchList(new TextDecoder().decode(bytes.value))
+  if (!parsed.ok) return parsed
+  const base = dirname(resolve(list))
+  const located = (path: string | null) => (path === null ? null : resolve(base, path))
+  const knees = parsed.value.map(
+    (knee): BatchKnee => ({
+      ...knee,
+      caseFile: located(knee.caseFile),
+      femur: located(knee.femur),
+      tibia: located(knee.tibia),
+    }),
+  )
+  const file = join(folder, 'results.csv')
+  mkdirSync(folder, { recursive: true })
+  const key = await sha256(new TextEncoder().encode(JSON.stringify([programVersion, knees])))
+  const rows = await allRows(io, { kind: 'batch', knees }, knees.length, key, options, file)
+  if (!rows.ok) return rows
+  const written = writeOne(
+    file,
+    studyCsv(['one row per knee, in the order of the list'], batchColumns(), rows.value.rows),
+    options.force === true,
+  )
+  if (!written.ok) return written
+  rows.value.done()
+  const failed = rows.value.rows.filter((row) => typeof row[row.length - 2] === 'string').length
+  return ok({ knees: knees.length, failures: failed, file })
+}
+
+/** The document of a sweep for `--json`. */
+export const sweepDocument = ({ vary, columns, rows, assumptions }: Sweep): Readonly<Record<string, unknown>> => ({
+  schema: 'floorline.sweep/1',
+  caution,
+  vary,
+  columns,
+  rows,
+  assumptions,
+})
+
+async function allRows(
+  io: Io,
+  study: Study,
+  count: number,
+  key: string,
+  { threads = availableParallelism(), force }: StudyOptions,
+  out: string | null,
+): Promise<Result<{ readonly rows: readonly (readonly StudyCell[])[]; readonly done: () => void }>> {
+  if (out !== null && force !== true) {
+    const taken = readBytes(out)
+    if (taken.ok)
+      return fail('file/exists', 'The file exists already.', {
+        hint: 'Choose another name or add --force.',
+        place: out,
+      })
+  }
+  const journal = out === null ? null : openJournal(`${out}.part`, key)
+  const rows = new Map<number, readonly StudyCell[]>(journal?.known)
+  if (rows.size > 0) io.err(`going on after ${rows.size} of ${count} rows\n`)
+  const missing = Array.from({ length: count }, (_, k) => k).filter((k) => !rows.has(k))
+  await computeRows(study, missing, threads, (index, row) => {
+    rows.set(index, row)
+    journal?.add(index, row)
+    io.err(`${rows.size} of ${count}\n`)
+  })
+  const ordered = Array.from({ length: count }, (_, k) => rows.get(k) ?? [])
+  return ok({ rows: ordered, done: () => journal?.remove() })
+}

@@ -1,0 +1,21 @@
+import type { StudyCell, StudyColumn, Sweep } from '../studies/sweep.ts'
+import { assumptionLines, csvText } from './csv.ts'
+
+/** A sweep as CSV: the same bytes from window and command line. */
+export function sweepCsv({ vary, columns, rows, assumptions }: Sweep): string {
+  const head = [
+    ...vary.map(({ path, from, to, step }) => `vary: ${path} from ${from} to ${to} by ${step}`),
+    ...assumptionLines(assumptions),
+  ]
+  return studyCsv(head, columns, rows)
+}
+
+/** Any study table as CSV; units stand behind the names of the columns. */
+export function studyCsv(
+  head: readonly string[],
+  columns: readonly StudyColumn[],
+  rows: readonly (readonly StudyCell[])[],
+): string {
+  const titles = columns.map(({ name, unit }) => (unit === '' ? name : `${name} [${unit}]`))
+  return csvText(head, titles, rows)
+}
