@@ -1,9 +1,10 @@
-import { fail, ok, type Result } from '../failure.ts'
+import { fail, ok, type Result, type Warning } from '../failure.ts'
 import type { FemurAnatomy, PatientFrame, Side, TibiaAnatomy } from './terms.ts'
 
 export interface SettledSide {
   readonly side: Side
   readonly sideSource: 'declared' | 'shape' | 'position'
+  readonly warnings: readonly Warning[]
 }
 
 /**
@@ -33,6 +34,12 @@ export function settleSide(input: {
       `The case says ${declared}, but by shape these are bones of a ${femur.side} leg.`,
       { hint: 'Correct the side, or check whether the files were mirrored on export.', place: 'side' },
     )
-  if (declared !== null) return ok({ side: declared, sideSource: 'declared' })
-  return ok({ side: femur.side, sideSource: 'shape' })
+  if (declared !== null) return ok({ side: declared, sideSource: 'declared', warnings: [] })
+  return ok({ side: femur.side, sideSource: 'shape', warnings: [fromShape] })
+}
+
+const fromShape: Warning = {
+  code: 'anatomy/side-from-shape',
+  message: 'The side was taken from shape; a mirrored export cannot be excluded.',
+  spoils: [],
 }
