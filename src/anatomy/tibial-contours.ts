@@ -28,8 +28,8 @@ function signedArea(loop: readonly Flat[]): number {
 /**
  * The posterior notch of a section (footprint of the posterior cruciate), seen in the principal axes of the section of
  * the condyles `below` it so that no frame enters: behind that centroid, within a sixth of the width to either side (smoothly, biweight),
- * the mean position of the contour weighted by its squared depth inside the hull edge that bridges the back; half a
- * millimetre is added to every depth, so that a flat back names the point straight behind the centroid. A mean over the
+ * the mean position across weighted by the squared depth of the contour in front of its convex hull; half a millimetre is
+ * added to every depth, so that a flat back names the point straight behind the centroid. A mean over the
  * whole concavity stays where mesh, noise and level move the deepest point about. Null when the contour has no back.
  */
 export function posteriorNotch(loop: readonly Flat[], below: readonly Flat[]): Flat | null {
@@ -46,50 +46,23 @@ export function posteriorNotch(loop: readonly Flat[], below: readonly Flat[]): F
 const flatDepthMm = 0.5
 
 function meanOfNotch(loop: readonly Flat[]): Flat | null {
-  const bridge = rearBridge(loop)
-  if (bridge === null) return null
-  const { a, out, width } = bridge
-  const reach = width / 6
-  let sum = 0
-  let weight = 0
-  for (let i = 0; i < loop.length; i++) {
-    const p = loop[i]!
-    const q = loop[(i + 1) % loop.length]!
-    if (p[0] > 0 || q[0] > 0 || Math.min(p[1], q[1]) > reach || Math.max(p[1], q[1]) < -reach) continue
-    const span = Math.abs(q[1] - p[1])
-    const pieces = Math.max(1, Math.ceil(span / 0.25))
-    for (let k = 0; k < pieces; k++) {
-      const f = (k + 0.5) / pieces
-      const x = p[0] + f * (q[0] - p[0])
-      const z = p[1] + f * (q[1] - p[1])
-      const t = z / reach
-      if (!(t > -1 && t < 1)) continue
-      const depth = Math.max(0, -((x - a[0]) * out[0] + (z - a[1]) * out[1])) + flatDepthMm
-      const w = (1 - t * t) ** 2 * depth * depth * (span / pieces)
-      sum += w * z
-      weight += w
-    }
-  }
-  return weight > 0 ? pointBehind(loop, sum / weight) : null
-}
-
-/** The hull edge behind the centroid (0, 0): a point on it, its outward normal, and the width of the loop. */
-function rearBridge(loop: readonly Flat[]): { readonly a: Flat; readonly out: Flat; readonly width: number } | null {
   const hull = convexHull(loop)
   const across = hull.map((p) => p[1])
-  const width = Math.max(...across) - Math.min(...across)
-  let best: { a: Flat; out: Flat; x: number } | null = null
-  for (let i = 0; i < hull.length; i++) {
-    const a = hull[i]!
-    const b = hull[(i + 1) % hull.length]!
-    if (a[1] > 0 === b[1] > 0) continue
-    const x = a[0] - (a[1] / (b[1] - a[1])) * (b[0] - a[0])
-    if (best !== null && x >= best.x) continue
-    const length = Math.hypot(b[0] - a[0], b[1] - a[1])
-    // The hull runs so that this normal points outward.
-    best = { a, out: [(b[1] - a[1]) / length, -(b[0] - a[0]) / length], x }
+  const reach = (Math.max(...across) - Math.min(...across)) / 6
+  let sum = 0
+  let weight = 0
+  const steps = 240
+  for (let k = 0; k < steps; k++) {
+    const t = (2 * (k + 0.5)) / steps - 1
+    const back = pointBehind(loop, t * reach)
+    const bridge = pointBehind(hull, t * reach)
+    if (back === null || bridge === null) continue
+    const depth = back[0] - bridge[0] + flatDepthMm
+    const w = (1 - t * t) ** 2 * depth * depth
+    sum += w * t * reach
+    weight += w
   }
-  return best === null ? null : { ...best, width }
+  return weight > 0 ? pointBehind(loop, sum / weight) : null
 }
 
 /** The rearmost contour point at a z; null when the contour does not reach there. */
