@@ -90,8 +90,8 @@ describe('a load-bearing patch', () => {
         because: 'the rim bends within one cell',
       })
       expectNear(patch.areaMm2, Math.PI * 225 * Math.hypot(1, tilt, 0.03), {
-        rel: 0.03,
-        because: 'an edge cell in part',
+        rel: 0.05,
+        because: 'slopes are those of 1 mm neighbourhoods',
       })
       expectNear(Math.hypot(patch.point[0] - 1, patch.point[2] + 2), 0, { absMm: 0.1, because: 'centre of the disc' })
     }
