@@ -23,6 +23,8 @@ export interface RunOptions {
   readonly onProgress?: (progress: Progress) => void
   /** A newer call with the same key replaces one that still waits; the one already running is let through. */
   readonly latest?: string
+  /** For this call, what the engine does otherwise on cancel: ending the worker stops a job that does not look up. */
+  readonly endsWorkerOnCancel?: boolean
 }
 
 export interface Engine {
@@ -126,7 +128,7 @@ export function createEngine({ spawn, endsWorkerOnCancel, onRestart }: EngineOpt
       settle(call, cancelled())
     } else if (running === call) {
       settle(call, cancelled())
-      if (endsWorkerOnCancel) {
+      if (call.options.endsWorkerOnCancel ?? endsWorkerOnCancel) {
         running = null
         discardWorker()
         sendNext()

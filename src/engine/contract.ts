@@ -25,8 +25,10 @@ export interface OpenedMesh {
   /** What would help this surface, best made in this order. */
   readonly proposals: readonly RepairProposal[]
   readonly declaredTriangles: number
-  /** null while the surface is open. */
+  /** With stand-in patches where the surface is open; null when it has no inside even so. */
   readonly volumeMm3: number | null
+  /** How far the volume may be from the truth; 0 for a closed surface. */
+  readonly volumeBoundMm3: number | null
   readonly areaMm2: number
   readonly boxMm: readonly [Vec3, Vec3]
   readonly boneGuess: BoneName | 'unknown'
@@ -51,6 +53,13 @@ export interface Jobs {
     }
     readonly output: OpenedMesh
   }
+  /** What a repair would make of a surface (mm), to be looked at; nothing is changed. */
+  'preview-repair': {
+    readonly input: { readonly mesh: Mesh; readonly step: RepairStep }
+    readonly output: RepairOutcome
+  }
+  /** Looks for places where a surface (mm) runs through itself: only when asked, as it takes a while. */
+  'find-crossings': { readonly input: { readonly mesh: Mesh }; readonly output: CrossingPlaces }
   /** Keeps a mesh in the engine, with its tree, under its hash. */
   'hold-bone': {
     readonly input: { readonly key: string; readonly mesh: Mesh }
@@ -87,6 +96,28 @@ export interface Jobs {
     readonly input: { readonly key: string; readonly origin: Vec3; readonly direction: Vec3 }
     readonly output: { readonly point: Vec3 | null }
   }
+}
+
+/** What one repair would make of a surface. */
+export interface RepairOutcome {
+  readonly display: DisplayMesh
+  /** The surface that no one has scanned; null where the repair adds none. */
+  readonly added: DisplayMesh | null
+  readonly trianglesAdded: number
+  readonly closed: boolean
+  readonly boundaryEdges: number
+  readonly nonManifoldEdges: number
+  readonly volumeMm3: number | null
+  readonly volumeBoundMm3: number | null
+}
+
+/** Where a surface runs through itself, in the frame of the mesh, mm. */
+export interface CrossingPlaces {
+  readonly pairs: number
+  /** Whether there are more than were looked for. */
+  readonly more: boolean
+  readonly lines: readonly (readonly Vec3[])[]
+  readonly points: readonly Vec3[]
 }
 
 export interface Assessment {

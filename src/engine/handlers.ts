@@ -8,13 +8,17 @@ import { pieces } from '../planning/pieces.ts'
 import { stanceDrawing } from '../stance/drawing.ts'
 import { type BoneShelf, bonesOf } from './bone-shelf.ts'
 import type { JobHandlers } from './contract.ts'
+import { findCrossings } from './jobs/find-crossings.ts'
 import { openMesh } from './jobs/open-mesh.ts'
+import { previewOfRepair } from './jobs/preview-repair.ts'
 import { planParts } from './plan-parts.ts'
 
 /** The engine's answers. Bones stay on the shelf between jobs; everything else comes with the job. */
 export function createHandlers(shelf: BoneShelf = new Map()): JobHandlers {
   return {
     'open-mesh': openMesh,
+    'preview-repair': previewOfRepair,
+    'find-crossings': findCrossings,
     'hold-bone': ({ key, mesh }) => {
       const known = shelf.get(key)
       const bone = known ? ok(known) : makeBoundedBone(mesh)

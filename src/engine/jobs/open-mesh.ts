@@ -4,8 +4,11 @@ import { sha256 } from '../../casefile/hash.ts'
 import { meshKey } from '../../casefile/mesh-key.ts'
 import { fail, ok, type Result, type Warning } from '../../failure.ts'
 import { inspectMesh } from '../../formats/inspect.ts'
+import { plural } from '../../formats/mesh-file.ts'
 import { readMeshAsync } from '../../formats/read.ts'
-import { meshHealth } from '../../geometry/health.ts'
+import type { BoneMesh } from '../../geometry/bone.ts'
+import { boundInside } from '../../geometry/bounded-bone.ts'
+import { type MeshHealth, meshHealth } from '../../geometry/health.ts'
 import { proposeRepairs } from '../../geometry/repair.ts'
 import type { JobContext, JobInput, OpenedMesh } from '../contract.ts'
 import { lightMesh } from '../light-mesh.ts'
@@ -49,7 +52,8 @@ export async function openMesh(input: JobInput<'open-mesh'>, context: JobContext
     health,
     proposals,
     declaredTriangles: read.value.declaredTriangles,
-    volumeMm3: inspection.volumeMm3,
+    volumeMm3: bone.volumeMm3,
+    volumeBoundMm3: boundInside(bone, []),
     areaMm2: inspection.areaMm2 ?? 0,
     boxMm: [bone.box.min, bone.box.max],
     boneGuess: guess.bone,
@@ -57,9 +61,23 @@ export async function openMesh(input: JobInput<'open-mesh'>, context: JobContext
     confidence: guess.confidence,
     display,
     fileWarnings: [...read.value.warnings, ...turned],
-    warnings: [...doubts(inspection.warnings, unitFactor), ...turned],
+    warnings: [...doubts(aboutSurface(inspection.warnings, bone, health), unitFactor), ...turned],
   })
 }
+
+/** A used bone whose holes have stand-ins keeps its volume, with a bound. */
+const aboutSurface = (warnings: readonly Warning[], bone: BoneMesh, health: MeshHealth): readonly Warning[] =>
+  bone.missing === null
+    ? warnings
+    : warnings.map((warning) =>
+        warning.code === 'mesh/open'
+          ? {
+              code: 'mesh/open-bounded',
+              message: `The surface is open: ${plural(health.boundaryEdges, 'boundary edge')} in ${plural(health.boundaryLoops.length, 'loop')}. Patches stand in for what is missing; volumes carry a bound (±).`,
+              spoils: [],
+            }
+          : warning,
+      )
 
 /** Once a unit has been chosen, doubt about the unit is settled. */
 const doubts = (warnings: readonly Warning[], unitFactor: number | null): readonly Warning[] =>

@@ -1,4 +1,5 @@
 import { X } from 'lucide-react'
+import { useEffect, useState } from 'react'
 import { FailureMessage } from '../parts/failure-message.tsx'
 import { text } from '../text/messages.ts'
 import { useWorkbench, useWorkbenchState } from '../workbench.ts'
@@ -8,7 +9,9 @@ export function Notices() {
   const { store } = useWorkbench()
   const notices = useWorkbenchState((state) => state.notices)
   const openings = useWorkbenchState((state) => state.openings)
-  if (notices.length === 0 && openings.length === 0) return null
+  const calculation = useWorkbenchState((state) => (state.history.gesture ? null : state.calculation))
+  const long = useAfter(calculation !== null, 600)
+  if (notices.length === 0 && openings.length === 0 && !(calculation && long)) return null
   return (
     <div className="notices">
       {openings.map((opening) => (
@@ -21,6 +24,16 @@ export function Notices() {
           </button>
         </div>
       ))}
+      {calculation && long ? (
+        <div className="opening" role="status">
+          <span className="opening-name">Calculating</span>
+          <span className="opening-stage">{calculation.progress.stage}</span>
+          <progress aria-label="Calculating" value={calculation.progress.fraction} max={1} />
+          <button type="button" className="button" onClick={calculation.cancel}>
+            {text.cancel}
+          </button>
+        </div>
+      ) : null}
       {notices.map(({ id, failure }) => (
         <div key={id} className="notice">
           <FailureMessage failure={failure} />
@@ -37,4 +50,18 @@ export function Notices() {
       ))}
     </div>
   )
+}
+
+/** True once `on` has lasted that long: what is over in a moment is not worth a word. */
+function useAfter(on: boolean, ms: number): boolean {
+  const [late, setLate] = useState(false)
+  useEffect(() => {
+    if (!on) {
+      setLate(false)
+      return
+    }
+    const timer = setTimeout(() => setLate(true), ms)
+    return () => clearTimeout(timer)
+  }, [on, ms])
+  return late
 }

@@ -17,6 +17,7 @@ const settledAfterMs = 200
 export function followCase(workbench: Workbench): () => void {
   const { store, engine, drawer } = workbench
   const held = new Map<string, Promise<Result<unknown>>>()
+  const drawn = new Set<string>()
   let generation = 0
   let settling: ReturnType<typeof setTimeout> | undefined
 
@@ -26,7 +27,8 @@ export function followCase(workbench: Workbench): () => void {
     if (known) return known
     const opened = store.getState().meshes[key]
     if (!opened) return Promise.resolve({ ok: true, value: null })
-    void drawer.run('hold-bone', { key, mesh: opened.mesh })
+    if (!drawn.has(key)) void drawer.run('hold-bone', { key, mesh: opened.mesh })
+    drawn.add(key)
     const holding = engine.run('hold-bone', { key, mesh: opened.mesh })
     held.set(key, holding)
     return holding
@@ -55,9 +57,22 @@ export function followCase(workbench: Workbench): () => void {
 
   const assessLive = async (document: CaseDocument, newest: () => boolean) => {
     const input = { document, fileWarnings: fileWarnings(store.getState()), depth: 'live' } as const
-    const assessed = await engine.run('assess', input, { latest: 'assess' })
+    const abort = new AbortController()
+    const cancel = () => {
+      // The worker is in the middle of it and does not look up: it is ended, and what it held goes with it.
+      held.clear()
+      abort.abort()
+      store.setState({ ...withheld, failure: stopped, updating: false, partsUpdating: false })
+    }
+    const assessed = await engine.run('assess', input, {
+      latest: 'assess',
+      signal: abort.signal,
+      endsWorkerOnCancel: true,
+      onProgress: (progress) => store.setState({ calculation: { progress, cancel } }),
+    })
     if (isCancelled(assessed)) return
     const current = newest()
+    if (current) store.setState({ calculation: null })
     if (!assessed.ok) {
       // In the middle of a pull the picture stays, so that the handle in hand does too; the numbers go.
       const picture = store.getState().history.gesture ? {} : { parts: null, plan: null }
@@ -113,7 +128,15 @@ export function followCase(workbench: Workbench): () => void {
   }
 }
 
-const withheld = { findings: null, drawing: null, parts: null, partsFailure: null, plan: null, maps: [] } as const
+const withheld = {
+  findings: null,
+  drawing: null,
+  parts: null,
+  partsFailure: null,
+  plan: null,
+  maps: [],
+  calculation: null,
+} as const
 
 const nothing: Partial<WorkbenchState> = {
   ...withheld,
@@ -124,6 +147,13 @@ const nothing: Partial<WorkbenchState> = {
   tibiaFailure: null,
   updating: false,
   partsUpdating: false,
+}
+
+const stopped: Failure = {
+  code: 'job/cancelled',
+  message: 'The calculation was cancelled.',
+  hint: 'Any change begins it again.',
+  place: null,
 }
 
 const fileWarnings = (state: WorkbenchState) =>

@@ -4,12 +4,12 @@ import { boneLabels } from '../text/messages.ts'
 import type { Workbench } from '../workbench.ts'
 import { readMeshFile } from './read-mesh-file.ts'
 
-/** Reads an open bone's file once more, in another unit or with another repair; a step of the case like any other. */
+/** Reads an open bone's file once more, in another unit or with other repairs; a step of the case like any other. */
 export async function readAgain(
   workbench: Workbench,
   bone: BoneName,
   step: string,
-  change: { readonly unitFactor?: number; readonly repair?: RepairStep },
+  change: { readonly unitFactor?: number; readonly repairs?: readonly RepairStep[] },
 ): Promise<void> {
   const { store } = workbench
   const state = store.getState()
@@ -19,7 +19,7 @@ export async function readAgain(
   const opened = await readMeshFile(workbench, source, {
     name: reference.name,
     unitFactor: change.unitFactor ?? reference.unitFactor,
-    repairs: change.repair ? [...reference.repairs, change.repair] : reference.repairs,
+    repairs: change.repairs ?? reference.repairs,
   })
   if (opened) store.getState().useBone(bone, opened, `${step}, ${boneLabels[bone].toLowerCase()}`)
 }

@@ -2,7 +2,7 @@ import type { ReactNode } from 'react'
 
 interface SectionProps {
   readonly title: string
-  readonly aside?: ReactNode
+  readonly aside?: ReactNode | undefined
   readonly children: ReactNode
 }
 

@@ -4,6 +4,7 @@ import type { PlanPart } from '../../engine/plan-parts.ts'
 import { compose, identityRigid, type Rigid, rotate } from '../../geometry/rigid.ts'
 import { addScaled, scale, type Vec3 } from '../../geometry/vec.ts'
 import { openedBone } from '../store/bones-slice.ts'
+import { shownPreview } from '../store/problems-slice.ts'
 import { useWorkbenchState } from '../workbench.ts'
 import type { SceneColours } from './colours.ts'
 import type { Placement } from './placement.ts'
@@ -42,7 +43,9 @@ const sceneFrom = (placement: Placement, bone: BoneName): Rigid =>
   bone === 'femur' ? placement.sceneFromFemur : placement.sceneFromTibia
 
 function WholeBone({ bone, placement, colours }: BonesInSceneProps & { readonly bone: BoneName }) {
-  const display = useWorkbenchState((state) => openedBone(state, bone)?.display)
+  const display = useWorkbenchState(
+    (state) => shownPreview(state, bone)?.outcome.display ?? openedBone(state, bone)?.display,
+  )
   const hidden = useWorkbenchState((state) => state.hidden.has(bone))
   const seeThrough = useWorkbenchState((state) => state.seeThrough)
   const rigid = sceneFrom(placement, bone)

@@ -1,9 +1,11 @@
 import type { Object3D } from 'three'
 import { Box3, Vector3 } from 'three'
 import { type Side, sideFactor } from '../../anatomy/terms.ts'
-import type { PresetName } from '../store/viewport-slice.ts'
+import { mapPoint, type Rigid } from '../../geometry/rigid.ts'
+import type { CameraRequest, PresetName } from '../store/viewport-slice.ts'
 import type { CameraRig } from './camera-rig.ts'
 import type { CutSheet } from './cut-sheet.ts'
+import { vector } from './rigid-matrix.ts'
 
 /** From the pivot to the eye, in the scene. X is anterior, Y up, Z to the subject's right. */
 export function presetDirection(preset: PresetName, side: Side, sheet: CutSheet | null): Vector3 | null {
@@ -36,6 +38,20 @@ export function presetDirection(preset: PresetName, side: Side, sheet: CutSheet 
 }
 
 const kneeHeightMm = 250
+
+/** A place on a bone in the middle of the view, seen from outside the bone. */
+export function lookAtPlace(
+  rig: CameraRig,
+  { at, from, sizeMm }: Extract<CameraRequest, { readonly kind: 'place' }>,
+  sceneFromBone: Rigid,
+): void {
+  const target = vector(mapPoint(sceneFromBone, at))
+  const direction = target.clone().sub(vector(mapPoint(sceneFromBone, from)))
+  // Looking down the turntable's own axle leaves no horizon.
+  if (direction.lengthSq() < 1e-6 || Math.abs(direction.y) > 0.97 * direction.length())
+    direction.x += direction.length()
+  rig.goTo({ target, direction: direction.normalize(), visibleHeight: Math.max(60, 3 * sizeMm) })
+}
 
 /** Everything that is drawn, or the knee alone (the scene's origin, or where the sheet is), filling the view. */
 export function fitBones(

@@ -3,7 +3,7 @@ import { useEffect, useRef } from 'react'
 import { Vector3 } from 'three'
 import type { StageName } from '../text/messages.ts'
 import { useWorkbenchState } from '../workbench.ts'
-import { fitBones, presetDirection } from './camera-commands.ts'
+import { fitBones, lookAtPlace, presetDirection } from './camera-commands.ts'
 import type { CameraRig, Viewpoint } from './camera-rig.ts'
 import type { Placement } from './placement.ts'
 import { useActiveSheet } from './use-active-sheet.ts'
@@ -37,8 +37,8 @@ export function CameraHost({ rig, placement }: CameraHostProps) {
     (state) => state.findings?.side ?? state.femurAnatomy?.side ?? state.tibiaAnatomy?.side ?? 'right',
   )
   const sheet = useActiveSheet(placement)
-  const now = useRef({ side, sheet })
-  now.current = { side, sheet }
+  const now = useRef({ side, sheet, placement })
+  now.current = { side, sheet, placement }
   const left = useRef(new Map<string, Viewpoint>())
 
   useEffect(() => {
@@ -57,6 +57,11 @@ export function CameraHost({ rig, placement }: CameraHostProps) {
     if (!request) return
     if (request.kind === 'fit') {
       fitBones(rig, scene, request.what, kneeIn(now.current.sheet))
+      return
+    }
+    if (request.kind === 'place') {
+      const { sceneFromFemur, sceneFromTibia } = now.current.placement
+      lookAtPlace(rig, request, request.bone === 'femur' ? sceneFromFemur : sceneFromTibia)
       return
     }
     const direction = presetDirection(request.preset, now.current.side, now.current.sheet)

@@ -12,6 +12,7 @@ import { CutSheets } from './cut-sheets.tsx'
 import { Floor } from './floor.tsx'
 import { LandmarkMarks } from './landmark-marks.tsx'
 import { Lights } from './lights.tsx'
+import { ProblemMarks } from './problem-marks.tsx'
 import { TagLayer, TagLayerContext } from './tag-layer.ts'
 import { usePlacement } from './use-placement.ts'
 import { ViewOverlay } from './view-overlay.tsx'
@@ -89,6 +90,7 @@ function SceneContents({ rig }: { readonly rig: CameraRig }) {
       <Lights rig={rig} />
       <BonesInScene placement={placement} colours={colours} />
       <CutSheets placement={placement} colours={colours} rig={rig} />
+      {stage === 'bones' ? <ProblemMarks placement={placement} colours={colours} /> : null}
       <LandmarkMarks placement={placement} colours={colours} />
       {stage === 'stance' || stage === 'loading' ? <Floor placement={placement} colours={colours} /> : null}
       <BonePicker placement={placement} />

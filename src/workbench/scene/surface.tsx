@@ -12,6 +12,8 @@ interface SurfaceProps {
   readonly opacity?: number
   readonly metal?: boolean
   readonly visible?: boolean
+  /** Drawn in front of what lies in the same place. */
+  readonly towardsEye?: boolean
   readonly name: string
 }
 
@@ -29,6 +31,9 @@ export function Surface(props: SurfaceProps) {
     depthWrite: !see,
     roughness: props.metal ? 0.28 : 0.82,
     metalness: props.metal ? 0.1 : 0,
+    polygonOffset: props.towardsEye ?? false,
+    polygonOffsetFactor: -1,
+    polygonOffsetUnits: -4,
   }
   return (
     <mesh

@@ -18,7 +18,7 @@ export function BoneRepairs({ bone, opened }: { readonly bone: BoneName; readonl
           </span>
           <button
             type="button"
-            className="button"
+            className="button chip"
             onClick={() => void readAgain(workbench, bone, repairWords[proposal.step.kind], { repair: proposal.step })}
           >
             Repair

@@ -2,7 +2,7 @@ import { type CaseDocument, newCase } from '../../casefile/document.ts'
 import type { Findings } from '../../findings.ts'
 import type { DocumentField } from './document-field.ts'
 
-type Part = 'wear' | 'cartilage' | 'saw' | 'limits' | 'stance' | 'load' | 'recipeOptions'
+type Part = 'wear' | 'cartilage' | 'saw' | 'limits' | 'stance' | 'load' | 'bearing' | 'recipeOptions'
 type NumbersOf<T> = { readonly [K in keyof T]: T[K] extends number | null ? K : never }[keyof T] & string
 
 /** A field for one number of one part of the case. */
@@ -138,3 +138,43 @@ export const slopeField: DocumentField = partField('recipeOptions', 'slopeDeg', 
   min: 0,
   max: 15,
 })
+
+export const bearingFields: readonly DocumentField[] = [
+  partField('bearing', 'modulusMpa', {
+    label: 'Modulus',
+    step: 'bearing modulus',
+    quantity: 'MPa',
+    by: 10,
+    min: 10,
+    max: 5000,
+  }),
+  partField('bearing', 'insertCoronalRadiusMm', {
+    label: 'Insert radius, coronal',
+    step: 'insert radius',
+    quantity: 'mm',
+    min: 15,
+    max: 500,
+    note: 'as the family has it, or entered',
+  }),
+  partField('bearing', 'tiltDeg', {
+    label: 'Tilt on the bearing',
+    step: 'bearing tilt',
+    quantity: 'deg',
+    min: -5,
+    max: 5,
+  }),
+  partField('bearing', 'rotationDeg', {
+    label: 'Rotation on the bearing',
+    step: 'bearing rotation',
+    quantity: 'deg',
+    min: -20,
+    max: 20,
+  }),
+  partField('bearing', 'shiftLateralMm', {
+    label: 'Shift, lateral',
+    step: 'bearing shift',
+    quantity: 'mm',
+    min: -8,
+    max: 8,
+  }),
+]

@@ -1,40 +1,43 @@
+import { useId } from 'react'
 import type { LoadingFindings } from '../../findings.ts'
-import { poseNames } from '../../stance/terms.ts'
+import { type Activity, activities } from '../../loading/knee-force.ts'
 import { useShownStance } from '../floor-strip/shown-stance.ts'
 import { Figure } from '../parts/figure.tsx'
 import { Section } from '../parts/section.tsx'
-import { Segmented } from '../parts/segmented.tsx'
-import { poseLabels } from '../text/messages.ts'
+import { text } from '../text/messages.ts'
 import { useWorkbench, useWorkbenchState } from '../workbench.ts'
-import { loadFields } from './case-fields.ts'
+import { BearingFigures } from './bearing-figures.tsx'
+import { bearingFields, loadFields } from './case-fields.ts'
 import { CaseNumberField } from './case-number-field.tsx'
+import { PoseChoice } from './pose-choice.tsx'
 
 const directions: readonly (readonly [LoadingFindings['direction'], string])[] = [
   ['vertical', 'Straight down'],
   ['tibial-axis', 'Along the tibia'],
 ]
 
-/** The load case and what it does under the tray, for both directions. */
+const activityLabels: Readonly<Record<Activity, string>> = {
+  pose: 'as the stance says',
+  'two-legs': 'standing on two legs',
+  'one-leg': 'standing on one leg',
+  walking: 'walking, peak',
+  'stairs-up': 'stairs up, peak',
+  'stairs-down': 'stairs down, peak',
+  'knee-bend': 'knee bend, peak',
+  'stand-up': 'standing up, peak',
+  'sit-down': 'sitting down, peak',
+  'standard-peak': 'peak of a standard (from memory)',
+}
+
+/** The load case and what it does under the tray and on the bearing, for both directions. */
 export function LoadingPanel() {
-  const { store } = useWorkbench()
   const { pose } = useShownStance()
   const loading = useWorkbenchState((state) => state.findings?.loading)
   return (
     <>
       <Section title="Load">
-        <Segmented
-          label="Stance"
-          hideLabel
-          columns={2}
-          options={poseNames.map((name) => ({ value: name, label: poseLabels[name] }))}
-          value={pose}
-          onChange={(next) =>
-            store.getState().edit(`stance ${poseLabels[next].toLowerCase()}`, (document) => ({
-              ...document,
-              stance: { ...document.stance, pose: next },
-            }))
-          }
-        />
+        <PoseChoice />
+        <ActivityChoice />
         {loadFields.map((field) => (
           <CaseNumberField key={field.step} field={field} />
         ))}
@@ -43,7 +46,40 @@ export function LoadingPanel() {
         const index = loading?.findIndex((load) => load.pose === pose && load.direction === direction) ?? -1
         return <Direction key={direction} label={label} index={index} load={loading?.[index]} />
       })}
+      <Section title="Bearing" aside="generic, editable">
+        {bearingFields.map((field) => (
+          <CaseNumberField key={field.step} field={field} />
+        ))}
+      </Section>
     </>
+  )
+}
+
+function ActivityChoice() {
+  const { store } = useWorkbench()
+  const id = useId()
+  const activity = useWorkbenchState((state) => state.history.present.load.activity)
+  return (
+    <div className="choice spaced">
+      <label htmlFor={id}>What the leg is doing</label>
+      <select
+        id={id}
+        value={activity}
+        onChange={(event) => {
+          const next = event.target.value as Activity
+          store.getState().edit(`load ${activityLabels[next]}`, (document) => ({
+            ...document,
+            load: { ...document.load, activity: next },
+          }))
+        }}
+      >
+        {activities.map((name) => (
+          <option key={name} value={name}>
+            {activityLabels[name]}
+          </option>
+        ))}
+      </select>
+    </div>
   )
 }
 
@@ -54,9 +90,10 @@ interface DirectionProps {
 }
 
 function Direction({ label, index, load }: DirectionProps) {
+  const deep = useWorkbenchState((state) => state.depth === 'full')
   const at = (name: string) => `loading.${index}.${name}`
   return (
-    <Section title={label}>
+    <Section title={label} aside={load && !deep ? `contact ${text.updating}` : undefined}>
       <dl className="pairs">
         <dt>Load</dt>
         <dd>
@@ -82,7 +119,16 @@ function Direction({ label, index, load }: DirectionProps) {
         <dd>
           <Figure value={load?.shearSagittal} quantity="ratio" path={at('shearSagittal')} />
         </dd>
+        <dt>Medial share of the load</dt>
+        <dd>
+          <Figure value={load?.medialShare} quantity="percent" path={at('medialShare')} />
+        </dd>
+        <dt>Interface, peak pressure</dt>
+        <dd>
+          <Figure value={deep ? load?.interfacePeakMpa : undefined} quantity="MPa" path={at('interfacePeakMpa')} />
+        </dd>
       </dl>
+      {deep && load ? <BearingFigures load={load} path={at('bearing')} /> : null}
     </Section>
   )
 }

@@ -2,6 +2,7 @@ import { SceneView } from '../scene/scene-view.tsx'
 import { StartPage } from '../start/start-page.tsx'
 import { text } from '../text/messages.ts'
 import { useWorkbenchState } from '../workbench.ts'
+import { ContactCard } from './contact-card.tsx'
 import { ReportPage } from './report-page.tsx'
 
 /** The middle of the window. The scene stays mounted behind page-like stages, so that coming back costs nothing. */
@@ -20,6 +21,7 @@ export function StageView() {
           <div className="scene-holder" hidden={paper}>
             <SceneView />
           </div>
+          <ContactCard />
           {paper ? <ReportPage /> : null}
           {waiting ? <p className="view-message">{text.needsBoth(femur ? 'femur' : 'tibia')}</p> : null}
         </>

@@ -1,34 +1,18 @@
-import { poseNames } from '../../stance/terms.ts'
 import { useShownStance } from '../floor-strip/shown-stance.ts'
 import { Figure } from '../parts/figure.tsx'
 import { Section } from '../parts/section.tsx'
-import { Segmented } from '../parts/segmented.tsx'
-import { poseLabels } from '../text/messages.ts'
-import { useWorkbench } from '../workbench.ts'
 import { stanceFields } from './case-fields.ts'
 import { CaseNumberField } from './case-number-field.tsx'
+import { PoseChoice } from './pose-choice.tsx'
 
 /** How the leg stands, and the tilt of tray and joint line in both planes. */
 export function StancePanel() {
-  const { store } = useWorkbench()
   const { pose, stance, index } = useShownStance()
   const at = (name: string) => `stance.${index}.${name}`
   return (
     <>
       <Section title="Stance">
-        <Segmented
-          label="Stance"
-          hideLabel
-          columns={2}
-          options={poseNames.map((name) => ({ value: name, label: poseLabels[name] }))}
-          value={pose}
-          onChange={(next) =>
-            store.getState().edit(`stance ${poseLabels[next].toLowerCase()}`, (document) => ({
-              ...document,
-              stance: { ...document.stance, pose: next },
-            }))
-          }
-        />
+        <PoseChoice />
         {stance ? (
           <p className="footnote">
             Spacing {stance.spacingSource}.{pose === 'one-leg' ? ' Geometric, no trunk shift.' : ''}

@@ -1,5 +1,6 @@
 import type { FemurAnatomy, TibiaAnatomy } from '../../anatomy/terms.ts'
 import type { Depth } from '../../assess.ts'
+import type { Progress } from '../../engine/contract.ts'
 import type { PlanParts } from '../../engine/plan-parts.ts'
 import type { Failure } from '../../failure.ts'
 import type { Findings } from '../../findings.ts'
@@ -24,6 +25,8 @@ export interface ResultsSlice {
   /** True while shown numbers are older than the case. */
   readonly updating: boolean
   readonly partsUpdating: boolean
+  /** The calculation under way, and how to stop it. */
+  readonly calculation: { readonly progress: Progress; readonly cancel: () => void } | null
   /** How deep the shown findings go; `live` ones lack contact and interface. */
   readonly depth: Depth
   readonly maps: readonly LoadMap[]
@@ -43,6 +46,7 @@ export const createResultsSlice: Slice<ResultsSlice> = () => ({
   tibiaFailure: null,
   updating: false,
   partsUpdating: false,
+  calculation: null,
   depth: 'live',
   maps: [],
   partsFailure: null,

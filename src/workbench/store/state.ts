@@ -2,12 +2,20 @@ import type { StoreApi } from 'zustand/vanilla'
 import type { BonesSlice } from './bones-slice.ts'
 import type { CaseSlice } from './case-slice.ts'
 import type { PreferencesSlice } from './preferences-slice.ts'
+import type { ProblemsSlice } from './problems-slice.ts'
 import type { ResultsSlice } from './results-slice.ts'
 import type { UiSlice } from './ui-slice.ts'
 import type { ViewportSlice } from './viewport-slice.ts'
 
 /** Everything the window remembers while it is open. Only `history` is the case; the rest is not undone. */
-export interface WorkbenchState extends CaseSlice, BonesSlice, ResultsSlice, ViewportSlice, PreferencesSlice, UiSlice {}
+export interface WorkbenchState
+  extends CaseSlice,
+    BonesSlice,
+    ProblemsSlice,
+    ResultsSlice,
+    ViewportSlice,
+    PreferencesSlice,
+    UiSlice {}
 
 export type WorkbenchStore = StoreApi<WorkbenchState>
 

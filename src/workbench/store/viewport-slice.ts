@@ -1,4 +1,5 @@
-import type { LandmarkId } from '../../anatomy/terms.ts'
+import type { BoneName, LandmarkId } from '../../anatomy/terms.ts'
+import type { Vec3 } from '../../geometry/vec.ts'
 import type { CutId } from '../../planning/terms.ts'
 import type { Slice } from './state.ts'
 
@@ -20,6 +21,8 @@ export type Layer = 'femur' | 'tibia' | 'components' | 'pieces' | 'landmarks' | 
 export type CameraRequest =
   | { readonly kind: 'preset'; readonly preset: PresetName }
   | { readonly kind: 'fit'; readonly what: 'all' | 'knee' }
+  /** A place on a bone, in its patient frame, seen from outside: `from` lies behind it. */
+  | { readonly kind: 'place'; readonly bone: BoneName; readonly at: Vec3; readonly from: Vec3; readonly sizeMm: number }
 
 export interface ViewportSlice {
   readonly projection: 'orthographic' | 'perspective'

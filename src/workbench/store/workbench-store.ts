@@ -2,6 +2,7 @@ import { createStore } from 'zustand/vanilla'
 import { createBonesSlice } from './bones-slice.ts'
 import { createCaseSlice } from './case-slice.ts'
 import { createPreferencesSlice } from './preferences-slice.ts'
+import { createProblemsSlice } from './problems-slice.ts'
 import { createResultsSlice } from './results-slice.ts'
 import type { WorkbenchState, WorkbenchStore } from './state.ts'
 import { createUiSlice } from './ui-slice.ts'
@@ -12,6 +13,7 @@ export const createWorkbenchStore = (): WorkbenchStore =>
   createStore<WorkbenchState>((set, get) => ({
     ...createCaseSlice(set, get),
     ...createBonesSlice(set, get),
+    ...createProblemsSlice(set, get),
     ...createResultsSlice(set, get),
     ...createViewportSlice(set, get),
     ...createPreferencesSlice(set, get),
