@@ -1,5 +1,7 @@
+import type { BoneName } from '../../anatomy/terms.ts'
 import type { OpenedMesh } from '../../engine/contract.ts'
-import { MM_PER_UNIT } from '../../geometry/units.ts'
+import { unitChoices } from '../../geometry/units.ts'
+import { readAgain } from '../live/read-again.ts'
 import { readMeshFile } from '../live/read-mesh-file.ts'
 import { formatCount, formatQuantity } from '../text/format.ts'
 import { boneLabels, text } from '../text/messages.ts'
@@ -10,7 +12,11 @@ import { Dialog } from './dialog.tsx'
 export function BoneQuestionDialog() {
   const question = useWorkbenchState((state) => state.questions[0])
   if (!question) return null
-  return question.about === 'unit' ? <UnitQuestion opened={question.opened} /> : <WhichBone opened={question.opened} />
+  return question.about === 'unit' ? (
+    <UnitQuestion opened={question.opened} bone={question.bone} />
+  ) : (
+    <WhichBone opened={question.opened} />
+  )
 }
 
 function WhichBone({ opened }: { readonly opened: OpenedMesh }) {
@@ -21,8 +27,7 @@ function WhichBone({ opened }: { readonly opened: OpenedMesh }) {
     <Dialog key={opened.key} label={text.whichBone(name)} className="bone-question" onClose={answered}>
       <h2 className="dialog-title">{text.whichBone(name)}</h2>
       <p>
-        {text.whichBoneWhy} It has {formatCount(opened.declaredTriangles)} triangles and measures {sizeOf(opened, 1)}{' '}
-        mm.
+        {text.whichBoneWhy} It has {formatCount(opened.declaredTriangles)} triangles and measures {sizeOf(opened)} mm.
       </p>
       <div className="dialog-buttons">
         {(['femur', 'tibia'] as const).map((bone) => (
@@ -46,44 +51,63 @@ function WhichBone({ opened }: { readonly opened: OpenedMesh }) {
   )
 }
 
-function UnitQuestion({ opened }: { readonly opened: OpenedMesh }) {
+function UnitQuestion({ opened, bone }: { readonly opened: OpenedMesh; readonly bone: BoneName | undefined }) {
   const workbench = useWorkbench()
   const { store } = workbench
-  const { name, sha256 } = opened.reference
-  const guess = opened.unitGuess === 'unknown' ? 'mm' : opened.unitGuess
+  const { name, sha256, unitFactor } = opened.reference
+  const extents = opened.extentsInFile
   const answered = () => store.getState().answered()
-  const readAs = async (unitFactor: number) => {
+  const readAs = async (factor: number) => {
     answered()
+    if (bone !== undefined) {
+      // Lengths of earlier repairs would mean something else in another unit.
+      if (factor !== unitFactor) await readAgain(workbench, bone, 'unit', { unitFactor: factor, repairs: [] })
+      return
+    }
     const source = store.getState().sources[sha256]
-    const again = source && (await readMeshFile(workbench, source, { name, unitFactor, repairs: [] }))
+    const again = source && (await readMeshFile(workbench, source, { name, unitFactor: factor, repairs: [] }))
     if (!again) return
     if (again.boneGuess !== 'unknown') store.getState().useBone(again.boneGuess, again)
     else store.getState().ask({ opened: again, about: 'bone' })
   }
+  const choices = unitChoices(extents, bone ?? opened.boneGuess)
   return (
     <Dialog key={opened.key} label={text.whichUnit(name)} className="bone-question" onClose={answered}>
       <h2 className="dialog-title">{text.whichUnit(name)}</h2>
-      <p>
-        Its numbers say {sizeOf(opened, 1)}: the size of a bone in {unitWords[guess]}, not in millimetres. In{' '}
-        {unitWords[guess]} it measures {sizeOf(opened, MM_PER_UNIT[guess])} mm.
-      </p>
+      <p>{text.whichUnitWhy}</p>
+      <ul className="unit-choices">
+        {choices.map(({ unit, factor, extentsMm, plausible }) => (
+          <li key={unit}>
+            <button
+              type="button"
+              className={`button ${plausible ? 'strong' : ''}`}
+              aria-pressed={bone !== undefined && factor === unitFactor}
+              onClick={() => void readAs(factor)}
+            >
+              {unitWords[unit]}
+            </button>
+            <span>
+              {extentsMm.map(lengthWords).join(' × ')} mm
+              {plausible ? <em> the size of a bone</em> : null}
+            </span>
+          </li>
+        ))}
+      </ul>
       <div className="dialog-buttons">
-        <button type="button" className="button strong" onClick={() => void readAs(MM_PER_UNIT[guess])}>
-          It is in {unitWords[guess]}
-        </button>
-        <button type="button" className="button" onClick={() => void readAs(1)}>
-          It is in millimetres all the same
-        </button>
         <button type="button" className="button" onClick={answered}>
-          {text.leaveOut}
+          {bone === undefined ? text.leaveOut : text.leaveAsIs}
         </button>
       </div>
     </Dialog>
   )
 }
 
-const unitWords = { mm: 'millimetres', cm: 'centimetres', m: 'metres', inch: 'inches' } as const
+const unitWords = { mm: 'Millimetres', cm: 'Centimetres', m: 'Metres', inch: 'Inches' } as const
 
-function sizeOf({ boxMm: [low, high] }: OpenedMesh, factor: number): string {
-  return [0, 1, 2].map((k) => formatQuantity((high[k]! - low[k]!) * factor, 'mm').replace(' mm', '')).join(' × ')
+/** Three figures: nobody knows a bone from its tenths, and the wrong unit makes very long ones. */
+const lengthWords = (mm: number): string =>
+  mm >= 100 ? formatCount(Math.round(mm)) : String(Number(mm.toPrecision(3)))
+
+function sizeOf({ boxMm: [low, high] }: OpenedMesh): string {
+  return [0, 1, 2].map((k) => formatQuantity(high[k]! - low[k]!, 'mm').replace(' mm', '')).join(' × ')
 }

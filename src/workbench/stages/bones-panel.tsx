@@ -9,7 +9,8 @@ import { openedBone } from '../store/bones-slice.ts'
 import { formatCount, formatQuantity } from '../text/format.ts'
 import { boneLabels, notThere, sideLabels, text } from '../text/messages.ts'
 import { useWorkbench, useWorkbenchState } from '../workbench.ts'
-import { BoneRepairs } from './bone-repairs.tsx'
+import { BoneProblems } from './bone-problems.tsx'
+import { volumeWords } from './preview-facts.tsx'
 
 const sides: readonly { readonly value: Side | 'shape'; readonly label: string }[] = [
   { value: 'shape', label: 'From shape' },
@@ -101,14 +102,15 @@ function BoneCard({ bone }: { readonly bone: BoneName }) {
       <p className="bone-file" title={reference.name}>
         {reference.name}
       </p>
-      <BoneFacts opened={opened} />
-      <BoneRepairs bone={bone} opened={opened} />
+      <BoneFacts bone={bone} opened={opened} />
+      <BoneProblems bone={bone} opened={opened} />
       {failure ? <FailureMessage failure={failure} /> : null}
     </section>
   )
 }
 
-function BoneFacts({ opened }: { readonly opened: OpenedMesh }) {
+function BoneFacts({ bone, opened }: { readonly bone: BoneName; readonly opened: OpenedMesh }) {
+  const { store } = useWorkbench()
   const { health } = opened
   const [low, high] = opened.boxMm
   const size = [0, 1, 2].map((k) => (high[k]! - low[k]!).toFixed(0)).join(' × ')
@@ -120,11 +122,20 @@ function BoneFacts({ opened }: { readonly opened: OpenedMesh }) {
         <dt>Surface</dt>
         <dd>{health.closed ? 'closed' : 'open'}</dd>
         <dt>Volume</dt>
-        <dd>{opened.volumeMm3 === null ? notThere : formatQuantity(Math.abs(opened.volumeMm3), 'cm3')}</dd>
+        <dd>{volumeWords(opened, health.closed)}</dd>
         <dt>Box</dt>
         <dd>{size} mm</dd>
         <dt>Read as</dt>
-        <dd>{opened.reference.unitFactor === 1 ? 'mm' : `× ${opened.reference.unitFactor} to mm`}</dd>
+        <dd>
+          {opened.reference.unitFactor === 1 ? 'mm' : `× ${opened.reference.unitFactor} to mm`}{' '}
+          <button
+            type="button"
+            className="button in-line"
+            onClick={() => store.getState().ask({ opened, about: 'unit', bone })}
+          >
+            {text.changeUnit}
+          </button>
+        </dd>
         <dt>Side by shape</dt>
         <dd>{opened.sideGuess === 'unknown' ? 'not clear' : sideLabels[opened.sideGuess]}</dd>
       </dl>

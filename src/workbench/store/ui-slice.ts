@@ -1,3 +1,4 @@
+import type { BoneName } from '../../anatomy/terms.ts'
 import type { OpenedMesh } from '../../engine/contract.ts'
 import type { Failure } from '../../failure.ts'
 import type { StageName } from '../text/messages.ts'
@@ -12,6 +13,8 @@ export interface Notice {
 export interface BoneQuestion {
   readonly opened: OpenedMesh
   readonly about: 'bone' | 'unit'
+  /** The bone that it is in the case already, when its unit is asked about again. */
+  readonly bone?: BoneName
 }
 
 export interface UiSlice {

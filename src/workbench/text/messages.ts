@@ -103,7 +103,13 @@ export const text = {
   whichBone: (name: string) => `Which bone is ${name}?`,
   whichBoneWhy: 'Its shape alone did not settle it.',
   whichUnit: (name: string) => `Which unit is ${name} in?`,
+  whichUnitWhy:
+    'Mesh files do not say their unit. This is how large the surface would be, longest extent first; nothing is converted before you choose.',
   leaveOut: 'Leave it out',
+  leaveAsIs: 'Leave it as it is',
+  withheld: 'withheld',
+  changeUnit: 'Change…',
+  preview: 'Preview',
   takenBesidePutBack: 'taken beside put back',
   updating: 'updating',
   working: 'Working…',
