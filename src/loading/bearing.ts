@@ -232,27 +232,34 @@ function facing(
   const shiftY = pose.shiftAnteriorMm + slide[1] + dishForwardMm
   const carries = (middle: number) => only === null || (only === 'medial' ? middle < 0 : middle > 0)
   const condyles = condylesMm.filter(carries)
-  const insert = (x: number, y: number) => {
-    let height = Number.POSITIVE_INFINITY
-    for (const dish of dishesMm) height = Math.min(height, insertAcross(x - dish))
-    return height + insertAlong(y - dishForwardMm)
+  const lowestOf = (middles: readonly number[], height: (at: number) => number) => (x: number) => {
+    let least = Number.POSITIVE_INFINITY
+    for (const middle of middles) least = Math.min(least, height(x - middle))
+    return least
   }
+  const condyleAcross = lowestOf(condyles, femoralAcross)
+  const dishAcross = lowestOf(dishesMm, insertAcross)
+  const insert = (x: number, y: number) => dishAcross(x) + insertAlong(y - dishForwardMm)
   const gap = (x: number, y: number) => {
     const u = x - shiftX
     const v = y - shiftY
     const across = cosine * u + sine * v
-    const along = cosine * v - sine * u
-    const sagittal = femoralAlong(along)
-    let height = Number.POSITIVE_INFINITY
-    for (const condyle of condyles) height = Math.min(height, femoralAcross(across - condyle))
-    return height + sagittal + tilt * across - insert(x, y)
+    return condyleAcross(across) + femoralAlong(cosine * v - sine * u) + tilt * across - insert(x, y)
   }
+  const parts =
+    pose.rotationDeg === 0
+      ? {
+          across: (x: number) => condyleAcross(x - shiftX) + tilt * (x - shiftX) - dishAcross(x),
+          along: (y: number) => femoralAlong(y - shiftY) - insertAlong(y - dishForwardMm),
+        }
+      : null
   const xs = rim.map((p) => p[0])
   const ys = rim.map((p) => p[1])
   const span = Math.max(...xs.map(Math.abs))
   return {
     facing: {
       gap,
+      ...(parts ? { parts } : {}),
       rim: rimDistance(rim),
       low: [-span, Math.min(...ys)],
       high: [span, Math.max(...ys)],

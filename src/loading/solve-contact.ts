@@ -84,6 +84,9 @@ function evaluator(field: ContactField, law: PressureLaw, { forceN, at }: Contac
   const { cellMm: h, columns, rows, gapMm, rimMm } = field
   const x0 = field.lowX - at[0]
   const y0 = field.lowY - at[1]
+  const span = Math.max(Math.abs(x0), Math.abs(x0 + columns * h), Math.abs(y0), Math.abs(y0 + rows * h))
+  const near = cellsWithin(field, reachMm)
+  const all = () => cellsWithin(field, Number.POSITIVE_INFINITY)
   return (pose) => {
     const [approach, tiltX, tiltY] = pose
     const m = new Float64Array(6)
@@ -91,25 +94,24 @@ function evaluator(field: ContactField, law: PressureLaw, { forceN, at }: Contac
     const cellSums: CellSums = { moments: new Float64Array(6), loads: new Float64Array(3) }
     const touched = new Float64Array(6)
     const penetration = (k: number, x: number, y: number) => approach + (tiltX * x + tiltY * y) / lever - gapMm[k]!
-    for (let j = 0; j + 1 < rows; j++) {
-      const y = y0 + j * h
-      for (let i = 0; i + 1 < columns; i++) {
-        const k = j * columns + i
-        const x = x0 + i * h
-        const u0 = penetration(k, x, y)
-        const u1 = penetration(k + 1, x + h, y)
-        const u2 = penetration(k + columns + 1, x + h, y + h)
-        const u3 = penetration(k + columns, x, y + h)
-        if (u0 <= 0 && u1 <= 0 && u2 <= 0 && u3 <= 0) continue
-        const r0 = rimMm ? rimMm[k]! : 1
-        const r1 = rimMm ? rimMm[k + 1]! : 1
-        const r2 = rimMm ? rimMm[k + columns + 1]! : 1
-        const r3 = rimMm ? rimMm[k + columns]! : 1
-        if (r0 <= 0 && r1 <= 0 && r2 <= 0 && r3 <= 0) continue
-        const whole = Math.min(u0, u1, u2, u3) >= 0 && Math.min(r0, r1, r2, r3) >= 0
-        if (whole) addWhole(x, y, h, [u0, u1, u2, u3], law, m, l, touched)
-        else addMixed(x, y, h, [u0, u1, u2, u3], [r0, r1, r2, r3], law, cellSums, m, l, touched)
-      }
+    const sunk = approach + ((Math.abs(tiltX) + Math.abs(tiltY)) * span) / lever
+    const cells = sunk < field.leastGapMm + reachMm ? near : all()
+    for (const k of cells) {
+      const x = x0 + (k % columns) * h
+      const y = y0 + Math.floor(k / columns) * h
+      const u0 = penetration(k, x, y)
+      const u1 = penetration(k + 1, x + h, y)
+      const u2 = penetration(k + columns + 1, x + h, y + h)
+      const u3 = penetration(k + columns, x, y + h)
+      if (u0 <= 0 && u1 <= 0 && u2 <= 0 && u3 <= 0) continue
+      const r0 = rimMm ? rimMm[k]! : 1
+      const r1 = rimMm ? rimMm[k + 1]! : 1
+      const r2 = rimMm ? rimMm[k + columns + 1]! : 1
+      const r3 = rimMm ? rimMm[k + columns]! : 1
+      if (r0 <= 0 && r1 <= 0 && r2 <= 0 && r3 <= 0) continue
+      const whole = Math.min(u0, u1, u2, u3) >= 0 && Math.min(r0, r1, r2, r3) >= 0
+      if (whole) addWhole(x, y, h, [u0, u1, u2, u3], law, m, l, touched)
+      else addMixed(x, y, h, [u0, u1, u2, u3], [r0, r1, r2, r3], law, cellSums, m, l, touched)
     }
     const s = 1 / forceN
     const q = s / lever
@@ -124,6 +126,23 @@ function evaluator(field: ContactField, law: PressureLaw, { forceN, at }: Contac
       sums: { moments: touched, loads: l },
     }
   }
+}
+
+/** How far beyond first touch cells are worth looking at, mm; deeper poses look at all. */
+const reachMm = 1
+
+/** Lower corners of the cells where some corner comes within `reach` of the first touch. */
+function cellsWithin({ columns, rows, gapMm, leastGapMm }: ContactField, reach: number): Uint32Array {
+  const most = leastGapMm + reach
+  const cells = new Uint32Array((columns - 1) * (rows - 1))
+  let count = 0
+  for (let j = 0; j + 1 < rows; j++)
+    for (let i = 0; i + 1 < columns; i++) {
+      const k = j * columns + i
+      if (gapMm[k]! <= most || gapMm[k + 1]! <= most || gapMm[k + columns]! <= most || gapMm[k + columns + 1]! <= most)
+        cells[count++] = k
+    }
+  return cells.subarray(0, count)
 }
 
 type Four = readonly [number, number, number, number]
