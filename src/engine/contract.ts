@@ -21,6 +21,8 @@ export interface OpenedMesh {
   readonly format: string
   readonly mesh: Mesh
   readonly unitGuess: 'mm' | 'cm' | 'm' | 'inch' | 'unknown'
+  /** Principal extents in the file's own unit, longest first: what its unit is told by. */
+  readonly extentsInFile: Vec3
   readonly health: MeshHealth
   /** What would help this surface, best made in this order. */
   readonly proposals: readonly RepairProposal[]

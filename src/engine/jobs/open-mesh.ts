@@ -8,8 +8,10 @@ import { plural } from '../../formats/mesh-file.ts'
 import { readMeshAsync } from '../../formats/read.ts'
 import type { BoneMesh } from '../../geometry/bone.ts'
 import { boundInside } from '../../geometry/bounded-bone.ts'
+import { principalExtents } from '../../geometry/extents.ts'
 import { type MeshHealth, meshHealth } from '../../geometry/health.ts'
 import { proposeRepairs } from '../../geometry/repair.ts'
+import { guessUnit } from '../../geometry/units.ts'
 import type { JobContext, JobInput, OpenedMesh } from '../contract.ts'
 import { lightMesh } from '../light-mesh.ts'
 
@@ -37,7 +39,8 @@ export async function openMesh(input: JobInput<'open-mesh'>, context: JobContext
   if (await isCancelled(context, 0.8, 'recognising the bone')) return cancelled(name)
   const guess = guessBone(bone)
   const inspection = inspectMesh({ ...read.value, mesh }, name, health, guess.bone)
-  const unitGuess = inspectMesh(read.value, name, health, guess.bone).unitGuess
+  const extentsInFile = principalExtents(read.value.mesh.positions)
+  const unitGuess = guessUnit(extentsInFile, guess.bone)
   if (await isCancelled(context, 0.9, 'making the picture')) return cancelled(name)
   const display = lightMesh(mesh)
   context.progress(1, 'done')
@@ -49,6 +52,7 @@ export async function openMesh(input: JobInput<'open-mesh'>, context: JobContext
     format: read.value.format,
     mesh,
     unitGuess,
+    extentsInFile,
     health,
     proposals,
     declaredTriangles: read.value.declaredTriangles,
