@@ -1,16 +1,25 @@
-import { addScaled, dot, scale, toRad, unit, type Vec3 } from '../src/geometry/vec.ts'
+import { addScaled, cross, dot, scale, toRad, unit, type Vec3 } from '../src/geometry/vec.ts'
 import { gradient, type Sdf } from './sdf.ts'
 import { planeThrough, type Sample } from './truth-fit.ts'
 import { castRay } from './truth-search.ts'
 
 /** Where to look: a rectangle of rays in the function's own (x, z), started at y = `from`, running along `towards`·Y. */
-export interface PatchWindow {
+export interface SurfaceWindow {
   readonly x: readonly [number, number]
   readonly z: readonly [number, number]
   readonly from: number
   readonly towards: 1 | -1
   readonly reach: number
   readonly stepMm: number
+}
+
+/** The surface seen along a grid of rays. */
+export interface SurfaceGrid {
+  readonly nx: number
+  readonly nz: number
+  readonly stepMm: number
+  /** Row after row of x; null where no ray met the surface, or where it met it at a glance. Weights: mm² of surface. */
+  readonly cells: readonly (Sample | null)[]
 }
 
 /** A load-bearing patch: outward normal of its plane, area centroid (not yet dropped on the surface). */
@@ -21,39 +30,33 @@ export interface Patch {
   readonly rmsMm: number
 }
 
-const withinDeg = 15
-const startWithinDeg = 25
+const withinDeg = 25
 
 /**
- * The patch of DEVELOPERS.md: surface seen along the rays whose normal lies within 15° of the patch plane's normal,
- * largest connected part, plane refitted until stable. Cells that the patch's edge crosses count in part, so that
- * centroid and plane converge with the square of the grid step.
+ * The patch of DEVELOPERS.md: seen surface whose normal lies within 25° of the patch plane's normal, largest connected
+ * part, plane refitted by area until stable, from the mean normal of the points within 25° of `outward`. Only where
+ * `inside` (mm, positive inside) allows. Cells that the patch's edge crosses count in part, so that centroid and plane
+ * converge with the square of the grid step.
  */
-export function findPatch(f: Sdf, window: PatchWindow): Patch {
-  const grid = sampleGrid(f, window)
-  const outward: Vec3 = [0, -window.towards, 0]
-  let normal = meanNormal(grid, outward, startWithinDeg)
+export function findPatch(grid: SurfaceGrid, outward: Vec3, inside: (p: Vec3) => number): Patch {
+  const allowed = grid.cells.map((c) => (c ? inside(c.point) : -1))
+  let normal = meanNormal(
+    grid.cells.filter((_, n) => allowed[n]! > 0),
+    outward,
+  )
   let patch: Patch | null = null
-  for (let pass = 0; pass < 60; pass++) {
-    const samples = patchSamples(grid, normal)
-    const fit = planeThrough(samples, normal)
+  for (let pass = 0; pass < 200; pass++) {
+    const fit = planeThrough(patchSamples(grid, allowed, normal), normal)
     patch = { centroid: fit.centroid, normal: fit.normal, areaMm2: fit.weight, rmsMm: fit.rms }
-    const turned = 1 - dot(fit.normal, normal)
+    const turned = Math.hypot(...cross(fit.normal, normal))
     normal = fit.normal
-    if (turned < 1e-13) break
+    if (turned < 1e-7) return patch
   }
-  return patch!
+  throw new Error('the patch did not settle')
 }
 
-interface Grid {
-  readonly nx: number
-  readonly nz: number
-  readonly stepMm: number
-  /** Null where no ray met the surface. */
-  readonly cells: readonly (Sample | null)[]
-}
-
-function sampleGrid(f: Sdf, w: PatchWindow): Grid {
+/** Casts the rays of a window. */
+export function seenSurface(f: Sdf, w: SurfaceWindow): SurfaceGrid {
   const nx = Math.round((w.x[1] - w.x[0]) / w.stepMm) + 1
   const nz = Math.round((w.z[1] - w.z[0]) / w.stepMm) + 1
   const cells: (Sample | null)[] = []
@@ -78,7 +81,7 @@ function sampleGrid(f: Sdf, w: PatchWindow): Grid {
 }
 
 /** First meeting of the ray with the surface. */
-function heightFrom(f: Sdf, x: number, z: number, w: PatchWindow): number | null {
+function heightFrom(f: Sdf, x: number, z: number, w: SurfaceWindow): number | null {
   const t = castRay(f, [x, w.from, z], [0, w.towards, 0], w.reach)
   return t === null ? null : w.from + w.towards * t
 }
@@ -103,18 +106,18 @@ function heightNear(f: Sdf, x: number, z: number, beside: number | null, stepMm:
   return null
 }
 
-function meanNormal(grid: Grid, about: Vec3, deg: number): Vec3 {
-  const limit = Math.cos(toRad(deg))
+function meanNormal(cells: readonly (Sample | null)[], about: Vec3): Vec3 {
+  const limit = Math.cos(toRad(withinDeg))
   let sum: Vec3 = [0, 0, 0]
-  for (const c of grid.cells) if (c && dot(c.normal, about) > limit) sum = addScaled(sum, c.normal, c.weight)
+  for (const c of cells) if (c && dot(c.normal, about) > limit) sum = addScaled(sum, c.normal, c.weight)
   return unit(sum)
 }
 
 /** Samples of the largest connected part within the angle, the cells at its edge with their covered share. */
-function patchSamples(grid: Grid, normal: Vec3): Sample[] {
+function patchSamples(grid: SurfaceGrid, allowed: readonly number[], normal: Vec3): Sample[] {
   const limit = Math.cos(toRad(withinDeg))
   const q = grid.cells.map((c) => (c ? dot(c.normal, normal) - limit : -1))
-  const part = largestPart(grid, q)
+  const part = largestPart(grid, (n) => q[n]! >= 0 && allowed[n]! >= 0)
   const out: Sample[] = []
   const seen = new Uint8Array(q.length)
   for (const at of part) {
@@ -122,7 +125,7 @@ function patchSamples(grid: Grid, normal: Vec3): Sample[] {
       const cell = grid.cells[n]
       if (!cell || seen[n]) continue
       seen[n] = 1
-      const share = coveredShare(grid, q, n)
+      const share = Math.min(coveredShare(grid, q, n), Math.min(1, Math.max(0, 0.5 + allowed[n]! / grid.stepMm)))
       if (share > 0) out.push({ ...cell, weight: cell.weight * share })
     }
   }
@@ -130,7 +133,7 @@ function patchSamples(grid: Grid, normal: Vec3): Sample[] {
 }
 
 /** Share of a cell on the inner side of the level q = 0, from the local slope of q (a straight edge across the cell). */
-function coveredShare(grid: Grid, q: readonly number[], at: number): number {
+function coveredShare(grid: SurfaceGrid, q: readonly number[], at: number): number {
   const left = grid.cells[at - 1] ? q[at - 1]! : q[at]!
   const right = grid.cells[at + 1] ? q[at + 1]! : q[at]!
   const down = grid.cells[at - grid.nx] ? q[at - grid.nx]! : q[at]!
@@ -140,18 +143,18 @@ function coveredShare(grid: Grid, q: readonly number[], at: number): number {
   return Math.min(1, Math.max(0, 0.5 + q[at]! / perCell))
 }
 
-function largestPart(grid: Grid, q: readonly number[]): number[] {
-  const mark = new Uint8Array(q.length)
+function largestPart(grid: SurfaceGrid, isInside: (n: number) => boolean): number[] {
+  const mark = new Uint8Array(grid.cells.length)
   let best: number[] = []
-  for (let seed = 0; seed < q.length; seed++) {
-    if (mark[seed] || q[seed]! < 0) continue
+  for (let seed = 0; seed < mark.length; seed++) {
+    if (mark[seed] || !isInside(seed)) continue
     const part = [seed]
     mark[seed] = 1
     for (let head = 0; head < part.length; head++) {
       const at = part[head]!
       const i = at % grid.nx
       for (const n of [i > 0 ? at - 1 : -1, i < grid.nx - 1 ? at + 1 : -1, at - grid.nx, at + grid.nx]) {
-        if (n < 0 || n >= q.length || mark[n] || q[n]! < 0) continue
+        if (n < 0 || n >= mark.length || mark[n] || !isInside(n)) continue
         mark[n] = 1
         part.push(n)
       }

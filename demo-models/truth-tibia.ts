@@ -10,17 +10,18 @@ import { dot, midpoint, scale, sub, toDeg, type Vec3 } from '../src/geometry/vec
 import type { Sdf } from './sdf.ts'
 import type { TibiaShape } from './tibia-shape.ts'
 import { lineThrough } from './truth-fit.ts'
-import { dropped, findPatch, type Patch } from './truth-patch.ts'
+import { posteriorNotch } from './truth-notch.ts'
+import { dropped, findPatch, type Patch, type SurfaceGrid, seenSurface } from './truth-patch.ts'
 import {
   bisect,
   castRay,
-  contour,
   contourRadius,
   criticalPoint,
   farthestOnGrid,
   inFrame,
   sectionCentroid,
 } from './truth-search.ts'
+import { spines } from './truth-spines.ts'
 import type { TibiaTruth } from './truth-terms.ts'
 
 /** The part of the truth that MPTA and slopes need; model frame of a right tibia. */
@@ -29,6 +30,7 @@ export interface TibiaCore {
   readonly medial: Patch
   readonly lateral: Patch
   readonly plafond: Patch
+  readonly bottom: SurfaceGrid
   readonly spineMedial: Vec3
   readonly spineLateral: Vec3
   readonly ankle: Vec3
@@ -39,61 +41,107 @@ export interface TibiaCore {
   readonly tubercleMedialThird: Vec3
 }
 
+/** The surfaces that patches and spines are looked for on, of one tibia's shape. */
+interface Surfaces {
+  readonly top: SurfaceGrid
+  readonly bottom: SurfaceGrid
+}
+
 /**
- * Frame, patches and landmarks of a right tibia, iterated together until they no longer move. A plafond already found
- * on the same shaft may be given.
+ * Frame, patches and landmarks of a right tibia, iterated together until they no longer move. The plafond's surface
+ * already sampled on the same shaft may be given.
  */
-export function tibiaCore(shape: TibiaShape, stepMm: number, known?: { readonly plafond: Patch }): TibiaCore {
+export function tibiaCore(shape: TibiaShape, stepMm: number, known?: { readonly bottom: SurfaceGrid }): TibiaCore {
   const f = shape.sdf
   const s = shape.sizeFactor
   const l = shape.lengthMm
-  const spineWindow = (low: number, high: number) =>
-    farthestOnGrid(f, 'y', -1, { a: [low * s, high * s], b: [-12 * s, 10 * s], start: 40 }, 0.75)
-  const roughMedial = spineWindow(-11, 0)
-  const roughLateral = spineWindow(0, 11)
-  const plateau = (z: readonly [number, number]) =>
-    findPatch(f, { x: [-31 * s, 31 * s], z, from: 14 * s, towards: -1, reach: 42 * s, stepMm })
-  const medial = plateau([-43 * s, roughMedial[2]])
-  const lateral = plateau([roughLateral[2], 43 * s])
-  const plafond =
-    known?.plafond ??
-    findPatch(f, {
-      x: [-26 * s, 26 * s],
-      z: [-26 * s, 26 * s],
-      from: -l - 24 * s,
-      towards: 1,
-      reach: 24 * s + 0.05 * l,
-      stepMm: Math.min(stepMm, 0.25),
-    })
-
+  const surfaces: Surfaces = {
+    top: seenSurface(f, {
+      x: [-32 * s, 32 * s],
+      z: [-44 * s, 44 * s],
+      from: 24 * s,
+      towards: -1,
+      reach: 52 * s,
+      stepMm,
+    }),
+    bottom:
+      known?.bottom ??
+      seenSurface(f, {
+        x: [-26 * s, 26 * s],
+        z: [-26 * s, 26 * s],
+        from: -l - 24 * s,
+        towards: 1,
+        reach: 24 * s + 0.05 * l,
+        stepMm: Math.min(stepMm, 0.25),
+      }),
+  }
   let frame = frameFromLongAndAnterior([0, 0, 0], [0, 1, 0], [1, 0, 0])
-  let spineMedial = roughMedial
-  let spineLateral = roughLateral
+  for (let pass = 0; pass < 12; pass++) {
+    const core = settledWith(shape, frame, patchesIn(shape, surfaces, frame), surfaces.bottom)
+    const moved = distanceOfFrames(core.frame, frame)
+    frame = core.frame
+    if (moved < 1e-4) return core
+  }
+  throw new Error('the tibia frame did not settle')
+}
+
+interface Patches {
+  readonly medial: Patch
+  readonly lateral: Patch
+  readonly plafond: Patch
+  readonly spineMedial: Vec3
+  readonly spineLateral: Vec3
+}
+
+/** Spines and patches as seen in a given frame: plateaus outwards of their spine, plafond within 0.05 L of the lowest point. */
+function patchesIn(shape: TibiaShape, { top, bottom }: Surfaces, frame: Frame): Patches {
+  const f = shape.sdf
+  const [roughMedial, roughLateral] = spines(top, frame)
+  const g = inFrame(f, frame)
+  const refined = (p: Vec3) => mapPoint(outOfFrame(frame), criticalPoint(g, 'y', mapPoint(intoFrame(frame), p)))
+  const spineMedial = refined(roughMedial)
+  const spineLateral = refined(roughLateral)
+  const tip = mapPoint(outOfFrame(frame), criticalPoint(g, 'y', mapPoint(intoFrame(frame), shape.malleolusTip)))
+  const length = dot(sub(frame.origin, tip), frame.y)
+  return {
+    medial: findPatch(top, frame.y, (p) => dot(sub(spineMedial, p), frame.z)),
+    lateral: findPatch(top, frame.y, (p) => dot(sub(p, spineLateral), frame.z)),
+    plafond: findPatch(bottom, scale(frame.y, -1), (p) => 0.05 * length - dot(sub(p, tip), frame.y)),
+    spineMedial,
+    spineLateral,
+  }
+}
+
+/** The frame that belongs to given patches, iterated from a start until it no longer moves. */
+function settledWith(shape: TibiaShape, start: Frame, patches: Patches, bottom: SurfaceGrid): TibiaCore {
+  const f = shape.sdf
+  let frame = start
+  let { spineMedial, spineLateral } = patches
   for (let pass = 0; pass < 40; pass++) {
     const g = inFrame(f, frame)
     const out = outOfFrame(frame)
     const into = intoFrame(frame)
     spineMedial = mapPoint(out, criticalPoint(g, 'y', mapPoint(into, spineMedial)))
     spineLateral = mapPoint(out, criticalPoint(g, 'y', mapPoint(into, spineLateral)))
-    const ankle = dropped(f, plafond.centroid, frame.y)
-    const plateauMedial = dropped(f, medial.centroid, frame.y)
-    const plateauLateral = dropped(f, lateral.centroid, frame.y)
+    const ankle = dropped(f, patches.plafond.centroid, frame.y)
+    const plateauMedial = dropped(f, patches.medial.centroid, frame.y)
+    const plateauLateral = dropped(f, patches.lateral.centroid, frame.y)
     const knee = midpoint(spineMedial, spineLateral)
-    const lowest = Math.min(mapPoint(into, plateauMedial)[1], mapPoint(into, plateauLateral)[1])
-    const notch = posteriorNotch(g, lowest - 12)
+    const notch = posteriorNotch(g, {
+      medial: { point: mapPoint(into, plateauMedial), normal: mapVector(into, patches.medial.normal) },
+      lateral: { point: mapPoint(into, plateauLateral), normal: mapVector(into, patches.lateral.normal) },
+    })
     const length = Math.hypot(...sub(knee, ankle))
     const kneeY = mapPoint(into, knee)[1]
     const tubercle = tubercleOf(g, kneeY - 0.16 * length, kneeY - 0.06 * length)
     const third = medialThird(g, tubercle)
     const anterior = mapVector(out, sub(third, notch))
     const next = frameFromLongAndAnterior(knee, sub(knee, ankle), anterior)
-    const moved =
-      Math.hypot(...sub(next.origin, frame.origin)) + 400 * Math.hypot(...sub(next.x, frame.x), ...sub(next.y, frame.y))
+    const moved = distanceOfFrames(next, frame)
     const core = {
+      ...patches,
+      bottom,
       frame: next,
-      medial,
-      lateral,
-      plafond,
       spineMedial,
       spineLateral,
       ankle,
@@ -104,10 +152,13 @@ export function tibiaCore(shape: TibiaShape, stepMm: number, known?: { readonly 
       tubercleMedialThird: mapPoint(out, third),
     }
     frame = next
-    if (moved < 1e-6) return core
+    if (moved < 1e-5) return core
   }
   throw new Error('the tibia frame did not settle')
 }
+
+const distanceOfFrames = (a: Frame, b: Frame): number =>
+  Math.hypot(...sub(a.origin, b.origin)) + 400 * Math.hypot(...sub(a.x, b.x), ...sub(a.y, b.y))
 
 /** MPTA (levelled and plain) and the two slopes, degrees, in the tibia frame of a right leg. */
 export function tibiaAngles(core: TibiaCore): {
@@ -131,57 +182,6 @@ export function tibiaAngles(core: TibiaCore): {
     medialSlope: toDeg(medialSlope),
     lateralSlope: toDeg(lateralSlope),
   }
-}
-
-/** Contour point of the posterior concavity farthest from the hull edge that bridges it, on the section at height y. */
-function posteriorNotch(g: Sdf, y: number): Vec3 {
-  const count = 720
-  const radii = contour(g, y, [0, 0], count)
-  const at = (angle: number, r: number): [number, number] => [r * Math.cos(angle), r * Math.sin(angle)]
-  const points = Array.from(radii, (r, n) => at((2 * Math.PI * n) / count, r))
-  const farthest = (low: number, high: number, [dx, dz]: readonly [number, number]): number => {
-    let best = low
-    let score = Number.NEGATIVE_INFINITY
-    for (let n = low; n <= high; n++) {
-      const along = points[n]![0] * dx + points[n]![1] * dz
-      if (along > score) {
-        score = along
-        best = n
-      }
-    }
-    return best
-  }
-  // The bridge touches the contour laterally and medially: turn a line pressed on from behind until it fits both.
-  let back: [number, number] = [-1, 0]
-  let lateral = 0
-  let medial = 0
-  for (let pass = 0; pass < 50; pass++) {
-    lateral = farthest(count * 0.25, count * 0.5, back)
-    medial = farthest(count * 0.5, count * 0.75, back)
-    const dx = points[medial]![0] - points[lateral]![0]
-    const dz = points[medial]![1] - points[lateral]![1]
-    const k = Math.hypot(dx, dz)
-    const next: [number, number] = [dz / k, -dx / k]
-    const turned = Math.hypot(next[0] - back[0], next[1] - back[1])
-    back = next
-    if (turned < 1e-12) break
-  }
-  const forward: [number, number] = [-back[0], -back[1]]
-  const deepest = farthest(lateral, medial, forward)
-  const depth = (angle: number): number => {
-    const p = at(angle, contourRadius(g, y, [0, 0], angle, radii[deepest]!))
-    return p[0] * forward[0] + p[1] * forward[1]
-  }
-  const step = (2 * Math.PI) / count
-  const angle = highest(depth, step * (deepest - 1), step * (deepest + 1))
-  const [x, z] = at(angle, contourRadius(g, y, [0, 0], angle, radii[deepest]!))
-  return [x, y, z]
-}
-
-/** Where a smooth function is highest between a and b (its derivative's root). */
-function highest(g: (t: number) => number, a: number, b: number): number {
-  const slope = (t: number) => g(t + 1e-4) - g(t - 1e-4)
-  return slope(a) * slope(b) < 0 ? bisect(slope, a, b) : (a + b) / 2
 }
 
 function tubercleOf(g: Sdf, low: number, high: number): Vec3 {
