@@ -1,10 +1,11 @@
 import { sideFactor } from '../anatomy/terms.ts'
 import { fail, ok, type Result } from '../failure.ts'
+import { type Plane, signedDistance } from '../geometry/plane.ts'
 import { section } from '../geometry/section.ts'
 import { sizeOf, totalFamily } from '../implants/families.ts'
 import type { TotalFamily } from '../implants/family.ts'
 import { measureFemoral, measureTibial } from '../implants/measured.ts'
-import { type FemoralFit, femoralBed, fitFemoral, proposeFemoral } from './fit-femoral.ts'
+import { type FemoralBed, type FemoralFit, femoralBed, fitFemoral, proposeFemoral } from './fit-femoral.ts'
 import { type Components, type LaidCuts, layCuts } from './lay.ts'
 import { fitTray, proposeTray, shiftedFit, type TibialBed, type TrayFit, tibialBed } from './place-tray.ts'
 import type { PlanInput } from './plan.ts'
@@ -33,45 +34,51 @@ export function chooseComponents(input: PlanInput): Result<ChosenComponents> {
   const { implants } = input.choices
   const laid = layCuts(input, components)
   if (!laid.ok) return laid
-  const placed = place(input, laid.value)
-  if (!placed.ok) return placed
+  const femoralFirst = placeFemoral(input, laid.value)
+  if (!femoralFirst.ok) return femoralFirst
+  const tibialFirst = placeTibial(input, laid.value)
+  if (!tibialFirst.ok) return tibialFirst
 
   const femoral =
     implants.femurSize === null
       ? proposeFemoral(
           input.femurBone,
-          placed.value.femoralBed,
+          femoralFirst.value,
           components.femoral.size,
           family.femoral,
           input.choices.cuts.femur.distalMm !== null,
           input.choices.recipeOptions.femoralReferencing,
         )
       : null
-  const tray = implants.tibiaSize === null ? proposeTray(placed.value.bed, family.tibial) : null
+  const tray = implants.tibiaSize === null ? proposeTray(tibialFirst.value, family.tibial) : null
   const final: Components = {
     femoral: femoral ? measureFemoral(femoral.proposed.size) : components.femoral,
     tibial: tray ? measureTibial(tray.proposed.size, components.tibial.insertMm) : components.tibial,
   }
-  const runnersUp = {
-    femoralRunnerUp: femoral?.runnerUp?.size.size ?? null,
-    tibialRunnerUp: tray?.runnerUp?.size.size ?? null,
-  }
   const settled = settle(input, final)
   if (!settled.ok) return settled
-  const there = place(input, settled.value)
-  if (!there.ok) return there
-  const bed = there.value.bed
+  const femoralBed = placeFemoral(input, settled.value)
+  if (!femoralBed.ok) return femoralBed
+  // Sizes of one family are equally thick as a rule; then the tibial plane, and all that was found on it, stays.
+  const stays = samePlane(settled.value.tibial.plane, laid.value.tibial.plane)
+  const bed = stays ? tibialFirst : placeTibial(input, settled.value)
+  if (!bed.ok) return bed
+  const fit = stays && tray ? tray.proposed : fitTray(bed.value, final.tibial.size)
   return ok({
     family,
     components: final,
     laid: settled.value,
-    femoralFit: fitFemoral(input.femurBone, there.value.femoralBed, final.femoral.size),
-    femoralSectionMm2: there.value.femoralBed.sectionMm2,
-    trayFit: shiftedFit(bed, tray ? tray.proposed : fitTray(bed, final.tibial.size), input.choices.cuts.tibia),
-    bed,
-    ...runnersUp,
+    femoralFit: fitFemoral(input.femurBone, femoralBed.value, final.femoral.size),
+    femoralSectionMm2: femoralBed.value.sectionMm2,
+    trayFit: shiftedFit(bed.value, fit, input.choices.cuts.tibia),
+    bed: bed.value,
+    femoralRunnerUp: femoral?.runnerUp?.size.size ?? null,
+    tibialRunnerUp: tray?.runnerUp?.size.size ?? null,
   })
 }
+
+const samePlane = (a: Plane, b: Plane): boolean =>
+  a.normal.every((v, k) => Math.abs(v - b.normal[k]!) < 1e-12) && Math.abs(signedDistance(a, b.point)) < 1e-9
 
 /**
  * Lays the final components. Anterior referencing then moves the femoral box forward or back until its anterior cut just meets
@@ -81,9 +88,9 @@ function settle(input: PlanInput, components: Components): Result<LaidCuts> {
   const laid = layCuts(input, components)
   const { recipeOptions, cuts } = input.choices
   if (!laid.ok || recipeOptions.femoralReferencing === 'posterior' || cuts.femur.posteriorMm !== null) return laid
-  const placed = place(input, laid.value)
+  const placed = placeFemoral(input, laid.value)
   if (!placed.ok) return placed
-  const { notchMm } = fitFemoral(input.femurBone, placed.value.femoralBed, components.femoral.size)
+  const { notchMm } = fitFemoral(input.femurBone, placed.value, components.femoral.size)
   const medial = laid.value.femoral.sites.find((site) => site.id === 'femur-posterior-medial')
   if (notchMm === null || medial === undefined) return laid
   return layCuts(input, components, (goals) => ({
@@ -119,18 +126,21 @@ function firstComponents({ choices }: PlanInput): Result<{ family: TotalFamily; 
   })
 }
 
-function place(input: PlanInput, laid: LaidCuts) {
-  const { distal, posterior } = laid.femoral
-  const femoral = femoralBed(
+function placeFemoral(input: PlanInput, laid: LaidCuts): Result<FemoralBed> {
+  const bed = femoralBed(
     input.femurBone,
-    distal,
-    posterior,
+    laid.femoral.distal,
+    laid.femoral.posterior,
     input.femur.frame.origin,
     sideFactor(input.femur.side) * (input.choices.cuts.femur.shiftLateralMm ?? 0),
   )
-  if (femoral === null)
-    return fail('cut/misses-bone', 'The femoral distal cut does not meet the bone.', { place: 'femur-distal' })
+  return bed
+    ? ok(bed)
+    : fail('cut/misses-bone', 'The femoral distal cut does not meet the bone.', { place: 'femur-distal' })
+}
+
+function placeTibial(input: PlanInput, laid: LaidCuts): Result<TibialBed> {
   const cut = section(input.tibiaBone.tree, laid.tibial.plane)
   if (!(cut.areaMm2 > 0)) return fail('cut/misses-bone', 'The tibial cut does not meet the bone.', { place: 'tibia' })
-  return ok({ femoralBed: femoral, bed: tibialBed(input.tibia, laid.tibial.plane, cut, laid.goals.tibia.rotationDeg) })
+  return ok(tibialBed(input.tibia, laid.tibial.plane, cut, laid.goals.tibia.rotationDeg))
 }

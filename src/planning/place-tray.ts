@@ -7,7 +7,16 @@ import type { TibialSize } from '../implants/family.ts'
 import { trayPolygon } from '../implants/tray-outline.ts'
 import { legAxes } from './leg-axes.ts'
 import type { Coverage, PlacedTray } from './planned.ts'
-import { distanceOutside, farthestOutside, type Outline, overlapArea, signedArea } from './polygon.ts'
+import {
+  type DistanceField,
+  distanceField,
+  distanceOutside,
+  farthestInField,
+  farthestOutside,
+  type Outline,
+  overlapArea,
+  signedArea,
+} from './polygon.ts'
 
 /** The cut tibia in the tray's own plane coordinates: anterior, lateral, mm, about the foot of the knee centre. */
 export interface TibialBed {
@@ -17,9 +26,10 @@ export interface TibialBed {
   readonly anterior: Vec3
   readonly lateral: Vec3
   readonly outlines: readonly Outline[]
-  /** The largest outline, and the same with few points for the search. */
+  /** The largest outline, and the same with few points and as a field for the search. */
   readonly main: Outline
   readonly coarse: Outline
+  readonly field: DistanceField
   readonly areaMm2: number
 }
 
@@ -45,7 +55,18 @@ export function tibialBed(tibia: TibiaAnatomy, plane: Plane, cut: Section, rotat
     (best, o) => (Math.abs(signedArea(o)) > Math.abs(signedArea(best)) ? o : best),
     [],
   )
-  return { origin, normal, anterior, lateral, outlines, main, coarse: thinned(main, 64), areaMm2: cut.areaMm2 }
+  const coarse = thinned(main, 64)
+  return {
+    origin,
+    normal,
+    anterior,
+    lateral,
+    outlines,
+    main,
+    coarse,
+    field: distanceField(coarse, 1.5, 6),
+    areaMm2: cut.areaMm2,
+  }
 }
 
 /** The same outline turning one way from its most lateral point, so that a mirrored leg walks the same points. */
@@ -75,7 +96,7 @@ export function fitTray(bed: TibialBed, size: TibialSize): TrayFit {
   const middleOf = (o: Outline, k: 0 | 1) => (Math.min(...o.map((p) => p[k])) + Math.max(...o.map((p) => p[k]))) / 2
   let x = middleOf(bed.coarse, 0) - middleOf(few, 0)
   let z = middleOf(bed.coarse, 1) - middleOf(few, 1)
-  let worst = farthestOutside(few, bed.coarse, x, z)
+  let worst = farthestInField(few, bed.field, x, z)
   for (let step = 2; step >= 0.25; step /= 2) {
     for (let moved = true; moved; ) {
       moved = false
@@ -85,7 +106,7 @@ export function fitTray(bed: TibialBed, size: TibialSize): TrayFit {
         [0, step],
         [0, -step],
       ] as const) {
-        const there = farthestOutside(few, bed.coarse, x + dx, z + dz)
+        const there = farthestInField(few, bed.field, x + dx, z + dz)
         if (there < worst - 1e-9) {
           worst = there
           x += dx
@@ -95,7 +116,9 @@ export function fitTray(bed: TibialBed, size: TibialSize): TrayFit {
       }
     }
   }
-  return { size, shift: [x, z], overhangMm: Math.max(0, farthestOutside(polygon, bed.main, x, z)) }
+  // Only near the edge is the exact overhang worth its time.
+  const overhangMm = worst > 2 * allowedOverhangMm ? worst : Math.max(0, farthestOutside(polygon, bed.main, x, z))
+  return { size, shift: [x, z], overhangMm }
 }
 
 /** The fit moved by the case's own shifts. */

@@ -32,6 +32,46 @@ export function farthestOutside(points: Outline, outline: Outline, dx = 0, dy = 
   return farthest
 }
 
+/** Signed distance outside an outline, looked up. */
+export type DistanceField = (x: number, y: number) => number
+
+/**
+ * The signed distance outside an outline on a grid, read by bilinear interpolation: for searches that ask many times. Off by up
+ * to about a tenth of the step near corners; outside the grid (which reaches `marginMm` beyond the outline) the nearest border value
+ * plus the distance to it.
+ */
+export function distanceField(outline: Outline, stepMm: number, marginMm: number): DistanceField {
+  const xs = outline.map((p) => p[0])
+  const ys = outline.map((p) => p[1])
+  const x0 = Math.min(...xs) - marginMm
+  const y0 = Math.min(...ys) - marginMm
+  const columns = Math.ceil((Math.max(...xs) + marginMm - x0) / stepMm) + 1
+  const rows = Math.ceil((Math.max(...ys) + marginMm - y0) / stepMm) + 1
+  const grid = new Float64Array(columns * rows)
+  for (let j = 0; j < rows; j++) {
+    for (let i = 0; i < columns; i++) grid[j * columns + i] = distanceOutside(outline, x0 + i * stepMm, y0 + j * stepMm)
+  }
+  return (x, y) => {
+    const u = Math.min(columns - 1.000001, Math.max(0, (x - x0) / stepMm))
+    const v = Math.min(rows - 1.000001, Math.max(0, (y - y0) / stepMm))
+    const i = Math.floor(u)
+    const j = Math.floor(v)
+    const [s, t] = [u - i, v - j]
+    const k = j * columns + i
+    const inside =
+      (1 - t) * ((1 - s) * grid[k]! + s * grid[k + 1]!) +
+      t * ((1 - s) * grid[k + columns]! + s * grid[k + columns + 1]!)
+    return inside + Math.hypot(x - (x0 + u * stepMm), y - (y0 + v * stepMm))
+  }
+}
+
+/** Greatest value of a field over `points`, shifted. */
+export function farthestInField(points: Outline, field: DistanceField, dx: number, dy: number): number {
+  let farthest = Number.NEGATIVE_INFINITY
+  for (const [x, y] of points) farthest = Math.max(farthest, field(x + dx, y + dy))
+  return farthest
+}
+
 /** Enclosed area, positive when counter-clockwise. */
 export function signedArea(outline: Outline): number {
   let twice = 0
