@@ -9,7 +9,9 @@ import type { RepairProposal, RepairStep } from '../geometry/repair.ts'
 import type { Vec3 } from '../geometry/vec.ts'
 import type { LoadMap } from '../loading/loads.ts'
 import type { Plan } from '../planning/planned.ts'
+import type { RecipeName } from '../planning/terms.ts'
 import type { StanceDrawing } from '../stance/drawing.ts'
+import type { Sweep, Vary } from '../studies/sweep.ts'
 import type { DisplayMesh } from './display-mesh.ts'
 import type { PlanParts } from './plan-parts.ts'
 
@@ -93,6 +95,13 @@ export interface Jobs {
     readonly input: { readonly meshes: CaseDocument['meshes']; readonly plan: Plan }
     readonly output: PlanParts
   }
+  /** The same case under every recipe; a recipe that cannot be planned gives its failure. */
+  'compare-recipes': {
+    readonly input: { readonly document: CaseDocument; readonly fileWarnings: readonly Warning[] }
+    readonly output: { readonly recipes: Readonly<Record<RecipeName, Result<Findings>>> }
+  }
+  /** Findings along one parameter or two. */
+  sweep: { readonly input: { readonly document: CaseDocument; readonly vary: readonly Vary[] }; readonly output: Sweep }
   /** First point of a held bone along a ray in its patient frame. */
   pick: {
     readonly input: { readonly key: string; readonly origin: Vec3; readonly direction: Vec3 }

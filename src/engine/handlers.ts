@@ -1,11 +1,15 @@
 import { findFemur } from '../anatomy/find-femur.ts'
 import { findTibia } from '../anatomy/find-tibia.ts'
 import { assessFully, findAnatomy } from '../assess.ts'
-import { fail, ok } from '../failure.ts'
+import { newCase } from '../casefile/document.ts'
+import { fail, ok, type Result } from '../failure.ts'
+import type { Findings } from '../findings.ts'
 import { makeBoundedBone } from '../geometry/bounded-bone.ts'
 import { firstHit } from '../geometry/query.ts'
 import { pieces } from '../planning/pieces.ts'
+import { type RecipeName, recipeNames } from '../planning/terms.ts'
 import { stanceDrawing } from '../stance/drawing.ts'
+import { runSweep } from '../studies/sweep.ts'
 import { type BoneShelf, bonesOf } from './bone-shelf.ts'
 import type { JobHandlers } from './contract.ts'
 import { findCrossings } from './jobs/find-crossings.ts'
@@ -76,6 +80,23 @@ export function createHandlers(shelf: BoneShelf = new Map()): JobHandlers {
         context.transfer(display.normals.buffer)
       }
       return ok(parts)
+    },
+    'compare-recipes': ({ document, fileWarnings }, context) => {
+      const bones = bonesOf(shelf, document)
+      if (!bones.ok) return bones
+      const entries = recipeNames.map((recipe, k) => {
+        context.progress(k / recipeNames.length, recipe)
+        const assessed = assessFully({ ...document, recipe, cuts: newCase.cuts }, bones.value, fileWarnings, 'full')
+        return [recipe, assessed.ok ? ok(assessed.value.findings) : assessed] as const
+      })
+      return ok({ recipes: Object.fromEntries(entries) as Record<RecipeName, Result<Findings>> })
+    },
+    sweep: ({ document, vary }, context) => {
+      const bones = bonesOf(shelf, document)
+      if (!bones.ok) return bones
+      const onRow = (index: number, _row: unknown, count: number) =>
+        context.progress((index + 1) / count, `${index + 1} of ${count}`)
+      return runSweep(document, bones.value, vary, { onRow })
     },
     pick: ({ key, origin, direction }) => {
       const held = shelf.get(key)

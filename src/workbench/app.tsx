@@ -12,6 +12,7 @@ import { Ledger } from './ledger/ledger.tsx'
 import { ErrorBoundary } from './parts/error-boundary.tsx'
 import { StagePanel } from './stages/stage-panel.tsx'
 import { StageView } from './stages/stage-view.tsx'
+import { StudyDialogs } from './studies/study-dialogs.tsx'
 import { text } from './text/messages.ts'
 
 /** The window: bar, stages, controls, view, ledger, floor strip. Each part fails alone. */
@@ -36,6 +37,7 @@ export function App() {
       <Palette />
       <KeySheet />
       <BoneQuestionDialog />
+      <StudyDialogs />
       <DropTarget />
     </div>
   )

@@ -22,6 +22,7 @@ const workbench: Workbench = {
   store: createWorkbenchStore(),
   engine: createEngine({ spawn: spawnWorker, endsWorkerOnCancel: false }),
   drawer: createEngine({ spawn: spawnWorker, endsWorkerOnCancel: false }),
+  student: createEngine({ spawn: spawnWorker, endsWorkerOnCancel: true }),
   opener: createEngine({ spawn: spawnWorker, endsWorkerOnCancel: true }),
   host: window.floorline ? desktopHost(window.floorline) : browserHost(),
 }

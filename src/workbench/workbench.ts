@@ -11,6 +11,8 @@ export interface Workbench {
   readonly engine: Engine
   /** Makes the meshes that are looked at, so that the numbers never wait for a picture. */
   readonly drawer: Engine
+  /** Runs what assesses the case many times; its work can be cut off at once. */
+  readonly student: Engine
   /** Reads files; its work can be cut off at once. */
   readonly opener: Engine
   readonly host: Host

@@ -1,4 +1,5 @@
 import type { Command } from './command.ts'
+import { compareRecipes } from './compare-recipes.ts'
 import { findCommand } from './find-command.ts'
 import { fitKnee } from './fit-knee.ts'
 import { fitView } from './fit-view.ts'
@@ -15,6 +16,7 @@ import { saveFindings, saveReport, saveSites } from './save-exports.ts'
 import { seeThrough } from './see-through.ts'
 import { showKeys } from './show-keys.ts'
 import { showStages } from './show-stage.ts'
+import { sweep } from './sweep.ts'
 import { themes } from './themes.ts'
 import { undo } from './undo.ts'
 import { viewPresets } from './view-presets.ts'
@@ -30,6 +32,8 @@ export const commands: readonly Command[] = [
   saveSites,
   undo,
   redo,
+  compareRecipes,
+  sweep,
   ...showStages,
   ...viewPresets,
   fitView,

@@ -1,6 +1,7 @@
 import { RotateCcw } from 'lucide-react'
 import { newCase } from '../../casefile/document.ts'
 import { type CutId, recipeNames } from '../../planning/terms.ts'
+import { CommandButton } from '../parts/command-button.tsx'
 import { Section } from '../parts/section.tsx'
 import { Segmented } from '../parts/segmented.tsx'
 import { cutLabels, recipeLabels, recipeSentences } from '../text/messages.ts'
@@ -37,6 +38,7 @@ export function CutsPanel() {
         />
         <p className="footnote">{recipeSentences[recipe]}</p>
         <BackToRecipe />
+        <CommandButton id="study.compare" className="wide" />
       </Section>
       <Section title="Handles on">
         <Segmented

@@ -2,6 +2,7 @@ import { useId } from 'react'
 import type { LoadingFindings } from '../../findings.ts'
 import { type Activity, activities } from '../../loading/knee-force.ts'
 import { useShownStance } from '../floor-strip/shown-stance.ts'
+import { CommandButton } from '../parts/command-button.tsx'
 import { Figure } from '../parts/figure.tsx'
 import { Section } from '../parts/section.tsx'
 import { text } from '../text/messages.ts'
@@ -46,6 +47,7 @@ export function LoadingPanel() {
         const index = loading?.findIndex((load) => load.pose === pose && load.direction === direction) ?? -1
         return <Direction key={direction} label={label} index={index} load={loading?.[index]} />
       })}
+      <CommandButton id="study.sweep" className="wide" />
       <Section title="Bearing" aside="generic, editable">
         {bearingFields.map((field) => (
           <CaseNumberField key={field.step} field={field} />

@@ -17,12 +17,15 @@ export interface BoneQuestion {
   readonly bone?: BoneName
 }
 
+export type StudyName = 'compare' | 'sweep'
+
 export interface UiSlice {
   readonly stage: StageName
   readonly notices: readonly Notice[]
   readonly questions: readonly BoneQuestion[]
   readonly paletteOpen: boolean
   readonly sheetOpen: boolean
+  readonly study: StudyName | null
   showStage(stage: StageName): void
   notify(failure: Failure): void
   dismiss(id: number): void
@@ -30,6 +33,7 @@ export interface UiSlice {
   answered(): void
   showPalette(open: boolean): void
   showSheet(open: boolean): void
+  showStudy(study: StudyName | null): void
 }
 
 let nextNotice = 1
@@ -40,6 +44,7 @@ export const createUiSlice: Slice<UiSlice> = (set) => ({
   questions: [],
   paletteOpen: false,
   sheetOpen: false,
+  study: null,
   showStage: (stage) => set({ stage }),
   notify: (failure) => set((state) => ({ notices: [...state.notices.slice(-3), { id: nextNotice++, failure }] })),
   dismiss: (id) => set((state) => ({ notices: state.notices.filter((notice) => notice.id !== id) })),
@@ -47,4 +52,5 @@ export const createUiSlice: Slice<UiSlice> = (set) => ({
   answered: () => set((state) => ({ questions: state.questions.slice(1) })),
   showPalette: (paletteOpen) => set({ paletteOpen, sheetOpen: false }),
   showSheet: (sheetOpen) => set({ sheetOpen, paletteOpen: false }),
+  showStudy: (study) => set({ study, paletteOpen: false }),
 })

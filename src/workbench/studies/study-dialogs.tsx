@@ -1,0 +1,11 @@
+import { useWorkbenchState } from '../workbench.ts'
+import { CompareDialog } from './compare-dialog.tsx'
+import { SweepDialog } from './sweep-dialog.tsx'
+
+/** The study that is open, if any. */
+export function StudyDialogs() {
+  const study = useWorkbenchState((state) => state.study)
+  if (study === 'compare') return <CompareDialog />
+  if (study === 'sweep') return <SweepDialog />
+  return null
+}
