@@ -281,7 +281,7 @@ function boneWarnings(bones: Bones, femur: FemurAnatomy): Warning[] {
   return warnings
 }
 
-function caseAssumptions({ frame }: CaseDocument, { sideSource }: Anatomy): Assumption[] {
+function caseAssumptions({ frame, meshes }: CaseDocument, { sideSource }: Anatomy): Assumption[] {
   const assumptions: Assumption[] = [
     {
       what: 'patient frame',
@@ -295,6 +295,15 @@ function caseAssumptions({ frame }: CaseDocument, { sideSource }: Anatomy): Assu
       value: 'from shape; a mirrored export cannot be excluded',
       basis: 'nothing was declared',
     })
+  for (const bone of ['femur', 'tibia'] as const) {
+    const repairs = meshes[bone]?.repairs ?? []
+    if (repairs.length > 0)
+      assumptions.push({
+        what: `repairs of the ${bone}`,
+        value: repairs.map(({ kind }) => kind).join(', '),
+        basis: 'recorded in the case; surface that fills holes was not scanned',
+      })
+  }
   return assumptions
 }
 

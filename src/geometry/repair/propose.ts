@@ -180,7 +180,7 @@ function holes(mesh: Mesh, health: MeshHealth): RepairProposal[] {
     proposals.push({ step, message, ...atLoops(mesh, same), invents: true })
   }
   for (const loop of [...rest].sort((a, b) => a.lengthMm - b.lengthMm)) {
-    const message = `A hole with a border of ${loop.lengthMm.toFixed(0)} mm: filling it invents that much surface.`
+    const message = `A hole with a border of ${loop.lengthMm.toFixed(0)} mm: fill it.`
     const step: RepairStep = {
       kind: 'fill-holes',
       minLengthMm: Math.floor(10 * loop.lengthMm) / 10,

@@ -1,5 +1,7 @@
+import type { BoneName } from '../../anatomy/terms.ts'
 import type { Site } from '../../planning/planned.ts'
 import type { SiteId } from '../../planning/terms.ts'
+import { boundBeside } from '../../report/bounded.ts'
 import { Figure, useReason } from '../parts/figure.tsx'
 import { Section } from '../parts/section.tsx'
 import { formatNumber, formatSigned } from '../text/format.ts'
@@ -58,13 +60,22 @@ export function RemovedBlock() {
       <p className="bone-cost">
         <span>Bone removed</span>
         <span>
-          femur <Figure value={findings?.volumes.femurRemovedMm3} quantity="cm3" path="volumes.femurRemovedMm3" />
+          femur <RemovedVolume bone="femur" />
         </span>
         <span>
-          tibia <Figure value={findings?.volumes.tibiaRemovedMm3} quantity="cm3" path="volumes.tibiaRemovedMm3" />
+          tibia <RemovedVolume bone="tibia" />
         </span>
       </p>
     </Section>
+  )
+}
+
+function RemovedVolume({ bone }: { readonly bone: BoneName }) {
+  const findings = useWorkbenchState((state) => state.findings)
+  const volumes = findings?.volumes
+  const bound = findings ? boundBeside(findings, bone, findings.volumes[`${bone}RemovedBoundMm3`]) : undefined
+  return (
+    <Figure value={volumes?.[`${bone}RemovedMm3`]} quantity="cm3" path={`volumes.${bone}RemovedMm3`} bound={bound} />
   )
 }
 

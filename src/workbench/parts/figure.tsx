@@ -1,5 +1,5 @@
 import { spoiling } from '../../report/spoiled.ts'
-import { formatQuantity, type Quantity } from '../text/format.ts'
+import { formatBounded, formatQuantity, type Quantity } from '../text/format.ts'
 import { notThere } from '../text/messages.ts'
 import { useWorkbenchState } from '../workbench.ts'
 
@@ -10,12 +10,19 @@ interface FigureProps {
   readonly path: string
   readonly signed?: boolean
   readonly className?: string
+  /** How far the number may be from the truth; written behind it with ±. */
+  readonly bound?: number | undefined
 }
 
 /** A number of the findings. One that is withheld or spoiled is hatched and says why. */
-export function Figure({ value, quantity, path, signed = false, className = '' }: FigureProps) {
+export function Figure({ value, quantity, path, signed = false, className = '', bound }: FigureProps) {
   const reason = useReason(path, value)
-  const shown = value === null || value === undefined ? notThere : formatQuantity(value, quantity, { signed })
+  const shown =
+    value === null || value === undefined
+      ? notThere
+      : bound === undefined
+        ? formatQuantity(value, quantity, { signed })
+        : formatBounded(value, quantity, bound)
   if (!reason) return <span className={`figure ${className}`}>{shown}</span>
   return (
     <span className={`figure spoiled ${className}`} title={reason}>

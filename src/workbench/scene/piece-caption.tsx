@@ -1,4 +1,5 @@
-import { formatQuantity } from '../text/format.ts'
+import { boundBeside } from '../../report/bounded.ts'
+import { formatBounded, formatQuantity } from '../text/format.ts'
 import { cutLabels, text } from '../text/messages.ts'
 import { useWorkbenchState } from '../workbench.ts'
 
@@ -14,7 +15,9 @@ export function PieceCaption() {
       cut.valgusDeg === null ? null : `${formatQuantity(cut.valgusDeg, 'deg')} valgus`,
       cut.flexionDeg === null || cut.id !== 'femur-distal' ? null : `${formatQuantity(cut.flexionDeg, 'deg')} flexion`,
       cut.externalRotationDeg === null ? null : `${formatQuantity(cut.externalRotationDeg, 'deg')} external`,
-      cut.removedMm3 === null ? null : `takes ${formatQuantity(cut.removedMm3, 'cm3')}`,
+      cut.removedMm3 === null
+        ? null
+        : `takes ${takes(cut.removedMm3, boundBeside(state.findings, cut.bone, cut.removedBoundMm3))}`,
     ]
     return `${cutLabels[cut.id]}: ${angles.filter(Boolean).join(', ')}`
   })
@@ -27,3 +30,6 @@ export function PieceCaption() {
     </p>
   )
 }
+
+const takes = (mm3: number, bound: number | undefined): string =>
+  bound === undefined ? formatQuantity(mm3, 'cm3') : formatBounded(mm3, 'cm3', bound)

@@ -25,10 +25,10 @@ export function PreviewFacts({ outcome, opened }: PreviewFactsProps) {
       <dd>{more === 0 ? 'as many' : `${formatCount(Math.abs(more))} ${more > 0 ? 'more' : 'fewer'}`}</dd>
       <dt>Surface</dt>
       <dd>{surface}</dd>
-      <dt>Volume</dt>
-      <dd>
-        {volumeWords(opened)} → {volumeWords(outcome)}
-      </dd>
+      <dt>Volume now</dt>
+      <dd>{volumeWords(opened)}</dd>
+      <dt>Volume then</dt>
+      <dd>{volumeWords(outcome)}</dd>
     </dl>
   )
 }

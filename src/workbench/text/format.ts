@@ -1,3 +1,4 @@
+import { shownBounded } from '../../report/bounded.ts'
 import { type Quantity, shownWithUnit } from '../../report/numbers.ts'
 
 export type { Quantity } from '../../report/numbers.ts'
@@ -8,6 +9,10 @@ export const formatQuantity = (
   quantity: Quantity,
   options: { readonly signed?: boolean } = {},
 ): string => shownWithUnit(value, quantity, options.signed ?? false)
+
+/** A number with its bound and unit: “12.3 ± 0.4 cm³”. */
+export const formatBounded = (value: number, quantity: Quantity, bound: number): string =>
+  `${shownBounded(value, quantity, bound)} ${fieldUnit(quantity)}`
 
 /** A bare number; a true minus sign, never "−0.0". */
 export function formatNumber(value: number, decimals = 1): string {
