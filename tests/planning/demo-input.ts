@@ -1,7 +1,9 @@
-import { type LegParameters, type LegTruth, makeLeg } from '../../demo-models/leg.ts'
+import { type Leg, type LegParameters, type LegTruth, makeLeg } from '../../demo-models/leg.ts'
+import { mirrorTruth } from '../../demo-models/placement.ts'
 import type { FemurAnatomy, KneeAngles, Landmarks, TibiaAnatomy } from '../../src/anatomy/terms.ts'
 import { newCase } from '../../src/casefile/document.ts'
 import { makeBone } from '../../src/geometry/bone.ts'
+import { mirrorMesh } from '../../src/geometry/transform.ts'
 import type { Vec3 } from '../../src/geometry/vec.ts'
 import type { PlanInput } from '../../src/planning/plan.ts'
 import type { PlanChoices } from '../../src/planning/terms.ts'
@@ -31,7 +33,7 @@ export function demoInput(
   choices: Partial<PlanChoices> = {},
   edgeMm = 1.5,
 ): PlanInput & { readonly truth: LegTruth } {
-  const leg = makeLeg(parameters, { edgeMm })
+  const leg = legOf(parameters, edgeMm)
   const { truth } = leg
   return {
     truth,
@@ -42,6 +44,17 @@ export function demoInput(
     angles: anglesFromTruth(truth),
     choices: choicesWith(choices),
   }
+}
+
+const right = new Map<string, Pick<Leg, 'femur' | 'tibia' | 'truth'>>()
+
+/** A left leg is the exact mirror image of the right one of the same table, so each table is made once. */
+function legOf(parameters: Partial<LegParameters>, edgeMm: number): Pick<Leg, 'femur' | 'tibia' | 'truth'> {
+  const key = JSON.stringify([{ ...parameters, side: 'right' }, edgeMm])
+  const made = right.get(key) ?? makeLeg({ ...parameters, side: 'right' }, { edgeMm })
+  right.set(key, made)
+  if (parameters.side !== 'left') return made
+  return { femur: mirrorMesh(made.femur), tibia: mirrorMesh(made.tibia), truth: mirrorTruth(made.truth) }
 }
 
 function femurFromTruth({ side, femur }: LegTruth): FemurAnatomy {
