@@ -48,7 +48,7 @@ export const newCase: CaseDocument = {
   meshes: { femur: null, tibia: null },
   references: defaultReferences,
   landmarks: {},
-  implants: { family: 'generic-total', femurSize: null, tibiaSize: null, insertMm: null },
+  implants: { family: 'generic-total', femurSize: null, tibiaSize: null, insertMm: null, own: null },
   recipe: 'kinematic',
   recipeOptions: {
     mechanicalRotation: 'three-external',

@@ -53,6 +53,49 @@ const meshReference = z
 
 const landmarkOverride = z.strictObject({ mm: point, source: z.enum(['set', 'given']) })
 
+const dimension = z.number().min(0).max(500)
+const femoralSize = z.strictObject({
+  size: z.number().int().min(1).max(99),
+  overallApMm: dimension,
+  overallMlMm: dimension,
+  distalMm: dimension,
+  posteriorMm: dimension,
+  anteriorMm: dimension,
+  flangeHeightMm: dimension,
+  condyleHeightMm: dimension,
+  posteriorChamferMm: dimension,
+  anteriorChamferMm: dimension,
+  flangeTiltDeg: dimension,
+  flangeTaper: dimension,
+  distalRadiusMm: dimension,
+  posteriorRadiusMm: dimension,
+  coronalRadiusMm: dimension,
+  crestSpacingMm: dimension,
+  notchWidthMm: dimension,
+})
+const tibialSize = z.strictObject({
+  size: z.number().int().min(1).max(99),
+  overallMlMm: dimension,
+  medialApMm: dimension,
+  lateralApMm: dimension,
+  trayMm: dimension,
+  dwellSpacingMm: dimension,
+  notchWidthMm: dimension,
+  notchDepthMm: dimension,
+  insertScale: dimension,
+  insertCoronalRadiusMm: dimension,
+  insertSagittalRadiusMm: dimension,
+  lipMm: dimension,
+})
+const ownFamily = z.strictObject({
+  id: z.string().max(100),
+  name: z.string().max(100),
+  bearing: z.enum(['fixed', 'mobile']),
+  femoral: z.array(femoralSize).max(99),
+  tibial: z.array(tibialSize).max(99),
+  insertsMm: z.array(dimension).max(99),
+})
+
 const caseSchema = z.strictObject({
   version: z.literal(1),
   name: z.string().max(200),
@@ -76,6 +119,7 @@ const caseSchema = z.strictObject({
     femurSize: numberOrNullAt('implants.femurSize'),
     tibiaSize: numberOrNullAt('implants.tibiaSize'),
     insertMm: numberOrNullAt('implants.insertMm'),
+    own: ownFamily.nullable(),
   }),
   recipe: z.enum(['mechanical', 'anatomic', 'kinematic', 'restricted']),
   recipeOptions: z.strictObject({

@@ -1,4 +1,5 @@
 import { fail, ok, type Result } from '../failure.ts'
+import { checkFamily } from './check-family.ts'
 import type { TotalFamily } from './family.ts'
 import { genericPartial } from './generic-partial.ts'
 import { genericTotal, genericTotalMobile } from './generic-total.ts'
@@ -6,8 +7,9 @@ import type { PartialFamily } from './partial-family.ts'
 
 export const totalFamilies: readonly TotalFamily[] = [genericTotal, genericTotalMobile]
 
-/** The family with this id (a case that still names a partial family gets the first one); `plan/impossible-size` when there is none. */
-export function totalFamily(id: string): Result<TotalFamily> {
+/** The family with this id (a case that still names a partial family gets the first one); `own`, a table of the case itself, comes before the built-in ones; `plan/impossible-size` when there is none or it cannot be built. */
+export function totalFamily(id: string, own: TotalFamily | null = null): Result<TotalFamily> {
+  if (own !== null && own.id === id) return checkFamily(own)
   const family = totalFamilies.find((f) => f.id === id)
   if (family) return ok(family)
   if (partialFamilies.some((f) => f.id === id)) return ok(totalFamilies[0]!)

@@ -104,7 +104,7 @@ function settle(input: PlanInput, components: Components): Result<LaidCuts> {
 }
 
 function firstComponents({ choices }: PlanInput): Result<{ family: TotalFamily; components: Components }> {
-  const family = totalFamily(choices.implants.family)
+  const family = totalFamily(choices.implants.family, choices.implants.own)
   if (!family.ok) return family
   const { femoral, tibial, insertsMm } = family.value
   const { femurSize, tibiaSize, insertMm } = choices.implants

@@ -22,7 +22,7 @@ export function conversionOf(input: PlanInput, cuts: PartialCuts): Result<Conver
       ...choices,
       procedure: 'total',
       cuts: noOverrides,
-      implants: { family: 'generic-total', femurSize: null, tibiaSize: null, insertMm: null },
+      implants: { family: 'generic-total', femurSize: null, tibiaSize: null, insertMm: null, own: null },
     },
   })
   if (!total.ok) return total

@@ -230,7 +230,7 @@ function planesBy(plan: Plan) {
   return (input: PlanInput): Result<{ tibia: PlaneLike; distal: PlaneLike; posterior: PlaneLike }> => {
     const { family, femurSize, tibiaSize, insertMm } = plan.implants
     if (plan.procedure === 'total') {
-      const total = totalFamily(family)
+      const total = totalFamily(family, input.choices.implants.own)
       if (!total.ok) return total
       const femoral = sizeOf(total.value.femoral, femurSize, 'implants.femurSize')
       const tibial = sizeOf(total.value.tibial, tibiaSize, 'implants.tibiaSize')

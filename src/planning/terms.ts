@@ -1,3 +1,5 @@
+import type { TotalFamily } from '../implants/family.ts'
+
 export type Procedure = 'total' | 'medial-partial'
 export const recipeNames = ['mechanical', 'anatomic', 'kinematic', 'restricted'] as const
 export type RecipeName = (typeof recipeNames)[number]
@@ -119,6 +121,8 @@ export interface PlanChoices {
     readonly femurSize: number | null
     readonly tibiaSize: number | null
     readonly insertMm: number | null
+    /** A family of the case's own, edited as a table; used when `family` names it. */
+    readonly own: TotalFamily | null
   }
   readonly wear: { readonly medialMm: number; readonly lateralMm: number }
   /** Assumed intact cartilage, mm. */

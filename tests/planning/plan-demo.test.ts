@@ -300,7 +300,9 @@ describe('components', () => {
     const proposed = planned(ordinary).implants
     expect(proposed.femurSizeSource).toBe('proposed')
     expect(Math.abs(proposed.femurRunnerUp! - proposed.femurSize)).toBe(1)
-    const chosen = planned(ordinary, { implants: { family: 'generic-total', femurSize: 2, tibiaSize: 7, insertMm: 9 } })
+    const chosen = planned(ordinary, {
+      implants: { family: 'generic-total', femurSize: 2, tibiaSize: 7, insertMm: 9, own: null },
+    })
     expect(chosen.implants).toMatchObject({ femurSize: 2, femurSizeSource: 'chosen', tibiaSize: 7, insertMm: 9 })
     expect(chosen.sites.find((s) => s.id === 'tibia-medial')?.componentMm).toBeCloseTo(12, 9)
   })
