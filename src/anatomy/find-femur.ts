@@ -1,9 +1,8 @@
 import { fail, ok, type Result } from '../failure.ts'
 import type { BoneMesh } from '../geometry/bone.ts'
-import type { Mesh } from '../geometry/mesh.ts'
 import { add, distance, dot, midpoint, scale, sub, unit, type Vec3 } from '../geometry/vec.ts'
-import { type Bridge, bridgeCondyles, sideExtremes } from './bridge.ts'
-import { type CondylarCylinder, fitCondylarCylinder } from './condylar-cylinder.ts'
+import { fitCondylarCylinder } from './condylar-cylinder.ts'
+import { type FemurReading, readFemur } from './femur-reading.ts'
 import type { HeadSphere } from './head-sphere.ts'
 import { foundLandmark, orOverride } from './landmark.ts'
 import {
@@ -16,10 +15,10 @@ import {
   sideOfLimb,
   slab,
 } from './limb.ts'
-import { notchSaddle } from './notch-saddle.ts'
 import { recogniseWhole } from './recognise.ts'
-import { shaftAxis } from './shaft-axis.ts'
-import type { FemurAnatomy, Landmark, LandmarkId, LandmarkOverrides, References, Side } from './terms.ts'
+import { lengthToCut, recognisePart, sidedAsDeclared } from './recognise-part.ts'
+import { availableShaft, shaftAxis } from './shaft-axis.ts'
+import type { Axis, FemurAnatomy, Landmark, LandmarkId, LandmarkOverrides, References, Side } from './terms.ts'
 
 export interface FemurChoices {
   readonly references: References
@@ -30,70 +29,103 @@ export interface FemurChoices {
 
 /** Share of L up to which a femur counts as its distal part. */
 const distalShare = 0.12
+/** L of a femur whose hip is missing, in widths across the condyles as the finder measures them (check values §10). */
+const lengthOverWidth = 4.6
 
 /**
  * Finds everything on one femur from its shape alone: head, condyles, notch, epicondyles, shaft and frame (definitions
  * in DEVELOPERS.md), iterated until the frame stays. Landmarks set by hand replace the found ones and the frame follows.
- * A surface that is no whole femur: `anatomy/not-a-femur`.
+ * A femur cut off in the shaft is found too: without a hip (given as an override) its shaft axis stands in for Y and
+ * `truncated` says so. A surface that is no femur: `anatomy/not-a-femur`.
  */
 export function findFemur(bone: BoneMesh, choices: FemurChoices): Result<FemurAnatomy> {
-  const overrides = choices.overrides ?? {}
-  const seen = recogniseWhole(bone.mesh)
-  if (seen.bone !== 'femur')
-    return fail(
-      'anatomy/not-a-femur',
-      seen.bone === 'tibia' ? 'This bone is a tibia.' : `This is not a whole femur. ${seen.reason}`,
-      {
-        hint: 'Check which file was given as the femur.',
-      },
-    )
-  const hip = overrides.hipCentre?.mm ?? seen.head.centre
-  const distal = slab(bone.mesh, seen.limb.origin, seen.limb.proximal, -0.2 * seen.lengthMm, 0.12 * seen.lengthMm)
-  const settled = settleFrame(distal, seen.limb, hip, choices.references, overrides)
+  const situation = situate(bone, choices)
+  if (!situation.ok) return situation
+  const settled = settleFrame(bone, situation.value, choices)
   if (settled === null)
     return fail('anatomy/not-a-femur', 'The condyles and the notch of this femur could not be found.', {
       hint: 'Set the knee centre and the condyle points by hand.',
     })
-  return assemble(bone, settled, seen.head, hip, overrides)
+  return assemble(bone, situation.value, settled, choices.overrides ?? {})
 }
 
-/** What the distal end shows in one frame; limb coordinates, mm. */
-interface Distal {
-  readonly posterior: Bridge
-  readonly distal: Bridge
-  readonly epicondyles: Bridge
-  readonly notch: Vec3
-  readonly cylinder: CondylarCylinder | null
+/** What is known before the landmarks: directions to start from, and what tells the long axis. */
+interface Situation {
+  readonly limb: LimbFrame
+  readonly head: HeadSphere | null
+  readonly hip: Vec3 | null
+  /** Stands in for the mechanical axis when there is no hip; unit, proximal. */
+  readonly standIn: Vec3
+  /** L where there is no hip, mm. */
+  readonly assumedLengthMm: number
+  /** Height of a scan's end above a point along a direction; infinite on a whole bone. */
+  readonly cutAbove: (origin: Vec3, long: Vec3) => number
+}
+
+function situate(bone: BoneMesh, { overrides = {}, side }: FemurChoices): Result<Situation> {
+  const seen = recogniseWhole(bone.mesh)
+  const given = overrides.hipCentre?.mm ?? null
+  if (seen.bone === 'femur')
+    return ok({
+      limb: seen.limb,
+      head: seen.head,
+      hip: given ?? seen.head.centre,
+      standIn: seen.limb.proximal,
+      assumedLengthMm: seen.lengthMm,
+      cutAbove: () => Number.POSITIVE_INFINITY,
+    })
+  const part = seen.bone === 'unknown' ? recognisePart(bone) : null
+  if (part?.bone === 'femur') {
+    const limb = sidedAsDeclared(part, side ?? null)
+    return ok({
+      limb,
+      head: null,
+      hip: given,
+      standIn: limb.proximal,
+      assumedLengthMm: lengthOverWidth * part.widthMm,
+      cutAbove: (origin, long) => lengthToCut(part.cut, origin, long),
+    })
+  }
+  const isTibia = seen.bone === 'tibia' || part?.bone === 'tibia'
+  const reason = seen.bone === 'unknown' ? ` ${seen.reason}` : ''
+  return fail('anatomy/not-a-femur', isTibia ? 'This bone is a tibia.' : `This is no femur.${reason}`, {
+    hint: 'Check which file was given as the femur.',
+  })
+}
+
+const lengthOf = (s: Situation, limb: LimbFrame): number => (s.hip ? distance(s.hip, limb.origin) : s.assumedLengthMm)
+
+/** Height up to which the distal part is read, mm. */
+function topOf(s: Situation, limb: LimbFrame): number {
+  const margin = 4
+  return Math.min(distalShare * lengthOf(s, limb), s.cutAbove(limb.origin, limb.proximal) - margin)
 }
 
 interface Settled {
   readonly limb: LimbFrame
-  readonly distal: Distal
+  readonly reading: FemurReading
 }
 
 /** Reads the distal end and rebuilds the frame from it until both stay. */
-function settleFrame(
-  mesh: Mesh,
-  start: LimbFrame,
-  hip: Vec3,
-  references: References,
-  overrides: LandmarkOverrides,
-): Settled | null {
-  let limb = start
-  let distal: Distal | null = null
-  for (let round = 0; round < 60; round++) {
-    distal = readDistal(meshIntoLimb(mesh, limb), limb, hip, references)
-    if (distal === null) return null
-    const next = frameFrom(limb, distal, hip, references, overrides)
+function settleFrame(bone: BoneMesh, s: Situation, { references, overrides = {} }: FemurChoices): Settled | null {
+  const length = s.assumedLengthMm
+  const mesh = slab(bone.mesh, s.limb.origin, s.limb.proximal, -0.2 * length, 0.12 * length)
+  const wantsCylinder = references.femoralMedioLateral === 'condylar-cylinder'
+  let limb = s.limb
+  for (let round = 0; ; round++) {
+    const reading = readFemur(meshIntoLimb(mesh, limb), topOf(s, limb), wantsCylinder)
+    if (reading === null) return null
+    const next = frameFrom(s, limb, reading, references, overrides)
     const moved =
       distance(next.origin, limb.origin) +
       100 * (distance(next.proximal, limb.proximal) + distance(next.lateral, limb.lateral))
+    if (moved < 1e-9 || round >= mostRounds) return { limb, reading }
     // A pair of contact points can alternate for ever; half steps end on the frame between the two.
-    limb = round < 25 ? next : between(limb, next)
-    if (moved < 1e-9) break
+    limb = round < mostRounds / 2 ? next : between(limb, next)
   }
-  return distal === null ? null : { limb, distal }
 }
+
+const mostRounds = 60
 
 function between(a: LimbFrame, b: LimbFrame): LimbFrame {
   return limbFromLateral(
@@ -104,43 +136,10 @@ function between(a: LimbFrame, b: LimbFrame): LimbFrame {
   )
 }
 
-function readDistal(part: Mesh, limb: LimbFrame, hip: Vec3, references: References): Distal | null {
-  const top = distalShare * distance(hip, limb.origin)
-  const first = bridgeCondyles(part, 'posterior', top, 0)
-  if (first === null) return null
-  const split = (first.medial[2] + first.lateral[2]) / 2
-  const posterior = bridgeCondyles(part, 'posterior', top, split)
-  const distal = bridgeCondyles(part, 'distal', top, split)
-  const epicondyles = sideExtremes(part, 0, top)
-  if (posterior === null || distal === null || epicondyles === null) return null
-  const middle = (distal.medial[2] + distal.lateral[2]) / 2
-  const notch = notchSaddle(
-    part,
-    { medial: distal.medial[2], split: middle, lateral: distal.lateral[2] },
-    { posterior: (posterior.medial[0] + posterior.lateral[0]) / 2 + 8, anterior: furthestForward(part, top) - 2 },
-  )
-  if (notch === null) return null
-  const wantsCylinder = references.femoralMedioLateral === 'condylar-cylinder'
-  return {
-    posterior,
-    distal,
-    epicondyles,
-    notch,
-    cylinder: wantsCylinder ? fitCondylarCylinder(part, posterior, top) : null,
-  }
-}
-
-function furthestForward(part: Mesh, topMm: number): number {
-  let most = Number.NEGATIVE_INFINITY
-  const p = part.positions
-  for (let i = 0; i < p.length; i += 3) if (p[i + 1]! <= topMm && p[i]! > most) most = p[i]!
-  return most
-}
-
 function frameFrom(
+  s: Situation,
   limb: LimbFrame,
-  found: Distal,
-  hip: Vec3,
+  found: FemurReading,
   references: References,
   overrides: LandmarkOverrides,
 ): LimbFrame {
@@ -161,26 +160,21 @@ function frameFrom(
       : references.femoralMedioLateral === 'condylar-cylinder' && found.cylinder
         ? directionOutOfLimb(limb, found.cylinder.direction)
         : posteriorLine
-  return limbFromLateral(knee, sub(hip, knee), line, limb.anterior)
+  return limbFromLateral(knee, s.hip ? sub(s.hip, knee) : s.standIn, line, limb.anterior)
 }
 
 function assemble(
   bone: BoneMesh,
-  { limb, distal }: Settled,
-  head: HeadSphere,
-  hip: Vec3,
+  s: Situation,
+  { limb, reading }: Settled,
   overrides: LandmarkOverrides,
 ): Result<FemurAnatomy> {
-  const length = distance(hip, limb.origin)
-  const shaft = shaftAxis(bone, limb.origin, limb.proximal, 0.2 * length, 0.8 * length)
-  const distalShaft = shaftAxis(bone, limb.origin, limb.proximal, 0.2 * length, 0.45 * length)
-  if (shaft === null || distalShaft === null)
-    return fail('anatomy/not-a-femur', 'The shaft of this femur could not be followed.')
-  const part = meshIntoLimb(
-    slab(bone.mesh, limb.origin, limb.proximal, -0.2 * length, (distalShare + 0.02) * length),
-    limb,
-  )
-  const cylinder = distal.cylinder ?? fitCondylarCylinder(part, distal.posterior, distalShare * length)
+  const length = lengthOf(s, limb)
+  const shafts = shaftsOf(bone, s, limb, length)
+  if (shafts === null) return fail('anatomy/not-a-femur', 'The shaft of this femur could not be followed.')
+  const top = topOf(s, limb)
+  const part = meshIntoLimb(slab(bone.mesh, limb.origin, limb.proximal, -0.2 * length, top + 8), limb)
+  const cylinder = reading.cylinder ?? fitCondylarCylinder(part, reading.posterior, top)
   const landmarks: Partial<Record<LandmarkId, Landmark>> = {}
   const put = (id: LandmarkId, landmark: Landmark | null) => {
     const chosen = orOverride(id, landmark, overrides)
@@ -188,36 +182,57 @@ function assemble(
   }
   const found = (id: LandmarkId, q: Vec3, confidence: number) =>
     put(id, foundLandmark(id, outOfLimb(limb, q), confidence))
-  put('hipCentre', foundLandmark('hipCentre', head.centre, headConfidence(head), head.rmsMm))
-  found('notchCentre', distal.notch, 0.9)
+  put('hipCentre', s.head && foundLandmark('hipCentre', s.head.centre, headConfidence(s.head), s.head.rmsMm))
+  found('notchCentre', reading.notch, 0.9)
   put('femoralKneeCentre', foundLandmark('femoralKneeCentre', limb.origin, 0.9))
-  found('condyleDistalMedial', distal.distal.medial, 0.95)
-  found('condyleDistalLateral', distal.distal.lateral, 0.95)
-  found('condylePosteriorMedial', distal.posterior.medial, 0.95)
-  found('condylePosteriorLateral', distal.posterior.lateral, 0.95)
-  found('epicondyleMedial', distal.epicondyles.medial, 0.7)
-  found('epicondyleLateral', distal.epicondyles.lateral, 0.75)
+  found('condyleDistalMedial', reading.distal.medial, 0.95)
+  found('condyleDistalLateral', reading.distal.lateral, 0.95)
+  found('condylePosteriorMedial', reading.posterior.medial, 0.95)
+  found('condylePosteriorLateral', reading.posterior.lateral, 0.95)
+  found('epicondyleMedial', reading.epicondyles.medial, 0.7)
+  found('epicondyleLateral', reading.epicondyles.lateral, 0.75)
   const frame = frameOfLimb(limb)
-  const right = cylinder === null ? null : directionOutOfLimb(limb, cylinder.direction)
+  const lateral = cylinder === null ? null : directionOutOfLimb(limb, cylinder.direction)
   return ok({
     side: sideOfLimb(limb),
     landmarks,
     frame,
-    head: { centre: head.centre, radiusMm: head.radiusMm, rmsMm: head.rmsMm },
+    head: s.head && { centre: s.head.centre, radiusMm: s.head.radiusMm, rmsMm: s.head.rmsMm },
     condylarCylinder:
-      cylinder === null || right === null
+      cylinder === null || lateral === null
         ? null
         : {
             point: outOfLimb(limb, cylinder.point),
-            direction: dot(right, frame.z) >= 0 ? unit(right) : unit(scale(right, -1)),
+            direction: dot(lateral, frame.z) >= 0 ? unit(lateral) : unit(scale(lateral, -1)),
             radiusMm: cylinder.radiusMm,
             rmsMm: cylinder.rmsMm,
           },
-    distalShaft: { point: distalShaft.point, direction: distalShaft.direction },
-    shaft: { point: shaft.point, direction: shaft.direction },
-    truncated: false,
+    distalShaft: shafts.distal,
+    shaft: shafts.whole,
+    truncated: s.hip === null,
   })
 }
+
+/** The distal and the whole shaft axis; on a truncated bone both are that of the shaft there is. */
+function shaftsOf(
+  bone: BoneMesh,
+  s: Situation,
+  limb: LimbFrame,
+  length: number,
+): { readonly distal: Axis; readonly whole: Axis } | null {
+  const cut = s.cutAbove(limb.origin, limb.proximal)
+  if (cut < 0.8 * length) {
+    const reach = (share: number) => Math.min(share * length, cut - 3)
+    const axis = (from: number, to: number) =>
+      availableShaft(bone, limb, Math.min(from * length, 0.6 * cut), reach(to), s.standIn)
+    return { distal: axis(0.2, 0.45), whole: axis(0.2, 0.8) }
+  }
+  const whole = shaftAxis(bone, limb.origin, limb.proximal, 0.2 * length, 0.8 * length)
+  const distal = shaftAxis(bone, limb.origin, limb.proximal, 0.2 * length, 0.45 * length)
+  return whole && distal ? { distal: axisOf(distal), whole: axisOf(whole) } : null
+}
+
+const axisOf = ({ point, direction }: Axis): Axis => ({ point, direction })
 
 /** High where the sphere leaves little over and covers as much as a head does. */
 function headConfidence(head: HeadSphere): number {

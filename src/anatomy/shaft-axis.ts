@@ -2,6 +2,7 @@ import type { BoneMesh } from '../geometry/bone.ts'
 import { fitLine } from '../geometry/fit.ts'
 import { section } from '../geometry/section.ts'
 import { addScaled, dot, scale, type Vec3 } from '../geometry/vec.ts'
+import type { LimbFrame } from './limb.ts'
 import type { Axis } from './terms.ts'
 
 /** Least-squares line through the centres of cross-sections, with what it left over. */
@@ -28,4 +29,18 @@ export function shaftAxis(bone: BoneMesh, origin: Vec3, long: Vec3, fromMm: numb
   if (!fit.ok || centres.length < 3) return null
   const { point, direction, rmsMm } = fit.value
   return { point, direction: dot(direction, long) >= 0 ? direction : scale(direction, -1), rmsMm, centres }
+}
+
+/** Shorter than this the sections' centres say less about the direction than the frame does, mm. */
+const leastStretchMm = 20
+
+/**
+ * Axis of the stretch of shaft a truncated bone has, between two heights of its limb frame. Where the stretch is too
+ * short or too uneven, `standIn` (unit) through its middle.
+ */
+export function availableShaft(bone: BoneMesh, limb: LimbFrame, fromMm: number, toMm: number, standIn: Vec3): Axis {
+  const fit = shaftAxis(bone, limb.origin, limb.proximal, fromMm, toMm)
+  const straight = fit !== null && Math.abs(toMm - fromMm) >= leastStretchMm && fit.rmsMm < 2
+  if (straight) return { point: fit.point, direction: fit.direction }
+  return { point: fit?.point ?? addScaled(limb.origin, limb.proximal, (fromMm + toMm) / 2), direction: standIn }
 }

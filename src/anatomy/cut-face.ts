@@ -1,0 +1,147 @@
+import { eigenSymmetric3, scatter } from '../geometry/fit.ts'
+import type { Mesh } from '../geometry/mesh.ts'
+import type { Plane } from '../geometry/plane.ts'
+import { dot, scale, sub, unit, type Vec3 } from '../geometry/vec.ts'
+import { surfaceMoments } from './profile.ts'
+
+/** The plane in which a scan ended: its normal points out of the bone. */
+export interface CutFace extends Plane {
+  readonly areaMm2: number
+}
+
+/** A flat face belongs to a scan's end from this share of the surface. */
+const leastShare = 0.025
+const facingDeg = 4
+const nearMm = 0.4
+/** A scan's end has no bone beyond it, but for this share of the vertices. */
+const mostBeyond = 0.004
+
+/**
+ * The flat face that closes a truncated bone, or the plane of the border where it is left open (mm, frame of the mesh).
+ * Null when nothing of that size is flat.
+ */
+export function cutFace(mesh: Mesh): CutFace | null {
+  const moments = surfaceMoments(mesh)
+  if (!(moments.areaMm2 > 0)) return null
+  const outward = (normal: Vec3, point: Vec3): Vec3 =>
+    dot(normal, sub(point, moments.centroid)) >= 0 ? normal : scale(normal, -1)
+  const flat = largestFlatFace(mesh, moments.areaMm2) ?? openBorder(mesh)
+  return flat === null ? null : { ...flat, normal: outward(flat.normal, flat.point) }
+}
+
+interface Faces {
+  readonly centres: readonly Vec3[]
+  readonly normals: readonly Vec3[]
+  readonly areas: readonly number[]
+}
+
+function largestFlatFace(mesh: Mesh, wholeArea: number): CutFace | null {
+  const all = facesOf(mesh, 1)
+  const count = all.areas.length
+  const sample = facesOf(mesh, Math.max(1, Math.floor(count / 4000)))
+  const stride = Math.max(1, Math.floor(sample.areas.length / 500))
+  const candidates: { plane: Plane; area: number }[] = []
+  for (let k = 0; k < sample.areas.length; k += stride) {
+    const plane = { point: sample.centres[k]!, normal: sample.normals[k]! }
+    candidates.push({ plane, area: members(sample, plane).reduce((sum, i) => sum + sample.areas[i]!, 0) })
+  }
+  candidates.sort((p, q) => q.area - p.area)
+  const best = candidates.slice(0, 60).find(({ plane }) => isEnd(mesh, plane))
+  if (best === undefined) return null
+  let { plane } = best
+  let area = 0
+  for (let round = 0; round < 12; round++) {
+    const inside = members(all, plane)
+    area = inside.reduce((sum, i) => sum + all.areas[i]!, 0)
+    const { centroid, covariance } = scatter(
+      inside.map((i) => all.centres[i]!),
+      inside.map((i) => all.areas[i]!),
+    )
+    const { vectors } = eigenSymmetric3(covariance)
+    const normal = dot(vectors[0], plane.normal) >= 0 ? vectors[0] : scale(vectors[0], -1)
+    const turned = Math.hypot(...sub(normal, plane.normal))
+    plane = { point: centroid, normal }
+    if (turned < 1e-12) break
+  }
+  return area > leastShare * wholeArea ? { ...plane, areaMm2: area } : null
+}
+
+/** Whether the whole surface lies on one side of a plane, but for a little. */
+function isEnd(mesh: Mesh, { point, normal }: Plane): boolean {
+  const p = mesh.positions
+  let before = 0
+  let beyond = 0
+  for (let i = 0; i < p.length; i += 3) {
+    const d = (p[i]! - point[0]) * normal[0] + (p[i + 1]! - point[1]) * normal[1] + (p[i + 2]! - point[2]) * normal[2]
+    if (d > 1) beyond++
+    else if (d < -1) before++
+  }
+  return Math.min(before, beyond) <= (mostBeyond * p.length) / 3
+}
+
+/** Numbers of the faces that lie in a plane and face along its normal, whichever way they are wound. */
+function members({ centres, normals }: Faces, { point, normal }: Plane): number[] {
+  const facing = Math.cos((facingDeg * Math.PI) / 180)
+  const out: number[] = []
+  for (let i = 0; i < centres.length; i++)
+    if (Math.abs(dot(normals[i]!, normal)) > facing && Math.abs(dot(sub(centres[i]!, point), normal)) < nearMm)
+      out.push(i)
+  return out
+}
+
+function facesOf(mesh: Mesh, stride: number): Faces {
+  const { positions: p, triangles } = mesh
+  const centres: Vec3[] = []
+  const normals: Vec3[] = []
+  const areas: number[] = []
+  for (let t = 0; t < triangles.length; t += 3 * stride) {
+    const a = 3 * triangles[t]!
+    const b = 3 * triangles[t + 1]!
+    const c = 3 * triangles[t + 2]!
+    const u: Vec3 = [p[b]! - p[a]!, p[b + 1]! - p[a + 1]!, p[b + 2]! - p[a + 2]!]
+    const w: Vec3 = [p[c]! - p[a]!, p[c + 1]! - p[a + 1]!, p[c + 2]! - p[a + 2]!]
+    const n: Vec3 = [u[1] * w[2] - u[2] * w[1], u[2] * w[0] - u[0] * w[2], u[0] * w[1] - u[1] * w[0]]
+    const twice = Math.hypot(...n)
+    if (!(twice > 0)) continue
+    centres.push([
+      (p[a]! + p[b]! + p[c]!) / 3,
+      (p[a + 1]! + p[b + 1]! + p[c + 1]!) / 3,
+      (p[a + 2]! + p[b + 2]! + p[c + 2]!) / 3,
+    ])
+    normals.push(scale(n, 1 / twice))
+    areas.push(twice / 2)
+  }
+  return { centres, normals, areas }
+}
+
+/** Plane through the border edges of an open end, if they lie in one and run far enough around. */
+function openBorder(mesh: Mesh): CutFace | null {
+  const { positions: p, triangles } = mesh
+  const seen = new Map<number, readonly [number, number]>()
+  const n = p.length / 3
+  for (let t = 0; t < triangles.length; t += 3)
+    for (let k = 0; k < 3; k++) {
+      const a = triangles[t + k]!
+      const b = triangles[t + ((k + 1) % 3)]!
+      const key = Math.min(a, b) * n + Math.max(a, b)
+      if (!seen.delete(key)) seen.set(key, [a, b])
+    }
+  const centres: Vec3[] = []
+  const lengths: number[] = []
+  for (const [a, b] of seen.values()) {
+    centres.push([
+      (p[3 * a]! + p[3 * b]!) / 2,
+      (p[3 * a + 1]! + p[3 * b + 1]!) / 2,
+      (p[3 * a + 2]! + p[3 * b + 2]!) / 2,
+    ])
+    lengths.push(Math.hypot(p[3 * a]! - p[3 * b]!, p[3 * a + 1]! - p[3 * b + 1]!, p[3 * a + 2]! - p[3 * b + 2]!))
+  }
+  const around = lengths.reduce((sum, l) => sum + l, 0)
+  if (around < leastBorderMm) return null
+  const { centroid, covariance } = scatter(centres, lengths)
+  const { values, vectors } = eigenSymmetric3(covariance)
+  if (Math.sqrt(values[0]) > 0.12 * Math.sqrt(values[1])) return null
+  return { point: centroid, normal: unit(vectors[0]), areaMm2: (around * around) / (4 * Math.PI) }
+}
+
+const leastBorderMm = 60

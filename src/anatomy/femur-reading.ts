@@ -1,0 +1,45 @@
+import type { Mesh } from '../geometry/mesh.ts'
+import type { Vec3 } from '../geometry/vec.ts'
+import { type Bridge, bridgeCondyles, sideExtremes } from './bridge.ts'
+import { type CondylarCylinder, fitCondylarCylinder } from './condylar-cylinder.ts'
+import { notchSaddle } from './notch-saddle.ts'
+
+/** What the distal end of a femur shows in one frame; limb coordinates, mm. */
+export interface FemurReading {
+  readonly posterior: Bridge
+  readonly distal: Bridge
+  readonly epicondyles: Bridge
+  readonly notch: Vec3
+  /** Only when it was asked for, and found. */
+  readonly cylinder: CondylarCylinder | null
+}
+
+/**
+ * Reads condyles, notch and epicondyles from the part of a femur below `topMm` (limb coordinates, mm). Null when one of
+ * them cannot be found.
+ */
+export function readFemur(part: Mesh, topMm: number, wantsCylinder: boolean): FemurReading | null {
+  const first = bridgeCondyles(part, 'posterior', topMm, 0)
+  if (first === null) return null
+  const split = (first.medial[2] + first.lateral[2]) / 2
+  const posterior = bridgeCondyles(part, 'posterior', topMm, split)
+  const distal = bridgeCondyles(part, 'distal', topMm, split)
+  const epicondyles = sideExtremes(part, 0, topMm)
+  if (posterior === null || distal === null || epicondyles === null) return null
+  const middle = (distal.medial[2] + distal.lateral[2]) / 2
+  const notch = notchSaddle(
+    part,
+    { medial: distal.medial[2], split: middle, lateral: distal.lateral[2] },
+    { posterior: (posterior.medial[0] + posterior.lateral[0]) / 2 + 8, anterior: furthestForward(part, topMm) - 2 },
+  )
+  if (notch === null) return null
+  const cylinder = wantsCylinder ? fitCondylarCylinder(part, posterior, topMm) : null
+  return { posterior, distal, epicondyles, notch, cylinder }
+}
+
+function furthestForward(part: Mesh, topMm: number): number {
+  let most = Number.NEGATIVE_INFINITY
+  const p = part.positions
+  for (let i = 0; i < p.length; i += 3) if (p[i + 1]! <= topMm && p[i]! > most) most = p[i]!
+  return most
+}
