@@ -1,3 +1,4 @@
+import type { FemurAnatomy } from '../anatomy/terms.ts'
 import type { BoneMesh } from '../geometry/bone.ts'
 import type { Plane } from '../geometry/plane.ts'
 import type { Frame } from '../geometry/rigid.ts'
@@ -5,6 +6,7 @@ import { section } from '../geometry/section.ts'
 import { add, addScaled, cross, dot, scale, sub, type Vec3 } from '../geometry/vec.ts'
 import type { PartialFemoralSize, PartialTibialSize } from '../implants/partial-family.ts'
 import { partialTrayPolygon } from '../implants/partial-solids.ts'
+import { legAxes } from './leg-axes.ts'
 import type { PartialCuts } from './partial-cuts.ts'
 import { allowedOverhangMm, type TibialBed } from './place-tray.ts'
 import type { Coverage, PlacedTray } from './planned.ts'
@@ -143,6 +145,12 @@ export function distalReachMm(bone: BoneMesh, cuts: PartialCuts): number {
     }
   }
   return reach
+}
+
+/** Limits the femoral cuts laterally: through the knee centre (notch), its positive side medial. */
+export function notchPlane(femur: FemurAnatomy): Plane {
+  const { origin, lateral } = legAxes(femur.frame, femur.side)
+  return { point: origin, normal: scale(lateral, -1) }
 }
 
 /** The part of an outline with second coordinate below 0 (Sutherland and Hodgman, Comm ACM 1974). */

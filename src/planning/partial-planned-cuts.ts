@@ -1,0 +1,79 @@
+import { boundInside } from '../geometry/bounded-bone.ts'
+import { flipped, offsetPlane, type Plane } from '../geometry/plane.ts'
+import { volumeInside } from '../geometry/volume-inside.ts'
+import { cutFaceMm2 } from './cut-faces.ts'
+import type { PartialCuts } from './partial-cuts.ts'
+import type { PartialFemoralPlace } from './partial-place.ts'
+import type { PlanInput } from './plan.ts'
+import type { PlannedCut } from './planned.ts'
+import { seriesVolumes } from './removed.ts'
+import { blankCut } from './total-cuts.ts'
+
+/** The cuts of a medial partial with volumes and faces; volumes are null for a bone that has no inside. */
+export function plannedCuts(
+  input: PlanInput,
+  cuts: PartialCuts,
+  femoral: PartialFemoralPlace,
+  block: readonly Plane[],
+): readonly PlannedCut[] {
+  const { femurBone, tibiaBone, choices } = input
+  const kerf = choices.saw.kerfMm
+  const { horizontal, vertical } = cuts
+  const above = flipped(horizontal)
+  const medial = flipped(vertical)
+  const inside = (...planes: Plane[]) => volumeInside(tibiaBone.tree, planes)
+  // The corner comes off in one piece: its slab at the floor counts to the horizontal cut, the rest of the slab at the wall to the vertical.
+  const corner = inside(above, medial)
+  const overFloor = inside(offsetPlane(above, kerf), medial)
+  const piece = inside(offsetPlane(above, kerf), offsetPlane(medial, kerf))
+  const slabAtWall = overFloor - piece
+  const cornerBoundMm3 = boundInside(tibiaBone, [above, medial])
+  const wallBoundMm3 = boundInside(tibiaBone, [offsetPlane(above, kerf), medial, offsetPlane(vertical, -kerf)])
+  const floor =
+    cornerBoundMm3 === null || wallBoundMm3 === null
+      ? null
+      : {
+          removedMm3: corner - slabAtWall,
+          removedBoundMm3: Math.max(0, cornerBoundMm3 - wallBoundMm3),
+          kerfMm3: corner - overFloor,
+          pieceMm3: piece,
+        }
+  const wall =
+    wallBoundMm3 === null
+      ? null
+      : { removedMm3: slabAtWall, removedBoundMm3: wallBoundMm3, kerfMm3: slabAtWall, pieceMm3: 0 }
+  const depth = (id: string) => cuts.sites.find((s) => s.id === id)?.distanceMm ?? null
+  const planes = [cuts.distal, cuts.posterior, femoral.chamfer]
+  const series = seriesVolumes(femurBone, planes, block, kerf)
+  const face = (i: number) => cutFaceMm2(femurBone, planes[i]!, [...block, ...planes.slice(0, i)])
+  return [
+    {
+      ...blankCut('tibia', horizontal, floor),
+      varusDeg: cuts.varusDeg,
+      slopeDeg: cuts.slopeDeg,
+      rotationDeg: cuts.rotationDeg,
+      depthMm: depth('tibia-medial'),
+      sectionMm2: cutFaceMm2(tibiaBone, horizontal, [medial]),
+    },
+    {
+      ...blankCut('tibia-vertical', vertical, wall),
+      rotationDeg: cuts.rotationDeg,
+      depthMm: cuts.verticalMm,
+      sectionMm2: cutFaceMm2(tibiaBone, vertical, [above]),
+    },
+    {
+      ...blankCut('femur-distal', cuts.distal, series?.[0] ?? null),
+      valgusDeg: cuts.valgusDeg,
+      flexionDeg: cuts.flexionDeg,
+      depthMm: depth('femur-distal-medial'),
+      sectionMm2: face(0),
+    },
+    {
+      ...blankCut('femur-posterior', cuts.posterior, series?.[1] ?? null),
+      externalRotationDeg: cuts.externalRotationDeg,
+      depthMm: depth('femur-posterior-medial'),
+      sectionMm2: face(1),
+    },
+    { ...blankCut('femur-chamfer-posterior', femoral.chamfer, series?.[2] ?? null), sectionMm2: face(2) },
+  ]
+}
