@@ -205,9 +205,13 @@ function truncation(mesh: Mesh, loop: BoundaryLoop) {
 function sharedEdges(mesh: Mesh, { twin, nonManifoldEdges }: EdgeMatch): RepairProposal[] {
   if (nonManifoldEdges === 0) return []
   const lines: Vec3[][] = []
+  const seen = new Set<string>()
   let longest = 0
   for (let h = 0; h < twin.length; h++) {
     if (twin[h] !== NON_MANIFOLD) continue
+    const ends = [mesh.triangles[h]!, mesh.triangles[nextHalfEdge(h)]!].sort((a, b) => a - b).join()
+    if (seen.has(ends)) continue
+    seen.add(ends)
     const line = [vertexOf(mesh, h), vertexOf(mesh, nextHalfEdge(h))]
     longest = Math.max(longest, Math.hypot(...sub(line[0]!, line[1]!)))
     if (lines.length < MOST_PLACES) lines.push(line)

@@ -58,7 +58,9 @@ export function RemovedBlock() {
         <span className="swatch back" /> put back, mm
       </p>
       <p className="bone-cost">
-        <span>Bone removed</span>
+        <span>
+          Bone<span className="visually-hidden"> removed</span>
+        </span>
         <span>
           femur <RemovedVolume bone="femur" />
         </span>
