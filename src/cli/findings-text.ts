@@ -36,6 +36,9 @@ export function findingsText(findings: Findings): string {
       stands(findings, cell),
     ),
     block('LOADED', 'shear to compression under the tray, total and by plane', loaded(findings, cell)),
+    findings.loading.every((load) => load.bearing === null)
+      ? ''
+      : block('BEARING', 'elastic layer on a rigid base; half-space figure beside it', contact(findings, cell)),
     warningsText(findings.warnings),
     assumptionsText(findings.assumptions),
     `\nNot judged: ${notJudged.join('; ')}.\n`,
@@ -226,7 +229,9 @@ function loaded({ loading }: Findings, cell: Cell): string {
   const columns = [
     { title: 'pose' },
     { title: 'load' },
-    ...['N', 'compression N', 'shear N', 'ratio', 'side to side', 'front to back'].map(right),
+    ...['N', 'compression N', 'shear N', 'ratio', 'side to side', 'front to back', 'medial %', 'under tray MPa'].map(
+      right,
+    ),
   ]
   const rows = loading.map((load, i) => {
     const at = `loading.${i}`
@@ -239,7 +244,41 @@ function loaded({ loading }: Findings, cell: Cell): string {
       cell(load.shearToCompression, 'ratio', `${at}.shearToCompression`),
       cell(load.shearCoronal, 'ratio', `${at}.shearCoronal`),
       cell(load.shearSagittal, 'ratio', `${at}.shearSagittal`),
+      cell(load.medialShare, 'percent', `${at}.medialShare`),
+      cell(load.interfacePeakMpa, 'MPa', `${at}.interfacePeakMpa`),
     ]
   })
+  return textTable(columns, rows)
+}
+
+function contact({ loading }: Findings, cell: Cell): string {
+  const columns = [
+    { title: 'pose' },
+    { title: 'load' },
+    { title: 'condyle' },
+    ...['N', 'peak MPa', 'half-space MPa', 'area mm²', 'to rim mm', 'outer tenth %'].map(right),
+    { title: 'edge loaded' },
+  ]
+  const rows = loading.flatMap((load, i) =>
+    (['medial', 'lateral'] as const).flatMap((side) => {
+      const condyle = load.bearing?.[side]
+      if (!condyle) return []
+      const at = `loading.${i}.bearing.${side}`
+      return [
+        [
+          poseWords[load.pose],
+          directionWords[load.direction],
+          side,
+          cell(condyle.loadN, 'N', `${at}.loadN`),
+          cell(condyle.peakMpa, 'MPa', `${at}.peakMpa`),
+          cell(condyle.hertzPeakMpa, 'MPa', `${at}.hertzPeakMpa`),
+          cell(condyle.areaMm2, 'mm2', `${at}.areaMm2`),
+          cell(condyle.edgeDistanceMm, 'mm', `${at}.edgeDistanceMm`),
+          cell(condyle.outerTenthShare, 'percent', `${at}.outerTenthShare`),
+          condyle.edgeLoaded ? 'yes' : 'no',
+        ],
+      ]
+    }),
+  )
   return textTable(columns, rows)
 }

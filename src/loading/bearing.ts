@@ -108,7 +108,7 @@ export function solveBearing(
   const compartment = (sign: -1 | 1) => compartmentOf(contact, field, rim, sign, geometry)
   return ok({
     medial: compartment(-1),
-    lateral: compartment(1),
+    lateral: geometry.condylesMm.length > 1 ? compartment(1) : null,
     slidMm: slide,
     shearHeld: slid !== null,
     centreMm: contact.centre,
@@ -273,11 +273,13 @@ function compartmentOf(
   field: ContactField,
   rim: (x: number, y: number) => number,
   sign: -1 | 1,
-  { rim: outline, foundation }: BearingGeometry,
+  { rim: outline, foundation, condylesMm }: BearingGeometry,
 ): CompartmentContact | null {
   const { columns, rows, cellMm, lowX, lowY } = field
-  const halfMl = Math.max(...outline.map((p) => sign * p[0]))
-  const band = 0.1 * halfMl
+  const single = condylesMm.length === 1
+  const xs = outline.map((p) => sign * p[0])
+  const widthMm = single ? Math.max(...xs) - Math.min(...xs) : Math.max(...xs)
+  const band = 0.1 * widthMm
   let [sum, sx, sy, outer, peak, nodes] = [0, 0, 0, 0, 0, 0]
   let [left, right, low, high] = [Infinity, -Infinity, Infinity, -Infinity]
   let nearest = Number.POSITIVE_INFINITY
@@ -285,9 +287,9 @@ function compartmentOf(
     for (let i = 0; i < columns; i++, k++) {
       const p = contact.nodePressureMpa[k]!
       const x = lowX + i * cellMm
-      if (p <= 0 || sign * x < 0) continue
+      if (p <= 0 || (!single && sign * x < 0)) continue
       const y = lowY + j * cellMm
-      const share = x === 0 ? 0.5 : 1
+      const share = x === 0 && !single ? 0.5 : 1
       const inside = rim(x, y)
       sum += p * share
       sx += p * share * x

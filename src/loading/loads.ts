@@ -114,7 +114,12 @@ export function loadEveryPose(input: LoadsInput): Loads {
     }
   }
   const assumptions = [...loadAssumptions(load), ...bearingAssumptions(bearing, plan.implants.insertMm), fixation]
-  return { loads, maps, assumptions, warnings: [...merged(warnings), ...(section ? [] : [contactLeftOut])] }
+  return {
+    loads,
+    maps,
+    assumptions,
+    warnings: [...merged(warnings, loads.length), ...(section ? [] : [contactLeftOut])],
+  }
 }
 
 interface Setting {
@@ -216,15 +221,21 @@ function contactWarnings(
   return warnings
 }
 
-/** Equal messages become one warning with all their paths. */
-function merged(warnings: readonly Warning[]): Warning[] {
+/** Equal messages become one warning with all their paths; a path in every load is written once with `*`. */
+function merged(warnings: readonly Warning[], loads: number): Warning[] {
   const byText = new Map<string, Warning>()
   for (const warning of warnings) {
     const key = `${warning.code}|${warning.message}`
     const known = byText.get(key)
     byText.set(key, { ...warning, spoils: [...new Set([...(known?.spoils ?? []), ...warning.spoils])] })
   }
-  return [...byText.values()]
+  return [...byText.values()].map((warning) => ({ ...warning, spoils: withStars(warning.spoils, loads) }))
+}
+
+function withStars(spoils: readonly string[], loads: number): readonly string[] {
+  const starred = spoils.map((path) => path.replace(/^loading\.\d+\./, 'loading.*.'))
+  const everywhere = new Set(starred.filter((path) => starred.filter((other) => other === path).length === loads))
+  return [...new Set(spoils.map((path, i) => (everywhere.has(starred[i]!) ? starred[i]! : path)))]
 }
 
 const noCompression = (pose: PoseName, direction: LoadDirection): Warning => ({

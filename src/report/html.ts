@@ -206,6 +206,8 @@ function loadingSection(findings: Findings): string {
       cell(load.shearToCompression, 'ratio', `${at}.shearToCompression`),
       cell(load.shearCoronal, 'ratio', `${at}.shearCoronal`),
       cell(load.shearSagittal, 'ratio', `${at}.shearSagittal`),
+      cell(load.medialShare, 'percent', `${at}.medialShare`),
+      cell(load.interfacePeakMpa, 'MPa', `${at}.interfacePeakMpa`),
     ]
   })
   return section(
@@ -220,11 +222,54 @@ function loadingSection(findings: Findings): string {
         'Shear / compression',
         'side to side',
         'front to back',
+        'Medial %',
+        'Under the tray, peak MPa',
       ],
       rows,
     ) +
+      bearingTable(findings, cell) +
       '<p class="small">A level tray has no shear under a vertical load only; loads measured in people stay close to the tray’s own normal. Both directions are model cases.</p>',
   )
+}
+
+type NumberCell = ReturnType<typeof number>
+
+function bearingTable(findings: Findings, cell: NumberCell): string {
+  const rows = findings.loading.flatMap((load, i) =>
+    (['medial', 'lateral'] as const).flatMap((side) => {
+      const condyle = load.bearing?.[side]
+      if (!condyle) return []
+      const at = `loading.${i}.bearing.${side}`
+      return [
+        [
+          text(poseWords[load.pose]),
+          text(directionWords[load.direction]),
+          text(side),
+          cell(condyle.loadN, 'N', `${at}.loadN`),
+          cell(condyle.peakMpa, 'MPa', `${at}.peakMpa`),
+          cell(condyle.hertzPeakMpa, 'MPa', `${at}.hertzPeakMpa`),
+          cell(condyle.areaMm2, 'mm2', `${at}.areaMm2`),
+          cell(condyle.edgeDistanceMm, 'mm', `${at}.edgeDistanceMm`),
+          cell(condyle.outerTenthShare, 'percent', `${at}.outerTenthShare`),
+          text(condyle.edgeLoaded ? 'edge loaded' : 'clear of the rim'),
+        ],
+      ]
+    }),
+  )
+  if (rows.length === 0) return ''
+  const head = [
+    'Pose',
+    'Direction',
+    'Condyle',
+    'Load N',
+    'Layer peak MPa',
+    'Half-space peak MPa',
+    'Area mm²',
+    'To rim mm',
+    'Outer tenth %',
+    '',
+  ]
+  return table(head, rows)
 }
 
 function warningsSection(findings: Findings): string {

@@ -92,12 +92,13 @@ describe('assess on whole real bones, no landmark set', () => {
       }
   })
 
-  it('withholds volumes and the relative pose where bones are open or share no frame, and says so', () => {
+  it('withholds or bounds volumes of open bones, withholds the pose of bones that share no frame, and says so', () => {
     const defects = expectOk(
       assess(newCase, bonesOf(['defects', 'femur_left_holes.ply'], ['defects', 'tibia_left_inward.stl'])),
     )
     expectWellFormed(defects)
-    expect(defects.bones.femur.volumeMm3).toBeNull()
+    expect(defects.bones.femur.closed).toBe(false)
+    if (defects.bones.femur.volumeMm3 !== null) expect(defects.bones.femur.volumeBoundMm3).toBeGreaterThan(0)
     expect(defects.bones.tibia.volumeMm3).toBeGreaterThan(0)
     expect(defects.angles.hkaDeg).toBeNull()
     expect(defects.angles.mptaDeg).not.toBeNull()
@@ -179,16 +180,20 @@ describe('assess', () => {
     expect(expectOk(assess(newCase, again))).toEqual(expectOk(assess(newCase, fresh)))
   })
 
-  it('follows a set cut: the tray stands at its angle minus the lean of the tibia', () => {
+  it('follows a set cut: the tray stands at its angle less the lean of the tibia, seen through the tibia’s own rotation', () => {
     for (const varus of [-3, 0, 3, 6]) {
       let document = changed(newCase, 'cuts.tibia.varusDeg', varus)
       document = changed(document, 'cuts.tibia.slopeDeg', 0)
-      const { stance } = expectOk(assess(document, hra('right')))
-      for (const pose of stance)
-        expectNear(pose.trayToFloorCoronalDeg, varus - pose.tibiaLeanDeg, {
+      const { stance, angles } = expectOk(assess(document, hra('right')))
+      const turn = Math.cos(toRad(angles.kneePose?.externalRotationDeg ?? 0))
+      for (const pose of stance) {
+        const [v, lean] = [toRad(varus), toRad(pose.tibiaLeanDeg)]
+        const expected = Math.asin(Math.sin(v) * Math.cos(lean) - Math.cos(v) * Math.sin(lean) * turn)
+        expectNear(pose.trayToFloorCoronalDeg, (expected * 180) / Math.PI, {
           absDeg: 0.02,
-          because: 'planar formula; the tibia stands turned by a few degrees about its axis',
+          because: 'the knee axis, not the tibia’s own, is what faces forward; femur and tibia lean differently',
         })
+      }
     }
   })
 })

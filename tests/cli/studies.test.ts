@@ -1,0 +1,188 @@
+import { spawn } from 'node:child_process'
+import { existsSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs'
+import { tmpdir } from 'node:os'
+import { join } from 'node:path'
+import { fileURLToPath } from 'node:url'
+import { build } from 'vite'
+import { afterAll, beforeAll, describe, expect, it } from 'vitest'
+import { newCase } from '../../src/casefile/document.ts'
+import { sweepCsv } from '../../src/report/study-csv.ts'
+import { parseVary, runSweep, valuesOf } from '../../src/studies/sweep.ts'
+import { bonesOf } from '../assess/shared-bones.ts'
+import { expectFailure, expectOk } from '../near.ts'
+import { sharedPath } from '../shared.ts'
+import { record } from './recorder.ts'
+
+const folder = mkdtempSync(join(tmpdir(), 'floorline-studies-'))
+afterAll(() => rmSync(folder, { recursive: true, force: true }))
+
+const coarse = [
+  ['other', 'femur_right_coarse.ply'],
+  ['other', 'tibia_right_coarse.ply'],
+] as const
+const femur = sharedPath('bones', ...coarse[0])
+const tibia = sharedPath('bones', ...coarse[1])
+const bones = ['--femur', femur, '--tibia', tibia] as const
+const vary = ['--vary', 'cuts.tibia.varusDeg=-2:4:2'] as const
+
+describe('floorline sweep', () => {
+  it('writes the same bytes as a sweep run by the window’s own call', async () => {
+    const out = join(folder, 'sweep.csv')
+    expect((await record('sweep', ...bones, ...vary, '--out', out)).code).toBe(0)
+    const own = expectOk(runSweep(newCase, bonesOf(...coarse), [expectOk(parseVary(vary[1]))]))
+    expect(readFileSync(out, 'utf8')).toBe(sweepCsv(own))
+    expect(existsSync(`${out}.part`)).toBe(false)
+    expect(readFileSync(out, 'utf8')).not.toMatch(/NaN|Infinity|undefined|\/tmp|\r/)
+  })
+
+  it('goes on after an interruption and ends with the same bytes, a cut-off last line included', async () => {
+    const whole = join(folder, 'whole.csv')
+    await record('sweep', ...bones, ...vary, '--out', whole)
+    const { document, rows } = {
+      document: await keyOf(),
+      rows: expectOk(runSweep(newCase, bonesOf(...coarse), [expectOk(parseVary(vary[1]))])).rows,
+    }
+    const again = join(folder, 'again.csv')
+    const part = `${again}.part`
+    writeFileSync(part, `${document}\n${JSON.stringify([3, rows[3]])}\n${JSON.stringify([0, rows[0]])}\n[1, [-1, 17`)
+    const { code, err } = await record('sweep', ...bones, ...vary, '--out', again)
+    expect(code).toBe(0)
+    expect(err).toContain('going on after 2 of 4 rows')
+    expect(readFileSync(again, 'utf8')).toBe(readFileSync(whole, 'utf8'))
+  })
+
+  it('prints one JSON document, with units, and refuses what cannot be varied', async () => {
+    const { code, out } = await record(
+      'sweep',
+      ...bones,
+      '--vary',
+      'stance.ankleHalfSpacingMm=45:65:10',
+      '--vary',
+      'load.bodyMassKg=60:80:20',
+      '--json',
+    )
+    expect(code).toBe(0)
+    const document = JSON.parse(out)
+    expect(document.schema).toBe('floorline.sweep/1')
+    expect(document.rows).toHaveLength(6)
+    expect(document.rows.map((row: number[]) => row.slice(0, 2))).toEqual([
+      [45, 60],
+      [45, 80],
+      [55, 60],
+      [55, 80],
+      [65, 60],
+      [65, 80],
+    ])
+    expect(document.columns[0]).toEqual({ name: 'stance.ankleHalfSpacingMm', unit: 'mm' })
+    expect(document.columns).toHaveLength(document.rows[0].length)
+    for (const [wrong, exit] of [
+      ['stance.pose=1:2:1', 1],
+      ['cuts.tibia.tilt=1:2:1', 1],
+      ['cuts.tibia.varusDeg=1:2:-1', 1],
+      ['nonsense', 2],
+    ] as const)
+      expect((await record('sweep', ...bones, '--vary', wrong)).code, wrong).toBe(exit)
+    expect((await record('sweep', ...bones)).code).toBe(2)
+  })
+
+  it('gives a row with the failure’s code where a point cannot be planned', async () => {
+    const { out } = await record('sweep', ...bones, '--vary', 'implants.femurSize=4:20:16', '--json')
+    const { rows, columns } = JSON.parse(out)
+    expect(columns.at(-1).name).toBe('failure')
+    expect(rows[0].at(-1)).toBeNull()
+    expect(rows[1].at(-1)).toBe('plan/impossible-size')
+    expect(rows[1].slice(1, -1).every((cell: unknown) => cell === null)).toBe(true)
+  })
+
+  it('steps without rounding litter', () => {
+    expect(valuesOf({ path: '', from: 0, to: 0.5, step: 0.1 })).toEqual([0, 0.1, 0.2, 0.3, 0.4, 0.5])
+    expect(valuesOf({ path: '', from: -1, to: 1, step: 1 })).toEqual([-1, 0, 1])
+    expectFailure(parseVary('saw.kerfMm=0:x:1'), 'case/out-of-range')
+  })
+})
+
+describe('floorline batch', () => {
+  it('makes one row per knee, failures as rows, in the order of the list', async () => {
+    const list = join(folder, 'list.csv')
+    writeFileSync(
+      list,
+      `# a comment\nid,femur,tibia,side,recipe,cuts.tibia.slopeDeg\nA,"${femur}",${tibia},right,mechanical,5\nB,${tibia},${femur},,,\n"C, wrong side",${femur},${tibia},left,,\nD,nowhere.stl,${tibia},,,\nE,${femur},${tibia},sideways,,\n`,
+    )
+    const out = join(folder, 'batch')
+    const { code, out: text } = await record('batch', list, '--out', out, '--json')
+    expect(code).toBe(0)
+    expect(JSON.parse(text)).toMatchObject({ schema: 'floorline.batch/1', knees: 5, failures: 4 })
+    const lines = readFileSync(join(out, 'results.csv'), 'utf8')
+      .split('\n')
+      .filter((line) => line !== '' && !line.startsWith('#'))
+    expect(lines).toHaveLength(6)
+    expect(lines[1]).toMatch(/^A,right,mechanical,feet-together,/)
+    expect(lines[2]).toMatch(/^B,.*,anatomy\/not-a-femur,/)
+    expect(lines[3]).toMatch(/^"C, wrong side",.*,anatomy\/side-contradiction,/)
+    expect(lines[4]).toMatch(/^D,.*,file\/unreadable,/)
+    expect(lines[5]).toMatch(/^E,.*,case\/out-of-range,/)
+    expect((await record('batch', list, '--out', out)).code, 'not overwritten').toBe(1)
+  })
+
+  it('refuses a list whose columns mean nothing', async () => {
+    for (const text of ['', 'femur\nx.stl\n', 'femur,tibia,colour\na,b,red\n', 'femur,tibia\n"a,b\n']) {
+      const list = join(folder, 'wrong.csv')
+      writeFileSync(list, text)
+      expect((await record('batch', list, '--out', join(folder, 'wrong'))).code, text).toBe(1)
+    }
+  })
+})
+
+describe('the bundled command line', () => {
+  const bundle = join(folder, 'bundle')
+  const launcher = join(folder, 'launch.mjs')
+
+  beforeAll(async () => {
+    const root = fileURLToPath(new URL('../../', import.meta.url))
+    await build({
+      configFile: join(root, 'vite.node.config.ts'),
+      mode: 'cli',
+      logLevel: 'error',
+      build: { outDir: bundle },
+    })
+    writeFileSync(
+      launcher,
+      `import { run } from './bundle/main.js'\nprocess.exitCode = await run(process.argv.slice(2))\n`,
+    )
+  })
+
+  const start = (...argv: readonly string[]) =>
+    spawn(process.execPath, [launcher, ...argv], { stdio: ['ignore', 'pipe', 'pipe'] })
+  const ended = (child: ReturnType<typeof start>) => new Promise<number | null>((resolve) => child.on('close', resolve))
+
+  it('gives the same sweep for any number of threads, and after being killed in the middle', async () => {
+    const one = join(folder, 'one.csv')
+    const two = join(folder, 'two.csv')
+    expect(await ended(start('sweep', ...bones, ...vary, '--threads', '1', '--out', one))).toBe(0)
+    const child = start('sweep', ...bones, ...vary, '--threads', '2', '--out', two)
+    child.stderr.on('data', (text: Buffer) => {
+      if (/^2 of/m.test(text.toString())) child.kill('SIGKILL')
+    })
+    const code = await ended(child)
+    if (code !== 0) {
+      expect(existsSync(two), 'nothing half done under the final name').toBe(false)
+      expect(existsSync(`${two}.part`)).toBe(true)
+      expect(await ended(start('sweep', ...bones, ...vary, '--threads', '3', '--out', two))).toBe(0)
+    }
+    expect(readFileSync(two, 'utf8')).toBe(readFileSync(one, 'utf8'))
+  })
+})
+
+/** The first line of a journal as the program writes it for this sweep. */
+async function keyOf(): Promise<string> {
+  const out = join(folder, 'key.csv')
+  let head = ''
+  const { run } = await import('../../src/cli/main.ts')
+  await run(['sweep', ...bones, ...vary, '--out', out], {
+    out: () => undefined,
+    err: () => {
+      if (head === '') head = readFileSync(`${out}.part`, 'utf8').split('\n')[0] ?? ''
+    },
+  })
+  return head
+}
