@@ -4,6 +4,8 @@ import { newCase } from '../../src/casefile/document.ts'
 import { mapPoint } from '../../src/geometry/rigid.ts'
 import { toDeg, toRad } from '../../src/geometry/vec.ts'
 import { loadEveryPose } from '../../src/loading/loads.ts'
+import { rising } from '../../src/stance/rise.ts'
+import { stanceSensitivities } from '../../src/stance/sensitivity.ts'
 import { standEveryPose } from '../../src/stance/stand.ts'
 import { poseNames, type StanceChoices } from '../../src/stance/terms.ts'
 import { expectNear, expectOk } from '../near.ts'
@@ -27,6 +29,8 @@ const implants = {
   tibiaSize: 5,
   tibiaSizeSource: 'chosen',
   insertMm: 7,
+  femurRunnerUp: null,
+  tibiaRunnerUp: null,
 } as const
 
 const stand = (n: KneeNumbers, choices = own) => expectOk(standEveryPose({ side: n.side, ...knee(n), choices }))
@@ -168,5 +172,38 @@ describe('standing before and after the cuts', () => {
       abs: 1e-9,
       because: 'tan of the total tilt of the cut',
     })
+  })
+})
+
+describe('how the tilt answers', () => {
+  it('turns 10 mm of each foot into about 0.72° and says so for every entry', () => {
+    const choices: StanceChoices = { ...own, hipHalfSpacingMm: 90, ankleHalfSpacingMm: 50 }
+    const answers = stanceSensitivities({
+      side: 'right',
+      ...knee({ ...numbers, ldfaDeg: 87, mptaDeg: 87, hkaDeg: 180 }),
+      choices,
+    })
+    expect(answers.map((a) => a.what)).toEqual([
+      'ankleHalfSpacingMm',
+      'hipHalfSpacingMm',
+      'flexionDeg',
+      'footRotationDeg',
+    ])
+    expectNear(answers[0]!.coronalDeg, 0.717, { absDeg: 2e-3, because: 'check values §5.2: 0.0717° per mm' })
+    expectNear(answers[1]!.coronalDeg, -0.717, { absDeg: 4e-3, because: 'the other end of the same leg' })
+  })
+
+  it('rises from lying to exactly the standing pose', () => {
+    const standing = pose({ ...numbers, cutSlopeDeg: 5 })
+    expect(rising(standing, 1)).toEqual({
+      stanceFromFemur: standing.stanceFromFemur,
+      stanceFromTibia: standing.stanceFromTibia,
+    })
+    const { femur, tibia } = knee(numbers)
+    const lying = rising(standing, 0)
+    const hip = mapPoint(lying.stanceFromFemur, femur.landmarks.hipCentre!.mm)
+    const ankle = mapPoint(lying.stanceFromTibia, tibia.landmarks.ankleCentre!.mm)
+    expectNear(hip[1], ankle[1], { absMm: 60, because: 'level but for flexion and the lean' })
+    expect(hip[0], 'the head lies behind the feet').toBeLessThan(ankle[0] - 700)
   })
 })
