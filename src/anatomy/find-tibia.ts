@@ -14,8 +14,10 @@ import {
   slab,
 } from './limb.ts'
 import { recogniseWhole } from './recognise.ts'
-import { shaftAxis } from './shaft-axis.ts'
+import { recognisePart, sidedAsDeclared } from './recognise-part.ts'
+import { availableShaft, shaftAxis } from './shaft-axis.ts'
 import type {
+  Axis,
   FemurAnatomy,
   Landmark,
   LandmarkId,
@@ -36,23 +38,20 @@ export interface TibiaChoices {
   readonly femur?: FemurAnatomy
 }
 
+/** L of a tibia whose ankle is missing, in widths across the condyles as the finder measures them (check values §10). */
+const lengthOverWidth = 3.9
+
 /**
  * Finds everything on one tibia from its shape alone: plateau patches, spines, posterior notch, tubercle, plafond,
  * malleolus, shaft and frame (definitions in DEVELOPERS.md), iterated until the frame stays. Landmarks set by hand
- * replace the found ones and the frame follows. A surface that is no whole tibia: `anatomy/not-a-tibia`.
+ * replace the found ones and the frame follows. A tibia cut off in the shaft is found too: without an ankle (given as an
+ * override) its shaft axis stands in for Y and `truncated` says so. A surface that is no tibia: `anatomy/not-a-tibia`.
  */
 export function findTibia(bone: BoneMesh, choices: TibiaChoices): Result<TibiaAnatomy> {
-  const seen = recogniseWhole(bone.mesh)
-  if (seen.bone !== 'tibia')
-    return fail(
-      'anatomy/not-a-tibia',
-      seen.bone === 'femur' ? 'This bone is a femur.' : `This is not a whole tibia. ${seen.reason}`,
-      {
-        hint: 'Check which file was given as the tibia.',
-      },
-    )
+  const situation = situate(bone, choices)
+  if (!situation.ok) return situation
   const { references } = choices
-  if (references.ankleCentre === 'malleoli' && !choices.overrides?.malleolusLateral)
+  if (references.ankleCentre === 'malleoli' && !choices.overrides?.malleolusLateral && situation.value.ends.distal)
     return fail('landmark/missing', 'The midpoint of the malleoli needs the tip of the lateral malleolus.', {
       hint: 'Give the fibula, set the lateral malleolus by hand, or use the plafond.',
       place: 'references.ankleCentre',
@@ -61,12 +60,42 @@ export function findTibia(bone: BoneMesh, choices: TibiaChoices): Result<TibiaAn
     return fail('landmark/missing', 'The femoral reference needs the femur in the same frame.', {
       place: 'references.tibialAnterior',
     })
-  const settled = settleFrame(bone, seen.limb, seen.lengthMm, choices)
+  const settled = settleFrame(bone, situation.value, choices)
   if (settled === null)
     return fail('anatomy/not-a-tibia', 'The plateaus, spines or plafond of this tibia could not be found.', {
       hint: 'Set the knee centre, the ankle centre and the plateau points by hand.',
     })
-  return assemble(bone, settled, choices)
+  return assemble(bone, situation.value, settled, choices)
+}
+
+/** What is known before the landmarks: directions to start from, and what tells the long axis. */
+interface Situation {
+  readonly limb: LimbFrame
+  readonly ends: TibiaEnds
+  /** Stands in for the mechanical axis when there is no ankle; unit, proximal. */
+  readonly standIn: Vec3
+}
+
+function situate(bone: BoneMesh, { side }: TibiaChoices): Result<Situation> {
+  const seen = recogniseWhole(bone.mesh)
+  if (seen.bone === 'tibia') {
+    const { limb, lengthMm } = seen
+    const end = (low: number, high: number) =>
+      slab(bone.mesh, limb.origin, limb.proximal, low * lengthMm, high * lengthMm)
+    const ends = { proximal: end(-0.22, 0.2), distal: end(-1.2, -0.8), assumedLengthMm: lengthMm, cut: null }
+    return ok({ limb, ends, standIn: limb.proximal })
+  }
+  const part = seen.bone === 'unknown' ? recognisePart(bone) : null
+  if (part?.bone === 'tibia') {
+    const limb = sidedAsDeclared(part, side ?? null)
+    const ends = { proximal: bone.mesh, distal: null, assumedLengthMm: lengthOverWidth * part.widthMm, cut: part.cut }
+    return ok({ limb, ends, standIn: limb.proximal })
+  }
+  const isFemur = seen.bone === 'femur' || part?.bone === 'femur'
+  const reason = seen.bone === 'unknown' ? ` ${seen.reason}` : ''
+  return fail('anatomy/not-a-tibia', isFemur ? 'This bone is a femur.' : `This is no tibia.${reason}`, {
+    hint: 'Check which file was given as the tibia.',
+  })
 }
 
 interface Settled {
@@ -75,18 +104,14 @@ interface Settled {
 }
 
 /** Reads the bone and rebuilds the frame from it until both stay: roughly first, then finely. */
-function settleFrame(bone: BoneMesh, start: LimbFrame, lengthMm: number, choices: TibiaChoices): Settled | null {
+function settleFrame(bone: BoneMesh, s: Situation, choices: TibiaChoices): Settled | null {
   const overrides = choices.overrides ?? {}
-  const ends: TibiaEnds = {
-    proximal: slab(bone.mesh, start.origin, start.proximal, -0.22 * lengthMm, 0.2 * lengthMm),
-    distal: slab(bone.mesh, start.origin, start.proximal, -1.2 * lengthMm, -0.8 * lengthMm),
-  }
-  let limb = start
+  let limb = s.limb
   let fine = false
   for (let round = 0; ; round++) {
-    const reading = readTibia(bone, ends, limb, overrides, fine ? fineEffort : roughEffort)
+    const reading = readTibia(bone, s.ends, limb, overrides, fine ? fineEffort : roughEffort)
     if (reading === null) return null
-    const next = frameFrom(limb, reading, choices)
+    const next = frameFrom(s, limb, reading, choices)
     const moved =
       distance(next.origin, limb.origin) +
       100 * (distance(next.proximal, limb.proximal) + distance(next.anterior, limb.anterior))
@@ -115,6 +140,7 @@ function plateauPoint(patch: BearingPatch, references: References): Vec3 {
 }
 
 function frameFrom(
+  s: Situation,
   limb: LimbFrame,
   found: TibiaReading,
   { references, overrides = {}, femur }: TibiaChoices,
@@ -133,26 +159,38 @@ function frameFrom(
       : references.tibialAnterior === 'femoral' && femur
         ? femur.frame.x
         : sub(at('tubercleMedialThird', found.medialThird), at('posteriorNotch', found.posteriorNotch))
-  return limbFromAnterior(knee, sub(knee, ankle), anterior, limb.lateral)
+  return limbFromAnterior(knee, ankle ? sub(knee, ankle) : s.standIn, anterior, limb.lateral)
 }
 
-function ankleOf(limb: LimbFrame, found: TibiaReading, references: References, overrides: LandmarkOverrides): Vec3 {
+/** The ankle centre in the patient frame; null when the scan does not show it and none is given. */
+function ankleOf(
+  limb: LimbFrame,
+  found: TibiaReading,
+  references: References,
+  overrides: LandmarkOverrides,
+): Vec3 | null {
   if (overrides.ankleCentre) return overrides.ankleCentre.mm
   const lateral = overrides.malleolusLateral
-  if (references.ankleCentre === 'malleoli' && lateral)
+  if (references.ankleCentre === 'malleoli' && lateral && found.malleolus)
     return midpoint(overrides.malleolusMedial?.mm ?? outOfLimb(limb, found.malleolus), lateral.mm)
-  return outOfLimb(limb, found.plafond.point)
+  return found.plafond && outOfLimb(limb, found.plafond.point)
 }
 
-function assemble(bone: BoneMesh, { limb, reading }: Settled, choices: TibiaChoices): Result<TibiaAnatomy> {
+function assemble(
+  bone: BoneMesh,
+  s: Situation,
+  { limb, reading }: Settled,
+  choices: TibiaChoices,
+): Result<TibiaAnatomy> {
   const { references, overrides = {} } = choices
   const ankle = ankleOf(limb, reading, references, overrides)
-  const length = distance(limb.origin, ankle)
-  const shaft = shaftAxis(bone, limb.origin, limb.proximal, -0.14 * length, -0.4 * length)
+  const length = ankle ? distance(limb.origin, ankle) : s.ends.assumedLengthMm
+  const shaft = proximalShaft(bone, s, limb, length)
   if (shaft === null) return fail('anatomy/not-a-tibia', 'The shaft of this tibia could not be followed.')
   const landmarks: Partial<Record<LandmarkId, Landmark>> = {}
-  const put = (id: LandmarkId, q: Vec3, confidence: number, residualMm: number | null = null) => {
-    const chosen = orOverride(id, foundLandmark(id, outOfLimb(limb, q), confidence, residualMm), overrides)
+  const put = (id: LandmarkId, q: Vec3 | null, confidence: number, residualMm: number | null = null) => {
+    const found = q && foundLandmark(id, outOfLimb(limb, q), confidence, residualMm)
+    const chosen = orOverride(id, found, overrides)
     if (chosen !== null) landmarks[id] = chosen
   }
   const medial = withPoint(reading.medial, plateauPoint(reading.medial, references))
@@ -165,17 +203,27 @@ function assemble(bone: BoneMesh, { limb, reading }: Settled, choices: TibiaChoi
   put('tubercle', reading.tubercle, 0.8)
   put('tubercleMedialThird', reading.medialThird, 0.8)
   put('malleolusMedial', reading.malleolus, 0.9)
-  put('ankleCentre', intoLimb(limb, ankle), 0.9, reading.plafond.rmsMm)
-  if (overrides.malleolusLateral) put('malleolusLateral', [0, 0, 0], 1)
+  put('malleolusLateral', null, 1)
+  put('ankleCentre', ankle && intoLimb(limb, ankle), 0.9, reading.plafond?.rmsMm ?? null)
   return ok({
     side: sideOfLimb(limb),
     landmarks,
     frame: frameOfLimb(limb),
     medial: patchInPatient(limb, medial, landmarks.plateauMedial),
     lateral: patchInPatient(limb, lateral, landmarks.plateauLateral),
-    proximalShaft: { point: shaft.point, direction: shaft.direction },
-    truncated: false,
+    proximalShaft: shaft,
+    truncated: ankle === null,
   })
+}
+
+/** Axis of the proximal shaft; on a truncated bone of the stretch there is. */
+function proximalShaft(bone: BoneMesh, s: Situation, limb: LimbFrame, length: number): Axis | null {
+  if (s.ends.cut === null) {
+    const fit = shaftAxis(bone, limb.origin, limb.proximal, -0.14 * length, -0.4 * length)
+    return fit && { point: fit.point, direction: fit.direction }
+  }
+  const cut = intoLimb(limb, s.ends.cut.point)[1]
+  return availableShaft(bone, limb, Math.max(-0.14 * length, 0.6 * cut), Math.max(-0.4 * length, cut + 3), s.standIn)
 }
 
 const withPoint = (patch: BearingPatch, point: Vec3): BearingPatch => ({ ...patch, point })

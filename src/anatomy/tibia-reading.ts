@@ -16,8 +16,9 @@ export interface TibiaReading {
   readonly spines: Spines
   readonly medial: BearingPatch
   readonly lateral: BearingPatch
-  readonly plafond: BearingPatch
-  readonly malleolus: Vec3
+  /** Null when the scan ended above the ankle. */
+  readonly plafond: BearingPatch | null
+  readonly malleolus: Vec3 | null
   readonly posteriorNotch: Vec3
   readonly tubercle: Vec3
   readonly medialThird: Vec3
@@ -25,10 +26,14 @@ export interface TibiaReading {
   readonly posteriorTangent: Vec3
 }
 
-/** The two ends of a tibia, patient frame. */
+/** The two ends of a tibia, patient frame; no distal end on a truncated scan. */
 export interface TibiaEnds {
   readonly proximal: Mesh
-  readonly distal: Mesh
+  readonly distal: Mesh | null
+  /** Length from knee to ankle where neither plafond nor a given ankle tells it, mm. */
+  readonly assumedLengthMm: number
+  /** Where the scan ended in the shaft, and how; null on a whole bone. */
+  readonly cut: Plane | null
 }
 
 /** How finely a reading looks. */
@@ -58,10 +63,8 @@ export function readTibia(
   effort: ReadingEffort,
 ): TibiaReading | null {
   const top = meshIntoLimb(ends.proximal, limb)
-  const bottom = meshIntoLimb(ends.distal, limb)
   const crown = extents(top, -25)
-  const foot = extents(bottom, Number.NEGATIVE_INFINITY)
-  if (crown === null || foot === null) return null
+  if (crown === null) return null
   const { stepMm, rounds } = effort
   const seen = heightField(top, 'above', { ...crown, y: [crown.y[1] - 35, crown.y[1]] }, stepMm, smoothMm)
   const spines = findSpines(top, seen, third(crown.z, 1 / 6), third(crown.x, 1 / 3))
@@ -69,10 +72,8 @@ export function readTibia(
   const medial = bearingPatch(seen, [crown.z[0], spines.medial[2]], rounds)
   const lateral = bearingPatch(seen, [spines.lateral[2], crown.z[1]], rounds)
   const knee = midpoint(spines.medial, spines.lateral)
-  const reach = 0.05 * (knee[1] - foot.y[0])
-  const below = heightField(bottom, 'below', { ...foot, y: [foot.y[0], foot.y[0] + reach] }, stepMm, smoothMm)
-  const plafond = bearingPatch(below, [Number.NEGATIVE_INFINITY, Number.POSITIVE_INFINITY], rounds)
-  if (medial === null || lateral === null || plafond === null) return null
+  const ankle = ends.distal === null ? null : readAnkle(meshIntoLimb(ends.distal, limb), knee[1], effort)
+  if (medial === null || lateral === null || (ends.distal !== null && ankle === null)) return null
 
   const own = (id: LandmarkId, found: Vec3): Vec3 => (overrides[id] ? intoLimb(limb, overrides[id].mm) : found)
   const medialPoint = own('plateauMedial', medial.point)
@@ -82,8 +83,11 @@ export function readTibia(
   const behind = contourIn(bone, limb, joint)
   const condyles = contourIn(bone, limb, { point: [0, condylesLevel, 0], normal: [0, 1, 0] })
   const notch = behind && condyles ? posteriorNotch(behind, condyles) : null
-  const length = distance(own('tibialKneeCentre', knee), own('ankleCentre', plafond.point))
-  const tubercle = own('tubercle', frontmost(top, knee[1] - 0.16 * length, knee[1] - 0.06 * length) ?? knee)
+  const foot = own('ankleCentre', ankle?.plafond.point ?? [0, knee[1] - ends.assumedLengthMm, 0])
+  const length = distance(own('tibialKneeCentre', knee), foot)
+  const lowest = ends.cut === null ? Number.NEGATIVE_INFINITY : intoLimb(limb, ends.cut.point)[1] + cutMarginMm
+  const low = Math.max(knee[1] - 0.16 * length, lowest)
+  const tubercle = own('tubercle', frontmost(top, low, Math.max(knee[1] - 0.06 * length, low + 5)) ?? knee)
   const front = contourIn(bone, limb, { point: [0, tubercle[1], 0], normal: [0, 1, 0] })
   const medialThird = front ? medialThirdOfFront(front, [tubercle[0], tubercle[2]]) : null
   if (behind === null || notch === null || medialThird === null) return null
@@ -91,13 +95,30 @@ export function readTibia(
     spines,
     medial,
     lateral,
-    plafond,
-    malleolus: refineCrest(bottom, foot.lowest, { up: 1, sense: -1, kind: 'tip', radiusMm: 2.5 }),
+    plafond: ankle?.plafond ?? null,
+    malleolus: ankle?.malleolus ?? null,
     posteriorNotch: onPlane(joint, notch),
     tubercle,
     medialThird: [medialThird[0], tubercle[1], medialThird[1]],
     posteriorTangent: posteriorTangent(behind),
   }
+}
+
+/** A cut face is kept out of what is read near it, mm. */
+const cutMarginMm = 4
+
+function readAnkle(
+  bottom: Mesh,
+  kneeLevel: number,
+  { stepMm, rounds }: ReadingEffort,
+): { readonly plafond: BearingPatch; readonly malleolus: Vec3 } | null {
+  const foot = extents(bottom, Number.NEGATIVE_INFINITY)
+  if (foot === null) return null
+  const reach = 0.05 * (kneeLevel - foot.y[0])
+  const below = heightField(bottom, 'below', { ...foot, y: [foot.y[0], foot.y[0] + reach] }, stepMm, smoothMm)
+  const plafond = bearingPatch(below, [Number.NEGATIVE_INFINITY, Number.POSITIVE_INFINITY], rounds)
+  const malleolus = refineCrest(bottom, foot.lowest, { up: 1, sense: -1, kind: 'tip', radiusMm: 2.5 })
+  return plafond === null ? null : { plafond, malleolus }
 }
 
 interface Extents {
