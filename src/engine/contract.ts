@@ -102,6 +102,11 @@ export interface Jobs {
   }
   /** Findings along one parameter or two. */
   sweep: { readonly input: { readonly document: CaseDocument; readonly vary: readonly Vary[] }; readonly output: Sweep }
+  /** The case and its mesh files as one file. */
+  'write-case': {
+    readonly input: { readonly document: CaseDocument; readonly sources: readonly Blob[] }
+    readonly output: { readonly bytes: Uint8Array<ArrayBuffer> }
+  }
   /** First point of a held bone along a ray in its patient frame. */
   pick: {
     readonly input: { readonly key: string; readonly origin: Vec3; readonly direction: Vec3 }

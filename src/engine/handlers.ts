@@ -15,6 +15,7 @@ import type { JobHandlers } from './contract.ts'
 import { findCrossings } from './jobs/find-crossings.ts'
 import { openMesh } from './jobs/open-mesh.ts'
 import { previewOfRepair } from './jobs/preview-repair.ts'
+import { writeCase } from './jobs/write-case.ts'
 import { planParts } from './plan-parts.ts'
 
 /** The engine's answers. Bones stay on the shelf between jobs; everything else comes with the job. */
@@ -98,6 +99,7 @@ export function createHandlers(shelf: BoneShelf = new Map()): JobHandlers {
         context.progress((index + 1) / count, `${index + 1} of ${count}`)
       return runSweep(document, bones.value, vary, { onRow })
     },
+    'write-case': writeCase,
     pick: ({ key, origin, direction }) => {
       const held = shelf.get(key)
       if (!held) return fail('case/mesh-missing', 'That bone is not open.')

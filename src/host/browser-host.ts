@@ -1,6 +1,7 @@
 import { parseCaseText } from '../casefile/schema.ts'
 import { fail, ok, type Result } from '../failure.ts'
-import type { DemoEntry, DemoFiles, Host } from './host.ts'
+import { discardRecovery, keepRecovery, recovered, recoveries } from './browser-recovery.ts'
+import type { DemoEntry, DemoFiles, Host, SavedFile } from './host.ts'
 
 const meshTypes = '.stl,.ply,.floorline'
 
@@ -11,6 +12,15 @@ export const browserHost = (): Host => ({
   save,
   demos,
   demo,
+  // A page may not open a file again by itself.
+  recent: async () => [],
+  reopen: async () => fail('file/unreadable', 'A browser does not let a page open a file again.'),
+  forgetRecent: async () => {},
+  keepRecovery,
+  recoveries,
+  recovered,
+  discardRecovery,
+  setUnsaved,
   print: () => window.print(),
 })
 
@@ -33,14 +43,18 @@ function chooseFiles(): Promise<readonly File[]> {
   })
 }
 
-async function save(name: string, bytes: Uint8Array<ArrayBuffer> | string, type: string): Promise<Result<boolean>> {
+async function save(
+  name: string,
+  bytes: Uint8Array<ArrayBuffer> | string,
+  type: string,
+): Promise<Result<SavedFile | null>> {
   const url = URL.createObjectURL(new Blob([bytes], { type }))
   const link = document.createElement('a')
   link.href = url
   link.download = name
   link.click()
   setTimeout(() => URL.revokeObjectURL(url), 10_000)
-  return ok(true)
+  return ok({ token: null })
 }
 
 async function demos(): Promise<Result<readonly DemoEntry[]>> {
@@ -83,3 +97,15 @@ async function read(path: string): Promise<Result<Blob>> {
     hint: 'Build the demo cases by starting the program with its start command.',
   })
 }
+
+let unsavedNow = false
+
+/** The browser asks before it closes the page, for as long as something would be lost. */
+function setUnsaved(unsaved: boolean): void {
+  if (unsaved === unsavedNow) return
+  unsavedNow = unsaved
+  if (unsaved) window.addEventListener('beforeunload', askBeforeClosing)
+  else window.removeEventListener('beforeunload', askBeforeClosing)
+}
+
+const askBeforeClosing = (event: BeforeUnloadEvent) => event.preventDefault()

@@ -24,13 +24,24 @@ export const desktopHost = (bridge: Bridge): Host => ({
     const files = chosen.ok ? await Promise.all(chosen.value.map(fileOfTicket)) : []
     return files.flatMap((file) => (file.ok ? [file.value] : []))
   },
-  save: async (name, bytes, _type) => {
+  save: async (name, bytes, _type, token = null) => {
     const kind = kindOfEnding[name.split('.').at(-1)!.toLowerCase()]
     if (!kind) return fail('format/unsupported', `Files like ${name} cannot be saved from here.`)
     const data = typeof bytes === 'string' ? new TextEncoder().encode(bytes) : bytes
-    const saved = await bridge.save({ token: null, name, kind, bytes: data })
-    return saved.ok ? ok(saved.value !== null) : saved
+    const saved = await bridge.save({ token, name, kind, bytes: data })
+    return saved.ok ? ok(saved.value && { token: saved.value.token }) : saved
   },
+  recent: () => bridge.recentFiles(),
+  reopen: async (token) => {
+    const ticket = await bridge.reopen(token)
+    return ticket.ok ? fileOfTicket(ticket.value) : ticket
+  },
+  forgetRecent: () => bridge.forgetRecentFiles(),
+  keepRecovery: (bytes) => bridge.writeRecovery(bytes),
+  recoveries: () => bridge.recoveries(),
+  recovered: (token) => fileOfTicket({ token, name: 'recovered.floorline', sizeBytes: 0 }),
+  discardRecovery: (token) => bridge.discardRecovery(token),
+  setUnsaved: (unsaved, name) => void bridge.setUnsaved(unsaved, name),
   print: () => void bridge.printPaper(),
 })
 

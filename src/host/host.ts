@@ -15,14 +15,50 @@ export interface DemoFiles {
   readonly choices: CaseDocument
 }
 
+/** A file as it was saved; the token, where there is one, saves to the same place again without asking. */
+export interface SavedFile {
+  readonly token: string | null
+}
+
+/** A file used before; one that has been moved or removed since is not `present`. */
+export interface RecentEntry {
+  readonly token: string
+  readonly name: string
+  readonly present: boolean
+}
+
+/** Unsaved work that an earlier run left behind. */
+export interface RecoveryEntry {
+  readonly token: string
+  /** ISO 8601. */
+  readonly savedAt: string
+}
+
 /** What the window asks of the program around it. The browser and the desktop each answer in their own way. */
 export interface Host {
   readonly kind: 'browser' | 'desktop'
   /** The system's dialog for opening; empty when nothing was chosen. */
   chooseFiles(): Promise<readonly File[]>
-  /** Puts bytes where the user wants them. Resolves to false when the user changed their mind. */
-  save(name: string, bytes: Uint8Array<ArrayBuffer> | string, type: string): Promise<Result<boolean>>
+  /** Puts bytes where the user wants them, or where `token` was saved before. null when the user changed their mind. */
+  save(
+    name: string,
+    bytes: Uint8Array<ArrayBuffer> | string,
+    type: string,
+    token?: string | null,
+  ): Promise<Result<SavedFile | null>>
   demos(): Promise<Result<readonly DemoEntry[]>>
   demo(id: string): Promise<Result<DemoFiles>>
+  /** Newest first; empty where the system does not let a page open a file again. */
+  recent(): Promise<readonly RecentEntry[]>
+  reopen(token: string): Promise<Result<File>>
+  forgetRecent(): Promise<void>
+  /** Keeps unsaved work out of harm's way; never over a file of the user's. */
+  keepRecovery(bytes: Uint8Array<ArrayBuffer>): Promise<Result<void>>
+  recoveries(): Promise<readonly RecoveryEntry[]>
+  recovered(token: string): Promise<Result<File>>
+  /** null: this run's own. */
+  discardRecovery(token: string | null): Promise<void>
+  /** Whether closing would lose anything, and what the question calls the case. */
+  setUnsaved(unsaved: boolean, name: string): void
   print(): void
 }

@@ -15,6 +15,7 @@ import { App } from './app.tsx'
 import { followCase } from './live/follow-case.ts'
 import { followDesktop } from './live/follow-desktop.ts'
 import { followPreferences } from './live/follow-preferences.ts'
+import { followUnsaved } from './live/follow-unsaved.ts'
 import { createWorkbenchStore } from './store/workbench-store.ts'
 import { type Workbench, WorkbenchContext } from './workbench.ts'
 
@@ -29,6 +30,7 @@ const workbench: Workbench = {
 
 followPreferences(workbench)
 followCase(workbench)
+followUnsaved(workbench)
 if (window.floorline) followDesktop(workbench, window.floorline)
 
 createRoot(document.getElementById('root')!).render(

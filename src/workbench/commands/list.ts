@@ -11,7 +11,7 @@ import { perspective } from './perspective.ts'
 import { present } from './present.ts'
 import { printReport } from './print-report.ts'
 import { redo } from './redo.ts'
-import { saveCase } from './save-case.ts'
+import { saveCase, saveCaseAs } from './save-case.ts'
 import { saveFindings, saveReport, saveSites } from './save-exports.ts'
 import { seeThrough } from './see-through.ts'
 import { showKeys } from './show-keys.ts'
@@ -25,6 +25,7 @@ import { viewPresets } from './view-presets.ts'
 export const commands: readonly Command[] = [
   openBones,
   saveCase,
+  saveCaseAs,
   newCase,
   printReport,
   saveReport,

@@ -6,10 +6,12 @@ import { commandById } from '../commands/list.ts'
 import { nativeMenu } from '../commands/native-menu.ts'
 import type { Workbench } from '../workbench.ts'
 import { openFiles } from './open-files.ts'
+import { saveCase } from './save-case.ts'
 
 /**
  * Ties the window to the desktop around it: the native menu follows the list of commands, a chosen item runs its
- * command, files that arrive by double click or a second start are opened.
+ * command, files that arrive by double click or a second start are opened, and
+ * a case is saved when closing asks for it.
  */
 export function followDesktop(workbench: Workbench, bridge: Bridge): () => void {
   const { store } = workbench
@@ -37,6 +39,9 @@ export function followDesktop(workbench: Workbench, bridge: Bridge): () => void 
         workbench,
         read.flatMap((file) => (file.ok ? [file.value] : [])),
       )
+    }),
+    bridge.on('window:save-and-close', async () => {
+      if (await saveCase(workbench)) await bridge.close()
     }),
   ]
   return () => {

@@ -1,22 +1,36 @@
-import { caseExtension, writeContainer } from '../../casefile/container.ts'
+import { caseExtension } from '../../casefile/container.ts'
 import type { Workbench } from '../workbench.ts'
+import { packCase } from './pack-case.ts'
 
-/** Writes the case and its mesh files as one file, under a name of the case's own. */
-export async function saveCase({ store, host }: Workbench): Promise<void> {
-  const state = store.getState()
-  const { present } = state.history
-  const meshes = new Map<string, Uint8Array>()
-  for (const reference of [present.meshes.femur, present.meshes.tibia]) {
-    const source = reference ? state.sources[reference.sha256] : undefined
-    if (reference && source) meshes.set(reference.sha256, new Uint8Array(await source.arrayBuffer()))
+/** Writes the case and its mesh files as one file: where it was saved before, or, `as` asked for, somewhere new. Tells whether it was saved. */
+export async function saveCase(workbench: Workbench, as = false): Promise<boolean> {
+  const { store, host } = workbench
+  const { history, savedAs, notify } = store.getState()
+  const packed = await packCase(workbench, history.present)
+  if (!packed.ok) {
+    notify(packed.failure)
+    return false
   }
-  const written = await writeContainer({ document: present, meshes })
-  if (!written.ok) {
-    state.notify(written.failure)
-    return
+  const saved = await host.save(
+    fileName(history.present.name),
+    packed.value,
+    'application/octet-stream',
+    as ? null : savedAs,
+  )
+  if (!saved.ok) {
+    notify(saved.failure)
+    return false
   }
-  const name = `${present.name.replaceAll(/[^\p{L}\p{N} _-]+/gu, '').trim() || 'case'}${caseExtension}`
-  const saved = await host.save(name, written.value as Uint8Array<ArrayBuffer>, 'application/octet-stream')
-  if (!saved.ok) state.notify(saved.failure)
-  else if (saved.value) store.setState({ savedDocument: present })
+  if (!saved.value) return false
+  store.setState({ savedDocument: history.present, savedAs: saved.value.token })
+  void host.discardRecovery(null)
+  return true
 }
+
+const fileName = (name: string): string =>
+  `${
+    name
+      .replaceAll(/[^\p{L}\p{N} _-]+/gu, '')
+      .trim()
+      .slice(0, 80) || 'case'
+  }${caseExtension}`

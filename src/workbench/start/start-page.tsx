@@ -6,6 +6,7 @@ import { CommandButton } from '../parts/command-button.tsx'
 import { caution, text, whatThisIs } from '../text/messages.ts'
 import { useWorkbench } from '../workbench.ts'
 import { DemoPicture } from './demo-picture.tsx'
+import { LeftBehind } from './left-behind.tsx'
 
 /** The window without bones: what this is, how to begin, and the caution. */
 export function StartPage() {
@@ -19,6 +20,7 @@ export function StartPage() {
           <span>{text.dropHint}</span>
         </p>
       </section>
+      <LeftBehind />
       <DemoCases />
       <p className="start-caution">{caution}</p>
     </div>

@@ -19,6 +19,8 @@ export interface CaseSlice {
   readonly history: History
   /** The document as it was last saved or opened; another one means unsaved changes. */
   readonly savedDocument: CaseDocument
+  /** Saves to the same place again; null while there is none. */
+  readonly savedAs: string | null
   /** One named step. An edit that changes nothing leaves no step. */
   edit(label: string, change: Edit): void
   /** A gesture: any number of updates, one step. */
@@ -37,6 +39,7 @@ export const createCaseSlice: Slice<CaseSlice> = (set) => {
   return {
     history: newHistory(newCase),
     savedDocument: newCase,
+    savedAs: null,
     edit: (label, edit) => change((history) => editHistory(history, label, edit(history.present))),
     begin: (label) => change((history) => beginGesture(history, label)),
     update: (edit) => change((history) => updateGesture(history, edit(history.present))),
@@ -44,6 +47,6 @@ export const createCaseSlice: Slice<CaseSlice> = (set) => {
     cancel: () => change(cancelGesture),
     undo: () => change(undo),
     redo: () => change(redo),
-    replaceDocument: (document) => set({ history: newHistory(document), savedDocument: document }),
+    replaceDocument: (document) => set({ history: newHistory(document), savedDocument: document, savedAs: null }),
   }
 }

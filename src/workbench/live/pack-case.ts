@@ -1,0 +1,15 @@
+import type { CaseDocument } from '../../casefile/document.ts'
+import type { Result } from '../../failure.ts'
+import type { Workbench } from '../workbench.ts'
+
+/** The case with its mesh files as one file's bytes, packed off the main thread. */
+export async function packCase(
+  { store, drawer }: Workbench,
+  document: CaseDocument,
+): Promise<Result<Uint8Array<ArrayBuffer>>> {
+  const { sources } = store.getState()
+  const references = [document.meshes.femur, document.meshes.tibia]
+  const files = references.flatMap((reference) => (reference ? (sources[reference.sha256] ?? []) : []))
+  const packed = await drawer.run('write-case', { document, sources: files })
+  return packed.ok ? { ok: true, value: packed.value.bytes } : packed
+}
