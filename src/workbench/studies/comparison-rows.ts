@@ -1,7 +1,9 @@
+import type { BoneName } from '../../anatomy/terms.ts'
 import type { Findings } from '../../findings.ts'
 import type { SiteId } from '../../planning/terms.ts'
+import { boundBeside } from '../../report/bounded.ts'
 import type { PoseName } from '../../stance/terms.ts'
-import { formatQuantity, type Quantity } from '../text/format.ts'
+import { formatBounded, formatQuantity, type Quantity } from '../text/format.ts'
 import { notThere, poseLabels, siteLabels } from '../text/messages.ts'
 
 export interface ComparisonRow {
@@ -35,8 +37,8 @@ export function comparisonRows(pose: PoseName): readonly ComparisonRow[] {
   const standing = (f: Findings) => f.stance.find((stance) => stance.pose === pose)
   const load = (f: Findings, direction: string) => f.loading.find((l) => l.pose === pose && l.direction === direction)
   return [
-    number('Bone removed, femur', 'cm3', (f) => f.volumes.femurRemovedMm3),
-    number('Bone removed, tibia', 'cm3', (f) => f.volumes.tibiaRemovedMm3),
+    { label: 'Bone removed, femur', read: (f) => removedWords(f, 'femur') },
+    { label: 'Bone removed, tibia', read: (f) => removedWords(f, 'tibia') },
     ...(
       [
         'femur-distal-medial',
@@ -67,4 +69,12 @@ export function comparisonRows(pose: PoseName): readonly ComparisonRow[] {
     number('Rim distance, medial', 'mm', (f) => load(f, 'vertical')?.bearing?.medial?.edgeDistanceMm),
     number('Rim distance, lateral', 'mm', (f) => load(f, 'vertical')?.bearing?.lateral?.edgeDistanceMm),
   ]
+}
+
+/** With its bound where the bone is open. */
+function removedWords(findings: Findings, bone: BoneName): string {
+  const mm3 = findings.volumes[`${bone}RemovedMm3`]
+  if (mm3 === null) return notThere
+  const bound = boundBeside(findings, bone, findings.volumes[`${bone}RemovedBoundMm3`])
+  return bound === undefined ? formatQuantity(mm3, 'cm3') : formatBounded(mm3, 'cm3', bound)
 }
