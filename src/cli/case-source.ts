@@ -119,7 +119,7 @@ interface Source {
 /** Stands for “not said” until the file has been looked at. */
 const unknownFactor = 0
 
-async function fromFiles({ femur, tibia, unit }: CaseOptions): Promise<Result<Source>> {
+async function fromFiles({ femur, tibia }: CaseOptions): Promise<Result<Source>> {
   if (femur === undefined || tibia === undefined)
     return fail('cli/usage', 'Name a case file, or both --femur and --tibia.', { place: 'arguments' })
   const meshes = new Map<string, Uint8Array>()
@@ -129,12 +129,7 @@ async function fromFiles({ femur, tibia, unit }: CaseOptions): Promise<Result<So
     if (!bytes.ok) return bytes
     const hash = await sha256(bytes.value)
     meshes.set(hash, bytes.value)
-    references.push({
-      sha256: hash,
-      name: basename(path),
-      unitFactor: unit ? MM_PER_UNIT[unit] : unknownFactor,
-      repairs: [],
-    })
+    references.push({ sha256: hash, name: basename(path), unitFactor: unknownFactor, repairs: [] })
   }
   const [femurReference, tibiaReference] = references
   if (!femurReference || !tibiaReference) return fail('cli/usage', 'Name two bone files.')
@@ -158,15 +153,18 @@ async function fromCaseFile(path: string, { femur, tibia }: CaseOptions): Promis
 }
 
 function withOptions(document: CaseDocument, options: CaseOptions): Result<CaseDocument> {
-  const { side, frame, procedure, recipe, hip, ankle } = options
+  const { side, frame, unit, procedure, recipe, hip, ankle } = options
   const landmarks = {
     ...document.landmarks,
     ...(hip ? { hipCentre: { mm: hip, source: 'given' as const } } : {}),
     ...(ankle ? { ankleCentre: { mm: ankle, source: 'given' as const } } : {}),
   }
+  const inUnit = (reference: MeshReference | null) =>
+    reference && unit ? { ...reference, unitFactor: MM_PER_UNIT[unit] } : reference
   let next: CaseDocument = {
     ...document,
     landmarks,
+    meshes: { femur: inUnit(document.meshes.femur), tibia: inUnit(document.meshes.tibia) },
     ...(side ? { side } : {}),
     ...(frame ? { frame } : {}),
     ...(procedure ? { procedure } : {}),

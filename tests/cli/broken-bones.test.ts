@@ -142,6 +142,23 @@ describe('floorline on bones in another unit', () => {
     expect(inMetres.run.meshes.map((m: { unitFactor: number }) => m.unitFactor)).toEqual([1000, 1000])
   })
 
+  it('reads the bones of a case in another unit when that is said', async () => {
+    const bytes = [scaled('femur', 10), scaled('tibia', 10)].map((path) => new Uint8Array(readFileSync(path)))
+    const [femurHash, tibiaHash] = await Promise.all(bytes.map(sha256))
+    const reference = (hash: string) => ({ sha256: hash, name: 'bone.ply', unitFactor: 1, repairs: [] })
+    const container = await writeContainer({
+      document: { ...newCase, meshes: { femur: reference(femurHash!), tibia: reference(tibiaHash!) } },
+      meshes: new Map([
+        [femurHash!, bytes[0]!],
+        [tibiaHash!, bytes[1]!],
+      ]),
+    })
+    const path = join(folder, 'centimetres.floorline')
+    writeFileSync(path, expectOk(container))
+    const { out } = await record('landmarks', path, '--unit', 'cm', '--json')
+    expectNear(JSON.parse(out).fits.femoralHead.radiusMm, 22, { absMm: 6, because: 'heads are 32 to 56 mm wide' })
+  })
+
   it('proposes the unit when it inspects them, and converts nothing', async () => {
     const { code, out } = await record('inspect', scaled('tibia', 25.4), '--json')
     expect(code).toBe(0)
