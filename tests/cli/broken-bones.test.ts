@@ -1,4 +1,4 @@
-import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs'
+import { mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { afterAll, describe, expect, it } from 'vitest'
@@ -57,6 +57,20 @@ describe('floorline plan on a femur with holes', () => {
     expect(out).toMatch(/femur: removed \d+\.\d ± \d+\.\d cm³/)
     expect(out).toMatch(/tibia: removed \d+\.\d cm³/)
     expect(out).toMatch(/read\s+off\s+a\s+stand-in\s+patch/)
+  })
+
+  it('writes the bound into the report, and pieces that are closed by the stand-in patches', async () => {
+    const into = join(folder, 'out')
+    expect((await record('plan', '--femur', holes, '--tibia', tibia, '--out', into)).code).toBe(0)
+    const report = readFileSync(join(into, 'report.html'), 'utf8')
+    expect(report).toMatch(/<td>Femur<\/td><td class="number">\d+\.\d ± \d+\.\d<\/td>/)
+    expect(report).toMatch(/<td>Tibia<\/td><td class="number">\d+\.\d<\/td>/)
+    const solids = readdirSync(into).filter((name) => name.endsWith('.stl'))
+    expect(solids).toContain('femur-kept.stl')
+    for (const name of solids) {
+      const { boundaryEdges, balanced } = meshHealth(meshOf(join(into, name)))
+      expect([name, boundaryEdges, balanced]).toEqual([name, 0, true])
+    }
   })
 
   it('has no bound once a case records the repairs that close it, and equals the plan of the repaired file', async () => {
