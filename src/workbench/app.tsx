@@ -14,11 +14,13 @@ import { StagePanel } from './stages/stage-panel.tsx'
 import { StageView } from './stages/stage-view.tsx'
 import { StudyDialogs } from './studies/study-dialogs.tsx'
 import { text } from './text/messages.ts'
+import { useWorkbenchState } from './workbench.ts'
 
 /** The window: bar, stages, controls, view, ledger, floor strip. Each part fails alone. */
 export function App() {
+  const concealed = useWorkbenchState((state) => state.concealed)
   return (
-    <div className="window">
+    <div className="window" data-concealed={concealed ? 'yes' : undefined}>
       <KeyboardCommands />
       <TopBar />
       <StageTabs />

@@ -2,7 +2,7 @@ import type { LucideIcon } from 'lucide-react'
 import type { WorkbenchState } from '../store/state.ts'
 import type { Workbench } from '../workbench.ts'
 
-export const commandGroups = ['File', 'Edit', 'Stage', 'View', 'Window'] as const
+export const commandGroups = ['File', 'Edit', 'Stage', 'View', 'Lessons', 'Window'] as const
 export type CommandGroup = (typeof commandGroups)[number]
 
 /** One thing the window can do. Menu, toolbar, palette, keys and the sheet of keys all come from the list of these. */

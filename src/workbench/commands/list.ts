@@ -4,6 +4,7 @@ import { findCommand } from './find-command.ts'
 import { fitKnee } from './fit-knee.ts'
 import { fitView } from './fit-view.ts'
 import { layers } from './layers.ts'
+import { lessons } from './lessons.ts'
 import { liftPieces } from './lift-pieces.ts'
 import { newCase } from './new-case.ts'
 import { openBones } from './open-bones.ts'
@@ -43,6 +44,7 @@ export const commands: readonly Command[] = [
   liftPieces,
   seeThrough,
   ...layers,
+  ...lessons,
   present,
   ...themes,
   findCommand,

@@ -1,3 +1,5 @@
+import { useRef } from 'react'
+import { useSize } from '../parts/use-size.ts'
 import { useWorkbenchState } from '../workbench.ts'
 import { barGeometry, bubbleAtOneDegree } from './bar-geometry.ts'
 
@@ -14,11 +16,18 @@ export function BarDrawing() {
   const bar = drawing ? barGeometry(drawing) : null
   // The lower end's side is free above the bar, the other side below it.
   const down = bar && bar.turnDeg < 0 ? -1 : 1
+  const svg = useRef<SVGSVGElement>(null)
+  const size = useSize(svg)
+  // Words keep their size on screen however small the drawing gets.
+  const scale = size ? Math.min(size.width / width, size.height / height) : 1
+  const words = { fontSize: (0.84 * rootFontPx()) / Math.max(0.3, scale) }
   const travel = half - 2.4 * vial
   const ends = bar?.medialAt === 1 ? ['lateral', 'medial'] : ['medial', 'lateral']
   const lower = bar === null || bar.turnDeg === 0 ? 'level' : `${bar.turnDeg > 0 ? ends[1] : ends[0]} end lower`
   return (
     <svg
+      ref={svg}
+      style={words}
       className="bar-drawing"
       viewBox={`0 0 ${width} ${height}`}
       preserveAspectRatio="xMidYMax meet"
@@ -74,3 +83,5 @@ export function BarDrawing() {
     </svg>
   )
 }
+
+const rootFontPx = (): number => Number.parseFloat(getComputedStyle(document.documentElement).fontSize)

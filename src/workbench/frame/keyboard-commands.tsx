@@ -10,7 +10,9 @@ export function KeyboardCommands() {
     const onKeyDown = (event: KeyboardEvent) => {
       if (event.defaultPrevented) return
       if (event.key === 'Escape') {
-        workbench.store.getState().cancel()
+        const state = workbench.store.getState()
+        if (state.lesson) state.endLesson()
+        else state.cancel()
         return
       }
       const command = commandForKey(event, isTyping(event.target))

@@ -101,7 +101,9 @@ export function followCase(workbench: Workbench): () => void {
 
   const assessInFull = async () => {
     const state = store.getState()
-    if (state.history.gesture || !state.findings || state.updating || state.depth === 'full') return
+    // A lesson is one long gesture, but nothing is pulled in it.
+    const pulling = state.history.gesture !== null && state.lesson === null
+    if (pulling || !state.findings || state.updating || state.depth === 'full') return
     const mine = generation
     const input = { document: state.history.present, fileWarnings: fileWarnings(state), depth: 'full' } as const
     const assessed = await engine.run('assess', input, { latest: 'assess' })

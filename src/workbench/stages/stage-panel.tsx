@@ -1,3 +1,4 @@
+import { LessonPlayer } from '../lessons/lesson-player.tsx'
 import { caution, stageLabels } from '../text/messages.ts'
 import { useWorkbenchState } from '../workbench.ts'
 import { BonesPanel } from './bones-panel.tsx'
@@ -20,6 +21,15 @@ const panels = {
 export function StagePanel() {
   const stage = useWorkbenchState((state) => state.stage)
   const Panel = panels[stage]
+  const lesson = useWorkbenchState((state) => state.lesson)
+  if (lesson) {
+    return (
+      <aside className="controls" aria-label="Lesson">
+        <LessonPlayer />
+        <p className="caution">{caution}</p>
+      </aside>
+    )
+  }
   return (
     <aside className="controls" aria-label={`${stageLabels[stage]} controls`}>
       <Panel />

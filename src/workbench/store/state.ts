@@ -1,6 +1,7 @@
 import type { StoreApi } from 'zustand/vanilla'
 import type { BonesSlice } from './bones-slice.ts'
 import type { CaseSlice } from './case-slice.ts'
+import type { LessonSlice } from './lesson-slice.ts'
 import type { PreferencesSlice } from './preferences-slice.ts'
 import type { ProblemsSlice } from './problems-slice.ts'
 import type { ResultsSlice } from './results-slice.ts'
@@ -15,6 +16,7 @@ export interface WorkbenchState
     ResultsSlice,
     ViewportSlice,
     PreferencesSlice,
+    LessonSlice,
     UiSlice {}
 
 export type WorkbenchStore = StoreApi<WorkbenchState>

@@ -1,6 +1,7 @@
 import { createStore } from 'zustand/vanilla'
 import { createBonesSlice } from './bones-slice.ts'
 import { createCaseSlice } from './case-slice.ts'
+import { createLessonSlice } from './lesson-slice.ts'
 import { createPreferencesSlice } from './preferences-slice.ts'
 import { createProblemsSlice } from './problems-slice.ts'
 import { createResultsSlice } from './results-slice.ts'
@@ -17,5 +18,6 @@ export const createWorkbenchStore = (): WorkbenchStore =>
     ...createResultsSlice(set, get),
     ...createViewportSlice(set, get),
     ...createPreferencesSlice(set, get),
+    ...createLessonSlice(set, get),
     ...createUiSlice(set, get),
   }))

@@ -1,0 +1,55 @@
+import type { Lesson } from '../lesson.ts'
+
+export const edgeLoading: Lesson = {
+  id: 'edge-loading',
+  title: 'How an edge gets loaded',
+  sentence: 'Tilt and shift walk the contact towards the rim of the bearing.',
+  demo: 'heron',
+  steps: [
+    {
+      title: 'Contact well inside',
+      words:
+        'Each condyle rests in its dish. Medially the contact covers {{loading.feet-together.vertical.bearing.medial.areaMm2}} at a peak of {{loading.feet-together.vertical.bearing.medial.peakMpa}}, {{loading.feet-together.vertical.bearing.medial.edgeDistanceMm}} away from the rim.',
+      stage: 'loading',
+      edits: [
+        { path: 'cuts', value: null },
+        { path: 'recipe', value: 'kinematic' },
+        { path: 'stance.pose', value: 'feet-together' },
+      ],
+      look: 'anterior',
+      at: 'all',
+    },
+    {
+      title: 'On one leg',
+      words:
+        'Standing on one leg the force more than doubles. The medial share becomes {{loading.one-leg.vertical.medialShare}} and the peak {{loading.one-leg.vertical.bearing.medial.peakMpa}}.',
+      stage: 'loading',
+      edits: [{ path: 'stance.pose', value: 'one-leg' }],
+      look: 'anterior',
+    },
+    {
+      title: 'Push the tibia into varus',
+      words:
+        'Five degrees more varus than the recipe asked for. The rim is now {{loading.one-leg.vertical.bearing.medial.edgeDistanceMm}} away medially; the peak is {{loading.one-leg.vertical.bearing.medial.peakMpa}}.',
+      stage: 'loading',
+      edits: [
+        { path: 'cuts.tibia.varusDeg', value: 8 },
+        { path: 'cuts.tibia.depthMm', value: 12 },
+      ],
+      look: 'anterior',
+      predict: {
+        question: 'The tray tilts into varus. Which way does the medial contact move?',
+        answers: ['Towards the rim', 'Towards the middle', 'It stays'],
+        right: 0,
+      },
+    },
+    {
+      title: 'What this model leaves out',
+      words:
+        'The layer is elastic, the components are generic, the ligaments are not there. The direction is what to take away: more tilt, less distance to the rim, less area, more pressure.',
+      stage: 'loading',
+      edits: [],
+      look: 'anterior',
+    },
+  ],
+}

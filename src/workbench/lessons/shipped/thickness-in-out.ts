@@ -1,0 +1,58 @@
+import type { Lesson } from '../lesson.ts'
+
+export const thicknessInOut: Lesson = {
+  id: 'thickness-in-out',
+  title: 'Thickness in equals thickness out',
+  sentence: 'Bone, cartilage, saw and wear at six places, against what the component puts back.',
+  demo: 'plover',
+  steps: [
+    {
+      title: 'Six places',
+      words:
+        'Two on the distal femur, two on its back, two on the tibia. At each the cut takes a total: bone and cartilage of the piece, the kerf of the saw, and what had worn away before. The component puts its own thickness back.',
+      stage: 'cuts',
+      edits: [
+        { path: 'cuts', value: null },
+        { path: 'recipe', value: 'kinematic' },
+      ],
+      look: 'anterior',
+      at: 'knee',
+      lift: true,
+    },
+    {
+      title: 'What the caliper would read',
+      words:
+        'The lateral tibial piece should measure {{sites.tibia-lateral.pieceMm}}; the saw takes {{sites.tibia-lateral.kerfMm}} more; together with wear that is {{sites.tibia-lateral.totalMm}} out, {{sites.tibia-lateral.componentMm}} in.',
+      stage: 'cuts',
+      edits: [],
+      look: 'proximal',
+      lift: true,
+    },
+    {
+      title: 'The worn side',
+      words:
+        'Medially {{sites.tibia-medial.wornMm}} had gone before the saw came. The piece is only {{sites.tibia-medial.pieceMm}}, and still nothing is lacking: what has worn counts as taken.',
+      stage: 'cuts',
+      edits: [],
+      look: 'anterior',
+      lift: true,
+      predict: {
+        question: 'The medial cartilage is gone. Should the medial piece be thicker, thinner, or like the lateral one?',
+        answers: ['Thicker', 'Thinner', 'The same'],
+        right: 1,
+      },
+    },
+    {
+      title: 'Forget the wear',
+      words:
+        'Suppose nobody counts the wear. The recipe now cuts the medial side as if it were whole; the pieces measure {{sites.tibia-medial.pieceMm}} medially and {{sites.tibia-lateral.pieceMm}} laterally. They match each other, and they put the wear back into the limb as varus.',
+      stage: 'cuts',
+      edits: [
+        { path: 'wear.medialMm', value: 0 },
+        { path: 'wear.lateralMm', value: 0 },
+      ],
+      look: 'anterior',
+      lift: true,
+    },
+  ],
+}

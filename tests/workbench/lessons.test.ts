@@ -1,0 +1,46 @@
+import { expect, test } from 'vitest'
+import { newCase } from '../../src/casefile/document.ts'
+import type { Findings } from '../../src/findings.ts'
+import { documentAt } from '../../src/workbench/lessons/apply-step.ts'
+import { fillWords } from '../../src/workbench/lessons/fill-words.ts'
+import { shippedLessons } from '../../src/workbench/lessons/shipped.ts'
+
+test('every edit of every shipped lesson can be made', () => {
+  for (const lesson of shippedLessons) {
+    const { failures } = documentAt(newCase, lesson, lesson.steps.length - 1)
+    expect(failures, lesson.id).toEqual([])
+  }
+})
+
+test('a step is reached the same way from anywhere: edits are made to the case the lesson began with', () => {
+  const [lesson] = shippedLessons
+  const direct = documentAt(newCase, lesson!, 3).document
+  documentAt(newCase, lesson!, 5)
+  expect(documentAt(newCase, lesson!, 3).document).toEqual(direct)
+  expect(direct.recipe).toBe('mechanical')
+})
+
+const findings = {
+  warnings: [{ code: 'x', message: 'The hip is missing.', spoils: ['after.hkaDeg'] }],
+  after: { hkaDeg: 178.44, mptaDeg: 87 },
+  sites: [{ id: 'tibia-medial', pieceMm: 8.84 }],
+  loading: [
+    { pose: 'natural', direction: 'vertical', shearCoronal: 0.0312, medialShare: 0.61 },
+    { pose: 'natural', direction: 'tibial-axis', shearCoronal: 0.05 },
+  ],
+  volumes: { tibiaRemovedMm3: 24_149 },
+} as unknown as Findings
+
+test('words take their numbers from the findings, by id, pose and direction, in the units of the window', () => {
+  expect(fillWords('{{after.mptaDeg}}', findings)).toBe('87.0°')
+  expect(fillWords('{{sites.tibia-medial.pieceMm}} thick', findings)).toBe('8.8 mm thick')
+  expect(fillWords('{{loading.natural.vertical.shearCoronal}}', findings)).toBe('0.031')
+  expect(fillWords('{{loading.natural.vertical.medialShare}}', findings)).toBe('61 %')
+  expect(fillWords('{{volumes.tibiaRemovedMm3}}', findings)).toBe('24.1 cm³')
+})
+
+test('a number that is spoiled or not there says so instead of passing for sound', () => {
+  expect(fillWords('{{after.hkaDeg}}', findings)).toBe('178.4° (see warnings)')
+  expect(fillWords('{{angles.hkaDeg}}', findings)).toBe('(not known)')
+  expect(fillWords('{{after.mptaDeg}}', null)).toBe('(not known)')
+})
