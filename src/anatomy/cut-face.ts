@@ -10,7 +10,7 @@ export interface CutFace extends Plane {
 }
 
 /** A flat face belongs to a scan's end from this share of the surface. */
-const leastShare = 0.025
+const leastShare = 0.01
 const facingDeg = 4
 const nearMm = 0.4
 /** A scan's end has no bone beyond it, but for this share of the vertices. */

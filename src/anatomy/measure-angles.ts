@@ -72,8 +72,14 @@ export function measureAngles(
   const whole = relative.shared && relative.pose !== null && ldfa !== null && mpta !== null
   const hka = whole && relative.pose ? hkaDeg(relative.pose.varusDeg) : null
   const ankle = tibia.landmarks.ankleCentre?.mm ?? null
-  const axis = choices.references.slopeAxis === 'mechanical' ? tibia.frame.y : tibia.proximalShaft.direction
-
+  const axis =
+    choices.references.slopeAxis === 'mechanical' && !tibia.truncated ? tibia.frame.y : tibia.proximalShaft.direction
+  if (tibia.truncated && choices.references.slopeAxis === 'mechanical')
+    warnings.push({
+      code: 'anatomy/slope-axis',
+      message: 'Without an ankle centre the slopes are told against the proximal shaft axis.',
+      spoils: ['angles.slopeMedialDeg', 'angles.slopeLateralDeg'],
+    })
   return {
     angles: {
       hkaDeg: hka,

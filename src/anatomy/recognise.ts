@@ -25,6 +25,8 @@ const shape = {
   headCoverage: 0.36,
   /** Larger over smaller end of a tibia. */
   endOverEnd: 1.15,
+  /** Smaller end of a tibia over its narrowest shaft; a shaft that is cut off does not widen. */
+  ankleOverShaft: 1.25,
 } as const
 
 /**
@@ -61,6 +63,9 @@ export function recogniseWhole(mesh: Mesh): Recognised {
   const proximal = ratio > 1 ? upward : downward
   if (Math.max(ratio, 1 / ratio) < shape.endOverEnd)
     return unknown('Its two ends are too alike, and neither has a head.')
+  const narrowest = Math.min(...part(proximal, 0.3, 0.7).map((s) => Math.sqrt(s.wideMm * s.narrowMm)))
+  if (Math.min(endWidth(upward), endWidth(downward)) < shape.ankleOverShaft * narrowest)
+    return unknown('One end does not widen into a joint.')
   return { bone: 'tibia', limb: tibiaDirections(proximal), lengthMm: length }
 }
 

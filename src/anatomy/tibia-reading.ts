@@ -87,7 +87,9 @@ export function readTibia(
   const length = distance(own('tibialKneeCentre', knee), foot)
   const lowest = ends.cut === null ? Number.NEGATIVE_INFINITY : intoLimb(limb, ends.cut.point)[1] + cutMarginMm
   const low = Math.max(knee[1] - 0.16 * length, lowest)
-  const tubercle = own('tubercle', frontmost(top, low, Math.max(knee[1] - 0.06 * length, low + 5)) ?? knee)
+  // On a short scan the tubercle may be half cut off, and the rim of the plateau must not take its place.
+  const high = Math.max(knee[1] - (ends.cut === null ? 0.06 : 0.09) * length, low + 5)
+  const tubercle = own('tubercle', frontmost(top, low, high) ?? knee)
   const front = contourIn(bone, limb, { point: [0, tubercle[1], 0], normal: [0, 1, 0] })
   const medialThird = front ? medialThirdOfFront(front, [tubercle[0], tubercle[2]]) : null
   if (behind === null || notch === null || medialThird === null) return null

@@ -1,0 +1,139 @@
+import { describe, expect, it } from 'vitest'
+import { guessBone } from '../../src/anatomy/guess-bone.ts'
+import { measureAngles } from '../../src/anatomy/measure-angles.ts'
+import { defaultReferences, type FemurAnatomy, type LandmarkId, type TibiaAnatomy } from '../../src/anatomy/terms.ts'
+import { clip } from '../../src/geometry/clip.ts'
+import type { Mesh } from '../../src/geometry/mesh.ts'
+import { seededRandom } from '../../src/geometry/random.ts'
+import { intoFrame, inverse, mapPoint } from '../../src/geometry/rigid.ts'
+import { mirrorMesh } from '../../src/geometry/transform.ts'
+import { addScaled, distance, scale, type Vec3 } from '../../src/geometry/vec.ts'
+import { expectNear, expectOk } from '../near.ts'
+import { boneOf, disguised, femurOf, randomMotion, realMesh, tibiaOf } from './bones.ts'
+
+const measure = (femur: FemurAnatomy, tibia: TibiaAnatomy) =>
+  measureAngles(femur, tibia, { references: defaultReferences, frame: 'unknown' })
+
+/** The part of a mesh on one side of a plane, closed by a flat face as a scan's end is. */
+const kept = (mesh: Mesh, point: Vec3, normal: Vec3): Mesh => expectOk(clip(mesh, { point, normal })).kept
+
+describe('a distal femur from an MRI scan', () => {
+  it.each(['mri/distal_femur_right_1.ply', 'mri/distal_femur_right_2.ply', 'mri/distal_femur_right_3.ply'])(
+    '%s is recognised with its condyles and notch, its hip missing',
+    (file) => {
+      const mesh = realMesh(file)
+      expect(guessBone(boneOf(mesh))).toMatchObject({ bone: 'femur', side: 'right' })
+      const femur = femurOf(mesh)
+      expect(femur.side).toBe('right')
+      expect(femur.truncated).toBe(true)
+      expect(femur.head).toBeNull()
+      expect(femur.landmarks.hipCentre).toBeUndefined()
+      // The files lie as in a scanner: +z up, −y forward.
+      expect(femur.frame.y[2]).toBeGreaterThan(0.9)
+      expect(-femur.frame.x[1]).toBeGreaterThan(0.85)
+      const at = (id: LandmarkId) => mapPoint(intoFrame(femur.frame), femur.landmarks[id]!.mm)
+      for (const end of ['Medial', 'Lateral'] as const) {
+        expect(at(`condyleDistal${end}`)[1]).toBeLessThan(-2)
+        expect(at(`condylePosterior${end}`)[0]).toBeLessThan(-25)
+        expect(Math.abs(at(`condyleDistal${end}`)[2])).toBeGreaterThan(15)
+      }
+    },
+  )
+
+  it('tells nothing that needs a hip and says so', () => {
+    const femur = femurOf(realMesh('mri/distal_femur_right_2.ply'))
+    const tibia = tibiaOf(realMesh('mri/proximal_tibia_right_1.stl'))
+    const { angles, warnings } = measure(femur, tibia)
+    for (const name of [
+      'ldfaDeg',
+      'mptaDeg',
+      'mptaPlainDeg',
+      'hkaDeg',
+      'jlcaDeg',
+      'arithmeticHkaDeg',
+      'coronalType',
+    ] as const) {
+      expect(angles[name], name).toBeNull()
+      expect(warnings.flatMap((w) => w.spoils)).toContain(`angles.${name}`)
+    }
+    expect(angles.posteriorCondylarDeg).not.toBeNull()
+    expect(Math.abs(angles.slopeMedialDeg!)).toBeLessThan(15)
+    expect(warnings.map((w) => w.code)).toContain('anatomy/slope-axis')
+  })
+})
+
+describe('a proximal tibia from an MRI scan', () => {
+  const mesh = realMesh('mri/proximal_tibia_right_1.stl')
+
+  it('is recognised with plateaus, spines, notch and tubercle, its ankle missing', () => {
+    expect(guessBone(boneOf(mesh))).toMatchObject({ bone: 'tibia', side: 'right' })
+    const tibia = tibiaOf(mesh)
+    expect(tibia.side).toBe('right')
+    expect(tibia.truncated).toBe(true)
+    expect(tibia.landmarks.ankleCentre).toBeUndefined()
+    expect(-tibia.frame.x[1]).toBeGreaterThan(0.9)
+    const at = (id: LandmarkId) => mapPoint(intoFrame(tibia.frame), tibia.landmarks[id]!.mm)
+    expect(at('plateauMedial')[2]).toBeLessThan(-15)
+    expect(at('plateauLateral')[2]).toBeGreaterThan(15)
+    expect(at('tubercle')[1]).toBeLessThan(-25)
+  })
+
+  it('is found the same in any position and order, and mirrored is a left one', () => {
+    const random = seededRandom(3)
+    const motion = randomMotion(random)
+    const still = tibiaOf(mesh)
+    const moved = tibiaOf(disguised(mesh, motion, random))
+    for (const id of Object.keys(still.landmarks) as LandmarkId[])
+      expect(distance(mapPoint(inverse(motion), moved.landmarks[id]!.mm), still.landmarks[id]!.mm), id).toBeLessThan(
+        1e-5,
+      )
+    expect(tibiaOf(mirrorMesh(mesh)).side).toBe('left')
+  })
+})
+
+describe('a whole bone cut off and its missing joint centre given', () => {
+  it.each([
+    ['bp3d/femur_right.stl', 90],
+    ['bp3d/femur_right.stl', 160],
+    ['hra/femur_right.ply', 250],
+    ['hra/femur_left.ply', 100],
+    ['other/femur_right_upside_down.stl', 110],
+  ] as const)('%s, cut %d mm above the knee, has the landmarks of the whole bone', (file, above) => {
+    const mesh = realMesh(file)
+    const whole = femurOf(mesh)
+    const stump = kept(mesh, addScaled(whole.frame.origin, whole.frame.y, above), scale(whole.frame.y, -1))
+    const hip = { mm: whole.landmarks.hipCentre!.mm, source: 'given' } as const
+    const part = femurOf(stump, { hipCentre: hip })
+    expect(part.side).toBe(whole.side)
+    expect(part.truncated).toBe(false)
+    for (const id of [
+      'notchCentre',
+      'condyleDistalMedial',
+      'condyleDistalLateral',
+      'condylePosteriorMedial',
+      'condylePosteriorLateral',
+    ] as const)
+      expect(distance(part.landmarks[id]!.mm, whole.landmarks[id]!.mm), id).toBeLessThan(1e-3)
+    expect(femurOf(stump).truncated).toBe(true)
+  })
+
+  it.each([
+    ['bp3d/tibia_right.stl', 80],
+    ['hra/tibia_left.ply', 100],
+    ['hra/tibia_right.ply', 220],
+    ['defects/tibia_left_inward.stl', 120],
+  ] as const)('%s, cut %d mm below the knee, has the landmarks of the whole bone', (file, below) => {
+    const mesh = realMesh(file)
+    const whole = tibiaOf(mesh)
+    const stump = kept(mesh, addScaled(whole.frame.origin, whole.frame.y, -below), whole.frame.y)
+    const ankle = { mm: whole.landmarks.ankleCentre!.mm, source: 'given' } as const
+    const part = tibiaOf(stump, { ankleCentre: ankle })
+    expect(part.side).toBe(whole.side)
+    expect(part.truncated).toBe(false)
+    for (const id of ['spinesCentre', 'plateauMedial', 'plateauLateral', 'posteriorNotch'] as const)
+      expectNear(distance(part.landmarks[id]!.mm, whole.landmarks[id]!.mm), 0, {
+        absMm: 0.5,
+        because: `${id}: the tubercle is sought a little lower on a short scan, which may turn the frame`,
+      })
+  })
+})
