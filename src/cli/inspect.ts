@@ -1,5 +1,6 @@
 import { guessBone } from '../anatomy/guess-bone.ts'
 import type { BoneName, Side } from '../anatomy/terms.ts'
+import { caution } from '../casefile/program.ts'
 import { ok, type Result } from '../failure.ts'
 import { type FileInspection, inspectFile, inspectMesh } from '../formats/inspect.ts'
 import { readMesh } from '../formats/read.ts'
@@ -19,6 +20,7 @@ export interface InspectedFile extends FileInspection {
 
 export interface Inspection {
   readonly schema: 'floorline.inspect/1'
+  readonly caution: string
   readonly files: readonly InspectedFile[]
 }
 
@@ -26,6 +28,7 @@ export interface Inspection {
 export function inspectPaths(paths: readonly string[], onFile: (path: string) => void): Inspection {
   return {
     schema: 'floorline.inspect/1',
+    caution,
     files: paths.map((path) => {
       onFile(path)
       return inspectPath(path)

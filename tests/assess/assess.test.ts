@@ -92,6 +92,17 @@ describe('assess on whole real bones, no landmark set', () => {
       }
   })
 
+  it('gives a medial partial plan, well formed: one compartment loaded, the other left native', () => {
+    for (const [name, bones] of real) {
+      const result = assess({ ...newCase, procedure: 'medial-partial' }, bones())
+      expect(result.ok ? '' : result.failure.message, name).toBe('')
+      const findings = expectOk(result)
+      expectWellFormed(findings)
+      expect(findings.sites.every((site) => site.id.endsWith('medial'))).toBe(true)
+      for (const load of findings.loading) expect(load.bearing?.lateral ?? null).toBeNull()
+    }
+  })
+
   it('withholds or bounds volumes of open bones, withholds the pose of bones that share no frame, and says so', () => {
     const defects = expectOk(
       assess(newCase, bonesOf(['defects', 'femur_left_holes.ply'], ['defects', 'tibia_left_inward.stl'])),
