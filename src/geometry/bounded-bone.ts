@@ -4,6 +4,7 @@ import { volume } from './measure.ts'
 import type { Mesh } from './mesh.ts'
 import { openBorders } from './open-volume.ts'
 import type { Plane } from './plane.ts'
+import { isMadeOfSheets } from './sheets.ts'
 import { buildTree } from './tree.ts'
 import { cross, dot, length, sub, type Vec3 } from './vec.ts'
 import { volumeInside } from './volume-inside.ts'
@@ -11,7 +12,7 @@ import { volumeInside } from './volume-inside.ts'
 /**
  * A bone of a welded surface (mm) that may have holes. A closed surface gives what `makeBone` gives. An open one is
  * closed by stand-in patches (`mesh`, `tree` and `volumeMm3` are those of the patched surface) and knows in `missing`
- * how far its volumes may err; where it has no inside even so, it stays open and `volumeMm3` is null. No triangles, or
+ * how far its volumes may err; where it has no inside even so, or is made of sheets rather than of a body with holes, it stays open and `volumeMm3` is null. No triangles, or
  * none with area: `mesh/no-faces`.
  */
 export function makeBoundedBone(mesh: Mesh): Result<BoneMesh> {
@@ -19,7 +20,8 @@ export function makeBoundedBone(mesh: Mesh): Result<BoneMesh> {
   if (!own.ok || own.value.closed) return own
   const borders = openBorders(mesh)
   if (!borders.ok) return own
-  const { capped, hulls } = borders.value
+  const { capped, patches, hulls } = borders.value
+  if (isMadeOfSheets(mesh, patches)) return own
   const patched = makeBone(capped)
   if (!patched.ok) return own
   return ok({

@@ -100,6 +100,18 @@ describe('volumes of a bone with a hole', () => {
     })
   })
 
+  it('are withheld where the surface is loose triangles or sheets: they would add up to nothing', () => {
+    const apart = new Float64Array(3 * whole.triangles.length)
+    whole.triangles.forEach((v, i) => {
+      for (let k = 0; k < 3; k++) apart[3 * i + k] = whole.positions[3 * v + k]! + 1e-7 * (i % 7)
+    })
+    expect(
+      expectOk(makeBoundedBone({ positions: apart, triangles: whole.triangles.map((_, i) => i) })).volumeMm3,
+    ).toBeNull()
+    const sheet = whole.triangles.slice(0, 300)
+    expect(expectOk(makeBoundedBone({ positions: whole.positions, triangles: sheet })).volumeMm3).toBeNull()
+  })
+
   it('are withheld where the faces give no inside', () => {
     const twisted = whole.triangles.slice(0, 3000)
     ;[twisted[1], twisted[2]] = [twisted[2]!, twisted[1]!]
