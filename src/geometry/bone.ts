@@ -1,8 +1,8 @@
 import { fail, ok, type Result } from '../failure.ts'
 import { isClosed } from './closed.ts'
-import { type Box, centroid } from './measure.ts'
+import { type Box, boundingBox, centroid } from './measure.ts'
 import type { Mesh } from './mesh.ts'
-import { boxOfTree, buildTree, type MeshTree, volumeOfTree } from './tree.ts'
+import { buildTree, type MeshTree, volumeOfTree } from './tree.ts'
 import type { Vec3 } from './vec.ts'
 
 /** Missing patches lie inside the convex hulls of their borders (those that are not flat): volumes err by no more. */
@@ -35,7 +35,7 @@ export function makeBone(mesh: Mesh): Result<BoneMesh> {
     return fail('mesh/no-faces', 'The mesh has no triangles.', { hint: 'Export the bone as a surface, not as points.' })
   }
   const tree = buildTree(mesh)
-  const box = boxOfTree(tree)
+  const box = boundingBox(tree.mesh)
   const centre = centroid(tree.mesh, box)
   if (centre === null) {
     return fail('mesh/no-faces', 'No triangle of the mesh has any area.', { hint: 'Export the bone again.' })

@@ -23,12 +23,12 @@ export interface Effort {
  * of that surface (divergence theorem). Whole nodes are one small product each, only crossed triangles are clipped.
  * The plane is in the mesh's frame with a unit normal into the kept side. A plane that misses gives 0 or the whole;
  * an empty tree gives 0. Only for closed meshes: a hole on the removed side spoils the number (see
- * `volume-bound.ts`).
+ * `open-volume.ts`).
  * @param effort when given, its counters are raised
  */
 export function halfSpace(tree: MeshTree, plane: Plane, effort?: Effort): HalfSpace {
-  const { boxes, moments, skip, nodeCount, mesh } = tree
-  const { positions: p, triangles } = mesh
+  const { boxes, links, moments, nodeCount, mesh, indices: triangles } = tree
+  const p = mesh.positions
   const [nx, ny, nz] = plane.normal
   const offset = dot(plane.normal, plane.point)
   const snap = snapDistance(reachOfTree(tree), plane)
@@ -42,36 +42,39 @@ export function halfSpace(tree: MeshTree, plane: Plane, effort?: Effort): HalfSp
   let crossed = 0
   for (let node = 0; node < nodeCount; ) {
     visited++
-    const b = 6 * node
-    const s = nx * boxes[b]! + ny * boxes[b + 1]! + nz * boxes[b + 2]! - offset
+    const b = 8 * node
+    const centre = nx * boxes[b]! + ny * boxes[b + 1]! + nz * boxes[b + 2]! - offset
     const reach = ux * boxes[b + 3]! + uy * boxes[b + 4]! + uz * boxes[b + 5]! + slack
-    if (s > reach) {
-      node = skip[node]!
+    if (centre > reach) {
+      node = links[b + 6]!
       continue
     }
-    if (s < -reach) {
+    if (centre < -reach) {
       const m = 12 * node
       const w = nx * moments[m]! + ny * moments[m + 1]! + nz * moments[m + 2]!
       flux +=
-        s * w +
+        centre * w +
         nx * (nx * moments[m + 3]! + ny * moments[m + 4]! + nz * moments[m + 5]!) +
         ny * (nx * moments[m + 6]! + ny * moments[m + 7]! + nz * moments[m + 8]!) +
         nz * (nx * moments[m + 9]! + ny * moments[m + 10]! + nz * moments[m + 11]!)
       facing += w
-      node = skip[node]!
+      node = links[b + 6]!
       continue
     }
-    if (skip[node] === node + 1) {
-      const first = 3 * tree.start[node]!
-      const last = first + 3 * tree.count[node]!
+    if (links[b + 6] === node + 1) {
+      const first = 3 * links[b + 7]!
+      const last = 3 * links[b + 15]!
       for (let k = first; k < last; k += 3) {
         const i = 3 * triangles[k]!
         const j = 3 * triangles[k + 1]!
         const l = 3 * triangles[k + 2]!
-        const s0 = snapped(nx * p[i]! + ny * p[i + 1]! + nz * p[i + 2]! - offset, snap)
-        const s1 = snapped(nx * p[j]! + ny * p[j + 1]! + nz * p[j + 2]! - offset, snap)
-        const s2 = snapped(nx * p[l]! + ny * p[l + 1]! + nz * p[l + 2]! - offset, snap)
-        if (s0 > 0 && s1 > 0 && s2 > 0) continue
+        const s0 = nx * p[i]! + ny * p[i + 1]! + nz * p[i + 2]! - offset
+        const s1 = nx * p[j]! + ny * p[j + 1]! + nz * p[j + 2]! - offset
+        const s2 = nx * p[l]! + ny * p[l + 1]! + nz * p[l + 2]! - offset
+        const out0 = s0 > snap
+        const out1 = s1 > snap
+        const out2 = s2 > snap
+        if (out0 && out1 && out2) continue
         const ax = p[j]! - p[i]!
         const ay = p[j + 1]! - p[i + 1]!
         const az = p[j + 2]! - p[i + 2]!
@@ -79,20 +82,41 @@ export function halfSpace(tree: MeshTree, plane: Plane, effort?: Effort): HalfSp
         const by = p[l + 1]! - p[i + 1]!
         const bz = p[l + 2]! - p[i + 2]!
         const w = (nx * (ay * bz - az * by) + ny * (az * bx - ax * bz) + nz * (ax * by - ay * bx)) / 2
-        if (s0 <= 0 && s1 <= 0 && s2 <= 0) {
+        if (!(out0 || out1 || out2)) {
           flux += (w * (s0 + s1 + s2)) / 3
           facing += w
           continue
         }
         crossed++
-        const share = lonePart(s0, s1, s2)
-        const corner = w * share * loneDistance(s0, s1, s2)
-        if (loneDistance(s0, s1, s2) <= 0) {
-          flux += corner / 3
-          facing += w * share
-        } else {
-          flux += (w * (s0 + s1 + s2) - corner) / 3
+        // The corner that stands alone on its side cuts off s²/((s − t)(s − u)) of the area, at a third of its
+        // distance.
+        let s = s0
+        let t = s1
+        let u = s2
+        let loneOut = out0
+        if (out1 !== out2) {
+          if (out0 === out2) {
+            s = s1
+            t = s2
+            u = s0
+            loneOut = out1
+          } else {
+            s = s2
+            t = s0
+            u = s1
+            loneOut = out2
+          }
+        }
+        if (s <= snap && s >= -snap) s = 0
+        if (t <= snap && t >= -snap) t = 0
+        if (u <= snap && u >= -snap) u = 0
+        const share = (s * s) / ((s - t) * (s - u))
+        if (loneOut) {
+          flux += (w * (s + t + u - share * s)) / 3
           facing += w * (1 - share)
+        } else {
+          flux += (w * share * s) / 3
+          facing += w * share
         }
       }
     }

@@ -62,15 +62,15 @@ export function doubledShells(mesh: Mesh, { pieceOf, pieces, twin }: EdgeMatch):
 
 const MOST_SHELLS = 200
 
-function boxesMeet(boxes: Float64Array, a: number, b: number): boolean {
+function boxesMeet(boxes: Float32Array, a: number, b: number): boolean {
   for (let k = 0; k < 3; k++) {
-    const apart = Math.abs(boxes[6 * a + k]! - boxes[6 * b + k]!)
-    if (apart > boxes[6 * a + 3 + k]! + boxes[6 * b + 3 + k]!) return false
+    const apart = Math.abs(boxes[8 * a + k]! - boxes[8 * b + k]!)
+    if (apart > boxes[8 * a + 3 + k]! + boxes[8 * b + 3 + k]!) return false
   }
   return true
 }
 
-const size = (boxes: Float64Array, n: number): number => boxes[6 * n + 3]! + boxes[6 * n + 4]! + boxes[6 * n + 5]!
+const size = (boxes: Float32Array, n: number): number => boxes[8 * n + 3]! + boxes[8 * n + 4]! + boxes[8 * n + 5]!
 
 /** Whether the boxes of two triangles are apart: most pairs are. */
 function areApart({ positions: p, triangles }: Mesh, i: number, j: number): boolean {

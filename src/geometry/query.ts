@@ -140,8 +140,8 @@ function hitLeaf(tree: MeshTree, node: number, ray: Line, limit: number, found: 
 }
 
 /** Where a ray enters a box, mm, 0 when it starts inside, infinity when it misses. */
-function entryMm(boxes: Float64Array, node: number, { ox, oy, oz, dx, dy, dz }: Line, slack: number): number {
-  const b = 6 * node
+function entryMm(boxes: Float32Array, node: number, { ox, oy, oz, dx, dy, dz }: Line, slack: number): number {
+  const b = 8 * node
   let near = 0
   let far = Number.POSITIVE_INFINITY
   const hx = boxes[b + 3]! + slack
@@ -219,8 +219,8 @@ export function closestPoint(tree: MeshTree, p: Vec3): Hit | null {
   return { point, distanceMm: distance(p, point), triangle: bestTriangle }
 }
 
-function squaredDistanceToBox(boxes: Float64Array, node: number, x: number, y: number, z: number): number {
-  const b = 6 * node
+function squaredDistanceToBox(boxes: Float32Array, node: number, x: number, y: number, z: number): number {
+  const b = 8 * node
   const dx = Math.max(0, Math.abs(x - boxes[b]!) - boxes[b + 3]!)
   const dy = Math.max(0, Math.abs(y - boxes[b + 1]!) - boxes[b + 4]!)
   const dz = Math.max(0, Math.abs(z - boxes[b + 2]!) - boxes[b + 5]!)
@@ -238,7 +238,7 @@ export function support(tree: MeshTree, direction: Vec3, within: readonly Plane[
   const [dx, dy, dz] = direction
   const slack = roundingSlack(tree)
   const reach = (node: number): number => {
-    const b = 6 * node
+    const b = 8 * node
     for (const q of within) {
       const s = signedDistance(q, [boxes[b]!, boxes[b + 1]!, boxes[b + 2]!])
       const n = q.normal

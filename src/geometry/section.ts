@@ -70,24 +70,24 @@ export function loopMeasures(
 
 /** Crossed triangles found through the tree; a vertex in the plane counts as on the negative side. */
 function collectCrossings(tree: MeshTree, plane: Plane): Crossings {
-  const { boxes, skip, start, count, nodeCount, mesh } = tree
-  const { positions: p, triangles } = mesh
+  const { boxes, links, nodeCount, mesh, indices: triangles } = tree
+  const p = mesh.positions
   const [nx, ny, nz] = plane.normal
   const offset = dot(plane.normal, plane.point)
   const snap = snapDistance(reachOfTree(tree), plane)
   const slack = roundingSlack(tree) + 2 * snap
   const crossings = new Crossings()
   for (let node = 0; node < nodeCount; ) {
-    const b = 6 * node
+    const b = 8 * node
     const s = nx * boxes[b]! + ny * boxes[b + 1]! + nz * boxes[b + 2]! - offset
     const reach = Math.abs(nx) * boxes[b + 3]! + Math.abs(ny) * boxes[b + 4]! + Math.abs(nz) * boxes[b + 5]! + slack
     if (s > reach || s < -reach) {
-      node = skip[node]!
+      node = links[b + 6]!
       continue
     }
-    if (skip[node] === node + 1) {
-      const first = 3 * start[node]!
-      const last = first + 3 * count[node]!
+    if (links[b + 6] === node + 1) {
+      const first = 3 * links[b + 7]!
+      const last = 3 * links[b + 15]!
       for (let k = first; k < last; k += 3) {
         const i = triangles[k]!
         const j = triangles[k + 1]!

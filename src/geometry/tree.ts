@@ -1,6 +1,5 @@
 import { BufferAttribute, BufferGeometry } from 'three'
 import { MeshBVH } from 'three-mesh-bvh'
-import type { Box } from './measure.ts'
 import type { Mesh } from './mesh.ts'
 
 /**
@@ -11,14 +10,21 @@ import type { Mesh } from './mesh.ts'
 export interface MeshTree {
   /** The mesh whose triangles the tree has put in its own order. Positions are the caller's array, not a copy. */
   readonly mesh: Mesh
+  /** The memory of `mesh.triangles` read as signed words, which the engine handles as plain integers. */
+  readonly indices: Int32Array
   readonly nodeCount: number
   readonly skip: Uint32Array
   /** First triangle under each node. */
   readonly start: Uint32Array
   /** Number of triangles under each node. */
   readonly count: Uint32Array
-  /** Per node: box centre (3), half extents (3); exact to float64 rounding, mm. */
-  readonly boxes: Float64Array
+  /**
+   * Eight words per node, so that a visit costs one cache line: box centre (3) and half extents (3), mm, rounded
+   * outward; two words that `links` reads.
+   */
+  readonly boxes: Float32Array
+  /** The same memory: word 6 of a node is its `skip`, word 7 its `start`; one node more closes the list. */
+  readonly links: Int32Array
   /**
    * Per node: Σ a (3, mm²) and Σ a cᵀ about the box centre (9, row-major, mm³); a area vector, c centroid of a
    * triangle.
@@ -41,9 +47,22 @@ export function buildTree(mesh: Mesh): MeshTree {
   const bvh = new MeshBVH(geometry, { setBoundingBox: false, verbose: false })
   const packedNodes = MeshBVH.serialize(bvh, { cloneBuffers: false }).roots[0]!
   const layout = unpack(packedNodes, triangles.length / 3)
-  const boxes = new Float64Array(6 * layout.nodeCount)
+  const boxes = new Float32Array(8 * (layout.nodeCount + 1))
+  const links = new Int32Array(boxes.buffer)
+  for (let node = 0; node < layout.nodeCount; node++) {
+    links[8 * node + 6] = layout.skip[node]!
+    links[8 * node + 7] = layout.start[node]!
+  }
+  links[8 * layout.nodeCount + 7] = triangles.length / 3
   const moments = new Float64Array(12 * layout.nodeCount)
-  const tree: MeshTree = { mesh: { positions: mesh.positions, triangles }, ...layout, boxes, moments, packedNodes }
+  const tree: MeshTree = {
+    mesh: { positions: mesh.positions, triangles },
+    ...layout,
+    boxes,
+    links,
+    moments,
+    packedNodes,
+  }
   for (let node = layout.nodeCount - 1; node >= 0; node--) {
     if (layout.skip[node] === node + 1) fillLeaf(tree, node)
     else fillInner(tree, node, node + 1, layout.skip[node + 1]!)
@@ -53,15 +72,16 @@ export function buildTree(mesh: Mesh): MeshTree {
 
 function emptyTree(mesh: Mesh): MeshTree {
   const none = new Uint32Array(0)
-  const numbers = new Float64Array(0)
   return {
     mesh,
+    indices: new Int32Array(0),
     nodeCount: 0,
     skip: none,
     start: none,
     count: none,
-    boxes: numbers,
-    moments: numbers,
+    boxes: new Float32Array(0),
+    links: new Int32Array(0),
+    moments: new Float64Array(0),
     packedNodes: new ArrayBuffer(0),
   }
 }
@@ -119,9 +139,9 @@ function fillLeaf(tree: MeshTree, node: number): void {
     if (z > z1) z1 = z
   }
   setBox(tree.boxes, node, x0, y0, z0, x1, y1, z1)
-  const ox = tree.boxes[6 * node]!
-  const oy = tree.boxes[6 * node + 1]!
-  const oz = tree.boxes[6 * node + 2]!
+  const ox = tree.boxes[8 * node]!
+  const oy = tree.boxes[8 * node + 1]!
+  const oz = tree.boxes[8 * node + 2]!
   let sx = 0
   let sy = 0
   let sz = 0
@@ -181,8 +201,8 @@ function fillLeaf(tree: MeshTree, node: number): void {
 
 function fillInner(tree: MeshTree, node: number, left: number, right: number): void {
   const b = tree.boxes
-  const l = 6 * left
-  const r = 6 * right
+  const l = 8 * left
+  const r = 8 * right
   setBox(
     b,
     node,
@@ -210,14 +230,14 @@ function addChild(tree: MeshTree, node: number, child: number): void {
     m[from]!,
     m[from + 1]!,
     m[from + 2]!,
-    b[6 * child]! - b[6 * node]!,
-    b[6 * child + 1]! - b[6 * node + 1]!,
-    b[6 * child + 2]! - b[6 * node + 2]!,
+    b[8 * child]! - b[8 * node]!,
+    b[8 * child + 1]! - b[8 * node + 1]!,
+    b[8 * child + 2]! - b[8 * node + 2]!,
   )
 }
 
 function setBox(
-  boxes: Float64Array,
+  boxes: Float32Array,
   node: number,
   x0: number,
   y0: number,
@@ -226,14 +246,20 @@ function setBox(
   y1: number,
   z1: number,
 ): void {
-  const at = 6 * node
-  boxes[at] = (x0 + x1) / 2
-  boxes[at + 1] = (y0 + y1) / 2
-  boxes[at + 2] = (z0 + z1) / 2
-  boxes[at + 3] = (x1 - x0) / 2
-  boxes[at + 4] = (y1 - y0) / 2
-  boxes[at + 5] = (z1 - z0) / 2
+  const at = 8 * node
+  const cx = Math.fround((x0 + x1) / 2)
+  const cy = Math.fround((y0 + y1) / 2)
+  const cz = Math.fround((z0 + z1) / 2)
+  boxes[at] = cx
+  boxes[at + 1] = cy
+  boxes[at + 2] = cz
+  boxes[at + 3] = roundedUp(Math.max(x1 - cx, cx - x0))
+  boxes[at + 4] = roundedUp(Math.max(y1 - cy, cy - y0))
+  boxes[at + 5] = roundedUp(Math.max(z1 - cz, cz - z0))
 }
+
+/** A float32 not below x ≥ 0: rounding to nearest loses at most 6e-8 of it. */
+const roundedUp = (x: number): number => Math.fround(x * (1 + 1.2e-7))
 
 function addMoments(
   m: Float64Array,
@@ -262,15 +288,6 @@ function addMoments(
 /** Volume under a tree of a closed mesh, mm³, from the sums at its root; 0 when it is empty. */
 export function volumeOfTree({ moments: m, nodeCount }: MeshTree): number {
   return nodeCount === 0 ? 0 : (m[3]! + m[7]! + m[11]!) / 3
-}
-
-/** Box around the triangles of a tree, good to rounding; the origin, twice, when it is empty. */
-export function boxOfTree({ boxes: b, nodeCount }: MeshTree): Box {
-  if (nodeCount === 0) return { min: [0, 0, 0], max: [0, 0, 0] }
-  return {
-    min: [b[0]! - b[3]!, b[1]! - b[4]!, b[2]! - b[5]!],
-    max: [b[0]! + b[3]!, b[1]! + b[4]!, b[2]! + b[5]!],
-  }
 }
 
 /** Slack, mm, by which box tests are widened so that float64 rounding never prunes a box that touches. */

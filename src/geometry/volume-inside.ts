@@ -66,10 +66,10 @@ class Flux {
 
   /** Flux through the triangles under `node`; only functions in `mask` can be the least here. */
   private visit(node: number, mask: number): number {
-    const { boxes, skip } = this.tree
+    const { boxes, links } = this.tree
     if (this.effort) this.effort.visitedNodes++
     const f = this.functions
-    const b = 6 * node
+    const b = 8 * node
     const cx = boxes[b]!
     const cy = boxes[b + 1]!
     const cz = boxes[b + 2]!
@@ -109,8 +109,8 @@ class Flux {
       const reach = Math.abs(f[at]!) * hx + Math.abs(f[at + 1]!) * hy + Math.abs(f[at + 2]!) * hz
       if (leastValue - reach > this.slack) return this.wholeNode(node, at, leastValue)
     }
-    if (skip[node] === node + 1) return this.leaf(node, left)
-    return this.visit(node + 1, left) + this.visit(skip[node + 1]!, left)
+    if (links[b + 6] === node + 1) return this.leaf(node, left)
+    return this.visit(node + 1, left) + this.visit(links[b + 14]!, left)
   }
 
   private wholeNode(node: number, at: number, valueAtCentre: number): number {
@@ -129,10 +129,11 @@ class Flux {
   }
 
   private leaf(node: number, mask: number): number {
-    const { positions: p, triangles } = this.tree.mesh
+    const { positions: p } = this.tree.mesh
+    const triangles = this.tree.indices
     const [ex, ey, ez] = this.e
-    const first = 3 * this.tree.start[node]!
-    const last = first + 3 * this.tree.count[node]!
+    const first = 3 * this.tree.links[8 * node + 7]!
+    const last = 3 * this.tree.links[8 * node + 15]!
     let sum = 0
     for (let k = first; k < last; k += 3) {
       const i = 3 * triangles[k]!

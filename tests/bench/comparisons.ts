@@ -40,7 +40,7 @@ export const comparisons: readonly Comparison[] = [
   {
     name: 'one plane, volume and area',
     against: 'three-bvh-csg subtraction',
-    upTo: 1_000_000,
+    upTo: 200_000,
     run: (s, seconds) => compare(onePlane(s), csgSubtraction(s), seconds),
   },
   {

@@ -19,13 +19,14 @@ export function crossedTriangles({ mesh }: MeshTree, plane: Plane): Uint32Array 
 }
 
 /**
- * The floor no method can go below: the flux through the removed corners of triangles that someone else has already
+ * The floor no method can go below: flux and facing area of the removed corners of triangles that someone else has already
  * found, everything else being taken as known.
  */
 export function clipCrossedOnly(p: Float64Array, triangles: Uint32Array, plane: Plane): number {
   const [nx, ny, nz] = plane.normal
   const offset = dot(plane.normal, plane.point)
   let flux = 0
+  let facing = 0
   for (let k = 0; k < triangles.length; k += 3) {
     const i = 3 * triangles[k]!
     const j = 3 * triangles[k + 1]!
@@ -51,6 +52,7 @@ export function clipCrossedOnly(p: Float64Array, triangles: Uint32Array, plane: 
           ? (s1 / (s1 - s0)) * (s1 / (s1 - s2))
           : (s2 / (s2 - s0)) * (s2 / (s2 - s1))
     flux += lone <= 0 ? w * share * lone : w * (s0 + s1 + s2 - share * lone)
+    facing += lone <= 0 ? w * share : w * (1 - share)
   }
-  return flux / 3
+  return flux / 3 - facing
 }

@@ -29,16 +29,18 @@ function time(work: (round: number) => number, repeats: number, round: number): 
 }
 
 const WARM_UP_MS = 300
+const WARM_UP_ROUNDS = 10
+const LONGEST_WARM_UP_MS = 3000
 const FILL_MS = 15
 
-/** Warms the work up, then says how many runs fill a measurement. */
+/** Warms the work up until the engine has compiled it, then says how many runs fill a measurement. */
 function repeatsFor(work: (round: number) => number): number {
   const start = performance.now()
+  const elapsed = (): number => performance.now() - start
   let fastest = Number.POSITIVE_INFINITY
-  for (let round = 0; round < 3 || performance.now() - start < WARM_UP_MS; round++) {
-    fastest = Math.min(fastest, time(work, 1, round))
-    // Work that takes seconds has warmed itself up.
-    if (performance.now() - start > 3 * WARM_UP_MS) break
+  let round = 0
+  while (round < 1 || ((round < WARM_UP_ROUNDS || elapsed() < WARM_UP_MS) && elapsed() < LONGEST_WARM_UP_MS)) {
+    fastest = Math.min(fastest, time(work, 1, round++))
   }
   return Math.max(1, Math.min(4096, Math.ceil(FILL_MS / Math.max(fastest, 1e-3))))
 }
@@ -48,9 +50,10 @@ function repeatsFor(work: (round: number) => number): number {
  * Ratios are taken within a pair, so that a machine that slows down for a while spoils neither side more.
  */
 export function compare(ours: (round: number) => number, theirs: (round: number) => number, seconds: number): Pair {
+  // A collection also throws compiled code away, so it comes before the warm-up.
+  globalThis.gc?.()
   const oursRepeats = repeatsFor(ours)
   const theirsRepeats = repeatsFor(theirs)
-  globalThis.gc?.()
   const a: number[] = []
   const b: number[] = []
   const until = performance.now() + 1000 * seconds

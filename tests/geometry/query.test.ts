@@ -44,7 +44,7 @@ describe('the tree', () => {
       for (let t = tree.start[node]!; t < tree.start[node]! + tree.count[node]!; t++) {
         for (const p of corners(tree.mesh, t)) {
           for (let axis = 0; axis < 3; axis++) {
-            const off = Math.abs(p[axis]! - tree.boxes[6 * node + axis]!) - tree.boxes[6 * node + 3 + axis]!
+            const off = Math.abs(p[axis]! - tree.boxes[8 * node + axis]!) - tree.boxes[8 * node + 3 + axis]!
             outside = Math.max(outside, off)
           }
         }
