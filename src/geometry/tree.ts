@@ -57,6 +57,7 @@ export function buildTree(mesh: Mesh): MeshTree {
   const moments = new Float64Array(12 * layout.nodeCount)
   const tree: MeshTree = {
     mesh: { positions: mesh.positions, triangles },
+    indices: new Int32Array(triangles.buffer),
     ...layout,
     boxes,
     links,
