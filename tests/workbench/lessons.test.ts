@@ -2,7 +2,7 @@ import { expect, test } from 'vitest'
 import { newCase } from '../../src/casefile/document.ts'
 import type { Findings } from '../../src/findings.ts'
 import { documentAt } from '../../src/workbench/lessons/apply-step.ts'
-import { fillWords } from '../../src/workbench/lessons/fill-words.ts'
+import { fillWords, rightAnswer } from '../../src/workbench/lessons/fill-words.ts'
 import { shippedLessons } from '../../src/workbench/lessons/shipped.ts'
 
 test('every edit of every shipped lesson can be made', () => {
@@ -43,4 +43,15 @@ test('a number that is spoiled or not there says so instead of passing for sound
   expect(fillWords('{{after.hkaDeg}}', findings)).toBe('178.4° (see warnings)')
   expect(fillWords('{{angles.hkaDeg}}', findings)).toBe('(not known)')
   expect(fillWords('{{after.mptaDeg}}', null)).toBe('(not known)')
+})
+
+test('the right answer is the one that the findings of this knee make right', () => {
+  const predict = {
+    question: '',
+    answers: ['high', 'middle', 'low'],
+    right: { path: 'after.mptaDeg', above: [88, 85] },
+  }
+  const at = (mptaDeg: number) => rightAnswer(predict, { ...findings, after: { mptaDeg } } as unknown as Findings)
+  expect([at(89), at(87), at(85), at(80)]).toEqual([0, 1, 2, 2])
+  expect(rightAnswer(predict, null)).toBe(null)
 })

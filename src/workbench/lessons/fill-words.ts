@@ -1,10 +1,19 @@
 import type { Findings } from '../../findings.ts'
 import { spoiling } from '../../report/spoiled.ts'
 import { formatQuantity, type Quantity } from '../text/format.ts'
+import type { Prediction } from './lesson.ts'
 
 /** A lesson's words with its `{{paths}}` replaced by the numbers of these findings; what is not there says so. */
 export function fillWords(words: string, findings: Findings | null): string {
   return words.replaceAll(/\{\{([^}]+)\}\}/g, (_whole, path: string) => numberAt(path.trim(), findings))
+}
+
+/** Which of a question's answers these findings make right; null while the number is not there. */
+export function rightAnswer({ right }: Prediction, findings: Findings | null): number | null {
+  const value = findings ? valueAt(findings, right.path.split('.')) : null
+  if (typeof value !== 'number') return null
+  const first = right.above.findIndex((threshold) => value > threshold)
+  return first < 0 ? right.above.length : first
 }
 
 function numberAt(path: string, findings: Findings | null): string {

@@ -1,7 +1,8 @@
 import { ChevronLeft, ChevronRight, X } from 'lucide-react'
 import { useEffect, useRef, useState } from 'react'
+import type { Findings } from '../../findings.ts'
 import { useWorkbench, useWorkbenchState } from '../workbench.ts'
-import { fillWords } from './fill-words.ts'
+import { fillWords, rightAnswer } from './fill-words.ts'
 import type { Lesson, Prediction } from './lesson.ts'
 
 /** A lesson in place of the stage's controls: words in big type, a step at a time, by keyboard or by hand. */
@@ -56,10 +57,16 @@ function Playing({ lesson }: { readonly lesson: Lesson }) {
       <div aria-live="polite">
         <h2 className="lesson-step">{shown.title}</h2>
         {waiting && shown.predict ? (
-          <Predict predict={shown.predict} onAnswer={(answer) => setAnswered(new Map(answered).set(step, answer))} />
+          <Predict
+            predict={shown.predict}
+            onAnswer={(answer) => {
+              setAnswered(new Map(answered).set(step, answer))
+              card.current?.focus()
+            }}
+          />
         ) : (
           <>
-            <Verdict predict={shown.predict} answer={answered.get(step)} />
+            <Verdict predict={shown.predict} answer={answered.get(step)} findings={findings} />
             <p className="lesson-words" aria-busy={updating}>
               {fillWords(shown.words, findings)}
             </p>
@@ -108,19 +115,20 @@ function Predict({ predict, onAnswer }: PredictProps) {
   )
 }
 
-function Verdict({
-  predict,
-  answer,
-}: {
+interface VerdictProps {
   readonly predict: Prediction | undefined
   readonly answer: number | undefined
-}) {
+  readonly findings: Findings | null
+}
+
+function Verdict({ predict, answer, findings }: VerdictProps) {
   if (!predict || answer === undefined) return null
-  const right = predict.right === null || predict.right === answer
+  const right = rightAnswer(predict, findings)
+  const verdict =
+    right === null ? '' : right === answer ? 'On this knee, so it is.' : `On this knee: ${predict.answers[right]}.`
   return (
     <p className="lesson-verdict">
-      You said: {predict.answers[answer]}.{' '}
-      {predict.right === null ? '' : right ? 'So it is.' : `It is: ${predict.answers[predict.right]}.`}
+      You said: {predict.answers[answer]}. {verdict}
     </p>
   )
 }

@@ -11,8 +11,8 @@ export interface LessonEdit {
 export interface Prediction {
   readonly question: string
   readonly answers: readonly string[]
-  /** Number of the right answer on the case the lesson was written for; null where only the numbers tell. */
-  readonly right: number | null
+  /** Which answer is right on the knee that is open: the first whose threshold the number at this path exceeds, else the last. */
+  readonly right: { readonly path: string; readonly above: readonly number[] }
 }
 
 /** One step: what is shown, what the case becomes, what is said. */

@@ -38,9 +38,9 @@ export const edgeLoading: Lesson = {
       ],
       look: 'anterior',
       predict: {
-        question: 'The tray tilts into varus. Which way does the medial contact move?',
-        answers: ['Towards the rim', 'Towards the middle', 'It stays'],
-        right: 0,
+        question: 'The tray tilts into varus. How much of the load goes through the medial side now?',
+        answers: ['More than 60 %', 'Between 40 and 60 %', 'Less than 40 %'],
+        right: { path: 'loading.one-leg.vertical.medialShare', above: [0.6, 0.4] },
       },
     },
     {

@@ -37,9 +37,9 @@ export const thicknessInOut: Lesson = {
       look: 'anterior',
       lift: true,
       predict: {
-        question: 'The medial cartilage is gone. Should the medial piece be thicker, thinner, or like the lateral one?',
-        answers: ['Thicker', 'Thinner', 'The same'],
-        right: 1,
+        question: 'Cartilage worn away medially counts as taken. How thick should the medial piece be?',
+        answers: ['Over 8 mm, like an unworn one', 'Between 6 and 8 mm', 'Under 6 mm'],
+        right: { path: 'sites.tibia-medial.pieceMm', above: [8, 6] },
       },
     },
     {

@@ -40,7 +40,7 @@ export const tiltedStandsLevel: Lesson = {
       predict: {
         question: 'The cut is in varus. When the leg stands with its feet together, where is the tray?',
         answers: ['Medial side well down, as on the bench', 'Nearly level with the floor', 'Lateral side well down'],
-        right: 1,
+        right: { path: 'stance.feet-together.trayToFloorCoronalDeg', above: [2, -2] },
       },
     },
     {
