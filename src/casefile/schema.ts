@@ -150,7 +150,12 @@ const caseSchema = z.strictObject({
       shiftLateralMm: numberOrNullAt('cuts.femur.shiftLateralMm'),
     }),
   }),
-  wear: z.strictObject({ medialMm: numberAt('wear.medialMm'), lateralMm: numberAt('wear.lateralMm') }),
+  wear: z.strictObject({
+    medialMm: numberAt('wear.medialMm'),
+    lateralMm: numberAt('wear.lateralMm'),
+    posteriorMedialMm: numberOrNullAt('wear.posteriorMedialMm'),
+    posteriorLateralMm: numberOrNullAt('wear.posteriorLateralMm'),
+  }),
   cartilage: z.strictObject({ femurMm: numberAt('cartilage.femurMm'), tibiaMm: numberAt('cartilage.tibiaMm') }),
   saw: z.strictObject({
     kerfMm: numberAt('saw.kerfMm'),
@@ -174,6 +179,8 @@ const caseSchema = z.strictObject({
     bodyMassKg: numberAt('load.bodyMassKg'),
     forceN: numberOrNullAt('load.forceN'),
     activity: z.enum(activities),
+    ownLateralDeg: numberOrNullAt('load.ownLateralDeg'),
+    ownForwardDeg: numberOrNullAt('load.ownForwardDeg'),
   }),
   bearing: z.strictObject({
     modulusMpa: numberAt('bearing.modulusMpa'),

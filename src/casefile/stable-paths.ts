@@ -69,6 +69,8 @@ export const stablePaths = {
   'bearing.poisson': number('', 0, 0.499),
 
   'load.activity': choice(...activities),
+  'load.ownLateralDeg': optional(number('deg', -45, 45)),
+  'load.ownForwardDeg': optional(number('deg', -45, 45)),
   'bearing.law': choice('linear', 'logarithmic'),
   'bearing.femoralCoronalRadiusMm': optional(number('mm', 5, 500)),
   'bearing.insertCoronalRadiusMm': optional(number('mm', 5, 5000)),
@@ -92,6 +94,8 @@ export const stablePaths = {
   'recipeOptions.kinematicFlexion': choice('shaft', 'mechanical'),
   'recipeOptions.femoralReferencing': choice('posterior', 'anterior'),
   'recipeOptions.tibialDepthFrom': choice('lateral', 'medial', 'mean'),
+  'wear.posteriorMedialMm': optional(number('mm', 0, 15)),
+  'wear.posteriorLateralMm': optional(number('mm', 0, 15)),
   'cuts.tibia.shiftLateralMm': optional(number('mm', -20, 20)),
   'cuts.tibia.shiftAnteriorMm': optional(number('mm', -20, 20)),
   'cuts.tibia.verticalMm': optional(number('mm', -10, 25)),

@@ -42,6 +42,9 @@ export interface LoadChoices {
   /** null: from body mass and activity. */
   readonly forceN: number | null
   readonly activity: Activity
+  /** A third direction of the load's line, leaning from the vertical with its top lateral and its top forward, degrees; null: none. */
+  readonly ownLateralDeg: number | null
+  readonly ownForwardDeg: number | null
 }
 
 /** Size of the force at one knee in that pose, N: the entered force, else by activity and body mass. */
@@ -53,7 +56,13 @@ export function kneeForceN(pose: PoseName, { bodyMassKg, forceN, activity }: Loa
 }
 
 /** What the size of the load takes for granted. */
-export function loadAssumptions({ bodyMassKg, forceN, activity }: LoadChoices): Assumption[] {
+export function loadAssumptions({
+  bodyMassKg,
+  forceN,
+  activity,
+  ownLateralDeg,
+  ownForwardDeg,
+}: LoadChoices): Assumption[] {
   const source = 'in-vivo mean peak, five people (Kutzner et al., J Biomech 2010;43:2164)'
   const load = (what: string, value: string, basis: string): Assumption => ({ what, value, basis })
   const half = ((bodyMassKg * gravity) / 2).toFixed(0)
@@ -70,8 +79,13 @@ export function loadAssumptions({ bodyMassKg, forceN, activity }: LoadChoices): 
               load('load, one leg', percent('one-leg'), source),
             ]
           : [load(`load, ${activity}`, percent(activity), source)]
+  const own =
+    ownLateralDeg === null && ownForwardDeg === null
+      ? []
+      : [load('own load direction', `top ${ownLateralDeg ?? 0}° lateral, ${ownForwardDeg ?? 0}° forward`, 'entered')]
   return [
     ...sizes,
+    ...own,
     {
       what: 'load direction',
       value: 'vertical, and along the tibial mechanical axis; always both',

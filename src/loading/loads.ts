@@ -1,7 +1,7 @@
-import type { Side, TibiaAnatomy } from '../anatomy/terms.ts'
+import { type Side, sideFactor, type TibiaAnatomy } from '../anatomy/terms.ts'
 import type { Warning } from '../failure.ts'
 import { mapVector } from '../geometry/rigid.ts'
-import { dot, scale, type Vec3 } from '../geometry/vec.ts'
+import { dot, scale, toRad, type Vec3 } from '../geometry/vec.ts'
 import type { Assumption, Plan } from '../planning/planned.ts'
 import type { Standing } from '../stance/standing.ts'
 import type { PoseName } from '../stance/terms.ts'
@@ -88,10 +88,7 @@ export function loadEveryPose(input: LoadsInput): Loads {
     const axes = { normal: line.normal, medial: scale(line.lateral, -1), posterior: scale(line.anterior, -1) }
     const loadN = kneeForceN(standing.pose, load)
     const axis = mapVector(standing.stanceFromTibia, scale(tibia.frame.y, -1))
-    for (const [direction, down] of [
-      ['vertical', [0, -1, 0]],
-      ['tibial-axis', axis],
-    ] as const) {
+    for (const [direction, down] of directionsOf(load, side, axis)) {
       const force = forceAlong(down, loadN)
       const pressed = trayLoad(force, axes)
       if (!pressed) {
@@ -120,6 +117,17 @@ export function loadEveryPose(input: LoadsInput): Loads {
     assumptions,
     warnings: [...merged(warnings, loads.length), ...(section ? [] : [contactLeftOut])],
   }
+}
+
+/** Vertical and along the tibia always; an own direction where one is entered. Stance frame, pointing down. */
+function directionsOf({ ownLateralDeg, ownForwardDeg }: LoadChoices, side: Side, axis: Vec3): [LoadDirection, Vec3][] {
+  const always: [LoadDirection, Vec3][] = [
+    ['vertical', [0, -1, 0]],
+    ['tibial-axis', axis],
+  ]
+  if (ownLateralDeg === null && ownForwardDeg === null) return always
+  const lateral = sideFactor(side) * Math.tan(toRad(ownLateralDeg ?? 0))
+  return [...always, ['own', [-Math.tan(toRad(ownForwardDeg ?? 0)), -1, -lateral]]]
 }
 
 interface Setting {

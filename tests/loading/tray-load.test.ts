@@ -96,7 +96,13 @@ describe('shear and compression under the tray', () => {
 
 describe('the size of the knee force', () => {
   it('is the in-vivo share of body weight of the pose (Kutzner et al. 2010), or the entered force', () => {
-    const mass: LoadChoices = { bodyMassKg: 75, forceN: null, activity: 'pose' }
+    const mass: LoadChoices = {
+      bodyMassKg: 75,
+      forceN: null,
+      activity: 'pose',
+      ownLateralDeg: null,
+      ownForwardDeg: null,
+    }
     expectNear(kneeForceN('feet-together', mass), 1.07 * 75 * 9.80665, { rel: 1e-12, because: 'same product' })
     expectNear(kneeForceN('one-leg', mass), 2.59 * 75 * 9.80665, { rel: 1e-12, because: 'same product' })
     expect(kneeForceN('natural', { ...mass, forceN: 1234 })).toBe(1234)

@@ -207,3 +207,25 @@ describe('how the tilt answers', () => {
     expect(hip[0], 'the head lies behind the feet').toBeLessThan(ankle[0] - 700)
   })
 })
+
+describe('an own direction of the load', () => {
+  it('stands as a third load beside the two: along the tibia’s own lean it equals the load along the tibia', () => {
+    const straight = { ...numbers, ldfaDeg: 87, mptaDeg: 87, hkaDeg: 180, cutMptaDeg: 86, cutLdfaDeg: 86 }
+    const { tibia, plan } = knee(straight)
+    const standing = pose(straight)
+    for (const side of ['right', 'left'] as const) {
+      const made = knee({ ...straight, side })
+      const { loads } = loadEveryPose({
+        side,
+        poses: [pose({ ...straight, side })],
+        tibia: side === 'right' ? tibia : made.tibia,
+        plan: { ...(side === 'right' ? plan : made.plan), implants },
+        section: null,
+        load: { ...newCase.load, ownLateralDeg: standing.tibiaLeanDeg },
+        bearing: newCase.bearing,
+      })
+      expect(loads.map((l) => l.direction)).toEqual(['vertical', 'tibial-axis', 'own'])
+      expectNear(loads[2]!.shearCoronal, loads[1]!.shearCoronal, { abs: 1e-9, because: 'the same line' })
+    }
+  })
+})
