@@ -7,6 +7,9 @@ import type { PlanChoices } from './terms.ts'
 /** What the plan takes for granted under these choices. */
 export function planAssumptions(choices: PlanChoices): readonly Assumption[] {
   const mm = (value: number) => `${value.toFixed(1)} mm`
+  const { posteriorMedialMm, posteriorLateralMm } = choices.wear
+  const own = (value: number | null) => (value === null ? 'as their compartment' : mm(value))
+  const posterior = `medial ${own(posteriorMedialMm)}, lateral ${own(posteriorLateralMm)}`
   return [
     { what: 'Saw kerf', value: mm(choices.saw.kerfMm), basis: 'assumed; common practice 1.0–1.3 mm, editable' },
     {
@@ -16,8 +19,8 @@ export function planAssumptions(choices: PlanChoices): readonly Assumption[] {
     },
     {
       what: 'Wear',
-      value: `medial ${mm(choices.wear.medialMm)}, lateral ${mm(choices.wear.lateralMm)}`,
-      basis: 'entered; taken for every site of that compartment',
+      value: `medial ${mm(choices.wear.medialMm)}, lateral ${mm(choices.wear.lateralMm)}; posterior condyles ${posterior}`,
+      basis: 'entered; taken for plateau and distal condyle of that compartment alike',
     },
     {
       what: 'Surface of the meshes',

@@ -12,16 +12,22 @@ export interface SiteStock {
   readonly meshSurface: 'bone' | 'cartilage'
 }
 
-/** The stock of a site under the choices of the case; wear is that of the site's compartment. */
+/** The stock of a site under the choices of the case; wear is that of its compartment, or the posterior condyle's own. */
 export function siteStock(id: SiteId, choices: PlanChoices, componentMm: number): SiteStock {
   return {
     id,
     cartilageMm: id.startsWith('tibia') ? choices.cartilage.tibiaMm : choices.cartilage.femurMm,
-    wornMm: id.endsWith('medial') ? choices.wear.medialMm : choices.wear.lateralMm,
+    wornMm: wornAt(id, choices.wear),
     kerfMm: choices.saw.kerfMm,
     componentMm,
     meshSurface: choices.meshSurface,
   }
+}
+
+function wornAt(id: SiteId, wear: PlanChoices['wear']): number {
+  if (id === 'femur-posterior-medial') return wear.posteriorMedialMm ?? wear.medialMm
+  if (id === 'femur-posterior-lateral') return wear.posteriorLateralMm ?? wear.lateralMm
+  return id.endsWith('medial') ? wear.medialMm : wear.lateralMm
 }
 
 /**

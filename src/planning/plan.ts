@@ -44,6 +44,8 @@ function outOfRange({ wear, cartilage, saw, cuts }: PlanChoices): ReturnType<typ
   const lengths = [
     ['wear.medialMm', wear.medialMm, 20],
     ['wear.lateralMm', wear.lateralMm, 20],
+    ['wear.posteriorMedialMm', wear.posteriorMedialMm ?? 0, 20],
+    ['wear.posteriorLateralMm', wear.posteriorLateralMm ?? 0, 20],
     ['cartilage.femurMm', cartilage.femurMm, 10],
     ['cartilage.tibiaMm', cartilage.tibiaMm, 10],
     ['saw.kerfMm', saw.kerfMm, 5],

@@ -1,6 +1,7 @@
 import type { FemurAnatomy, TibiaAnatomy } from '../anatomy/terms.ts'
 import { fail, ok, type Result } from '../failure.ts'
-import { sub, toDeg } from '../geometry/vec.ts'
+import { length, sub, toDeg } from '../geometry/vec.ts'
+import { aboveMeshMm } from './bookkeeping.ts'
 import { externalRotationOf, femoralPosteriorNormal } from './cut-normals.ts'
 import { type FemoralSitePairs, femoralValgus } from './femoral-cuts.ts'
 import type { FemoralGoal, TibialGoal } from './goals.ts'
@@ -83,6 +84,7 @@ function kinematicGoals(input: RecipeInput): Result<RecipeGoals> {
     kept === native || cuts.tibia.slopeDeg !== null
       ? []
       : [`The native medial slope of ${native.toFixed(1)}° was limited to ${kept.toFixed(1)}°.`]
+  notes.push(...posteriorWearNote(input))
   const flexionDeg = recipeOptions.kinematicFlexion === 'shaft' ? shaftFlexionDeg(input.femur) : 0
   const femur: FemoralGoal = {
     flexionDeg: cuts.femur.flexionDeg ?? flexionDeg,
@@ -111,6 +113,20 @@ function kinematicGoals(input: RecipeInput): Result<RecipeGoals> {
     restriction: null,
     notes,
   })
+}
+
+/** Wear taken for the posterior condyles turns the component; that must not pass unseen. */
+function posteriorWearNote({ choices, femoralPairs }: RecipeInput): readonly string[] {
+  const { posteriorMedialMm, posteriorLateralMm } = choices.wear
+  const { medial, lateral } = femoralPairs.posterior.stock
+  const added = (stock: typeof medial, entered: number | null) =>
+    entered === null ? aboveMeshMm(stock) - aboveMeshMm({ ...stock, wornMm: 0 }) : 0
+  const assumed = added(medial, posteriorMedialMm) - added(lateral, posteriorLateralMm)
+  if (Math.abs(assumed) < 1e-9) return []
+  const deg = toDeg(Math.atan(Math.abs(assumed) / length(femoralPairs.condylarLine)))
+  return [
+    `The entered wear is taken for the posterior condyles too, which turns the femoral component ${deg.toFixed(1)}° ${assumed > 0 ? 'inward' : 'outward'}; where they are intact, enter posterior wear 0.`,
+  ]
 }
 
 function restrictedGoals(input: RecipeInput): Result<RecipeGoals> {

@@ -124,7 +124,13 @@ export interface PlanChoices {
     /** A family of the case's own, edited as a table; used when `family` names it. */
     readonly own: TotalFamily | null
   }
-  readonly wear: { readonly medialMm: number; readonly lateralMm: number }
+  /** Total wear (cartilage first, then bone). Posterior condyles: null, as the rest of their compartment. */
+  readonly wear: {
+    readonly medialMm: number
+    readonly lateralMm: number
+    readonly posteriorMedialMm: number | null
+    readonly posteriorLateralMm: number | null
+  }
   /** Assumed intact cartilage, mm. */
   readonly cartilage: { readonly femurMm: number; readonly tibiaMm: number }
   readonly saw: {

@@ -1,7 +1,10 @@
 import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
-import { bookSite, type SiteStock } from '../../src/planning/bookkeeping.ts'
+import { newCase } from '../../src/casefile/document.ts'
+import { bookSite, type SiteStock, siteStock } from '../../src/planning/bookkeeping.ts'
+import type { PlanChoices, SiteId } from '../../src/planning/terms.ts'
 import { expectNear } from '../near.ts'
+import { choicesWith } from './demo-input.ts'
 
 const stock = (changes: Partial<SiteStock> = {}): SiteStock => ({
   id: 'femur-distal-medial',
@@ -72,5 +75,18 @@ describe('thickness bookkeeping', () => {
     expect(bookSite(stock(), [0, 0, 0], 6.51).within).toBe(false)
     expect(bookSite(stock(), [0, 0, 0], 5.5).within).toBe(true)
     expect(bookSite(stock(), [0, 0, 0], 5.49).within).toBe(false)
+  })
+})
+
+describe('wear of the posterior condyles', () => {
+  const wornAt = (id: SiteId, wear: Partial<PlanChoices['wear']>) =>
+    siteStock(id, { ...choicesWith(), wear: { ...newCase.wear, ...wear } }, 9).wornMm
+
+  test('is that of their compartment until it is entered by itself', () => {
+    expect(wornAt('femur-posterior-medial', { medialMm: 3 })).toBe(3)
+    expect(wornAt('femur-posterior-medial', { medialMm: 3, posteriorMedialMm: 0 })).toBe(0)
+    expect(wornAt('femur-distal-medial', { medialMm: 3, posteriorMedialMm: 0 })).toBe(3)
+    expect(wornAt('tibia-medial', { medialMm: 3, posteriorMedialMm: 0 })).toBe(3)
+    expect(wornAt('femur-posterior-lateral', { lateralMm: 1, posteriorLateralMm: 2 })).toBe(2)
   })
 })

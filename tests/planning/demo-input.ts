@@ -24,6 +24,13 @@ export const choicesWith = (changes: Partial<PlanChoices> = {}): PlanChoices => 
   ...changes,
 })
 
+/** Wear of both compartments, posterior condyles like the rest of theirs. */
+export const wornBy = (medialMm: number, lateralMm: number): PlanChoices['wear'] => ({
+  ...newCase.wear,
+  medialMm,
+  lateralMm,
+})
+
 /**
  * Planning input from a synthetic leg whose anatomy is the generator's own truth, so that planning is tested without the
  * landmark finder.

@@ -12,13 +12,13 @@ import { planCuts } from '../../src/planning/plan.ts'
 import type { Plan } from '../../src/planning/planned.ts'
 import type { PieceReadings, SiteId } from '../../src/planning/terms.ts'
 import { expectFailure, expectNear, expectOk } from '../near.ts'
-import { choicesWith, demoInput } from './demo-input.ts'
+import { choicesWith, demoInput, wornBy } from './demo-input.ts'
 
 type Demo = ReturnType<typeof demoInput>
 const demos: Demo[] = []
 beforeAll(() => {
-  demos.push(demoInput({ mptaDeg: 86 }, { wear: { medialMm: 1, lateralMm: 0 } }, 1.5))
-  demos.push(demoInput({ mptaDeg: 86, side: 'left' }, { wear: { medialMm: 1, lateralMm: 0 } }, 1.5))
+  demos.push(demoInput({ mptaDeg: 86 }, { wear: wornBy(1, 0) }, 1.5))
+  demos.push(demoInput({ mptaDeg: 86, side: 'left' }, { wear: wornBy(1, 0) }, 1.5))
 }, 120_000)
 
 const sdMm = 0.25

@@ -13,7 +13,7 @@ import { type PlanInput, planCuts } from '../../src/planning/plan.ts'
 import type { Plan, PlannedCut } from '../../src/planning/planned.ts'
 import { type PlanChoices, recipeNames, type SiteId } from '../../src/planning/terms.ts'
 import { expectFailure, expectNear, expectOk } from '../near.ts'
-import { choicesWith, demoInput } from './demo-input.ts'
+import { choicesWith, demoInput, wornBy } from './demo-input.ts'
 
 type Demo = ReturnType<typeof demoInput>
 let ordinary: Demo
@@ -89,9 +89,9 @@ describe('the kinematic recipe', () => {
   const cases = (): [string, Demo, Partial<PlanChoices>][] => [
     ['unworn', ordinary, {}],
     ['left', left, {}],
-    ['worn medially through the cartilage', worn, { wear: { medialMm: 4, lateralMm: 0 } }],
-    ['worn laterally within the cartilage', ordinary, { wear: { medialMm: 0, lateralMm: 1.5 } }],
-    ['mesh with cartilage', ordinary, { meshSurface: 'cartilage', wear: { medialMm: 1, lateralMm: 0.5 } }],
+    ['worn medially through the cartilage', worn, { wear: wornBy(4, 0) }],
+    ['worn laterally within the cartilage', ordinary, { wear: wornBy(0, 1.5) }],
+    ['mesh with cartilage', ordinary, { meshSurface: 'cartilage', wear: wornBy(1, 0.5) }],
   ]
 
   test('leaves no difference at any of the six sites, worn or not', () => {
@@ -159,7 +159,7 @@ describe('the kinematic recipe', () => {
 })
 
 describe('the restricted recipe', () => {
-  const severe = { recipe: 'restricted' as const, wear: { medialMm: 0.5, lateralMm: 0 } }
+  const severe = { recipe: 'restricted' as const, wear: wornBy(0.5, 0) }
 
   test('holds every limit to 1e-9 by both answers', () => {
     for (const restrictedAnswer of ['rule-of-thumb', 'smallest'] as const) {
@@ -235,7 +235,7 @@ describe('volumes', () => {
   test('removed is pieces plus kerf slabs, per cut and in total, and agrees with the meshes', () => {
     for (const [demo, changes] of [
       [ordinary, {}],
-      [worn, { wear: { medialMm: 4, lateralMm: 0 } }],
+      [worn, { wear: wornBy(4, 0) }],
     ] as const) {
       const plan = planned(demo, changes)
       const made = expectOk(pieces(plan, bonesOf(demo)))
@@ -336,10 +336,7 @@ describe('what cannot be planned is refused with the reason', () => {
       planCuts(withChoices(ordinary, { saw: { ...ordinary.choices.saw, kerfMm: -1 } })),
       'case/out-of-range',
     )
-    expectFailure(
-      planCuts(withChoices(ordinary, { wear: { medialMm: Number.NaN, lateralMm: 0 } })),
-      'case/out-of-range',
-    )
+    expectFailure(planCuts(withChoices(ordinary, { wear: wornBy(Number.NaN, 0) })), 'case/out-of-range')
   })
 })
 

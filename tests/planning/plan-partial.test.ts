@@ -9,7 +9,7 @@ import { planCuts } from '../../src/planning/plan.ts'
 import type { Plan } from '../../src/planning/planned.ts'
 import { type PlanChoices, recipeNames } from '../../src/planning/terms.ts'
 import { expectFailure, expectNear, expectOk } from '../near.ts'
-import { choicesWith, demoInput } from './demo-input.ts'
+import { choicesWith, demoInput, wornBy } from './demo-input.ts'
 import { realInput } from './real-input.ts'
 
 type Demo = ReturnType<typeof demoInput>
@@ -28,10 +28,7 @@ const cutOf = (plan: Plan, id: string) => plan.cuts.find((c) => c.id === id)!
 describe('a medial partial', () => {
   test('has three medial sites, with difference 0 by every recipe', () => {
     for (const recipe of recipeNames) {
-      for (const wear of [
-        { medialMm: 0, lateralMm: 0 },
-        { medialMm: 3, lateralMm: 0 },
-      ]) {
+      for (const wear of [wornBy(0, 0), wornBy(3, 0)]) {
         const { sites } = partial(right, { recipe, wear })
         expect(sites.map((s) => s.id)).toEqual(['tibia-medial', 'femur-distal-medial', 'femur-posterior-medial'])
         for (const site of sites) {
