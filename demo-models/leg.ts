@@ -81,7 +81,7 @@ function makeShapes(parameters: LegParameters): LegShapes {
     slopeLateralDeg: parameters.slopeLateralDeg,
   }
   let tibia = tibiaShape(parameters, knobs)
-  let measured = tibiaCore(tibia, 0.5)
+  let measured = tibiaCore(tibia, 0.75)
   for (let pass = 0; pass < 5; pass++) {
     const now = tibiaAngles(measured)
     const miss = [
@@ -94,7 +94,7 @@ function makeShapes(parameters: LegParameters): LegShapes {
     knobs.slopeMedialDeg -= miss[1]
     knobs.slopeLateralDeg -= miss[2]
     tibia = tibiaShape(parameters, knobs)
-    measured = tibiaCore(tibia, 0.5, measured)
+    measured = tibiaCore(tibia, 0.75, measured)
   }
   return { parameters, femur, tibia, femurCore: core, tibiaCore: tibiaCore(tibia, 0.35, measured) }
 }

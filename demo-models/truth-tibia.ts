@@ -48,10 +48,14 @@ interface Surfaces {
 }
 
 /**
- * Frame, patches and landmarks of a right tibia, iterated together until they no longer move. The plafond's surface
- * already sampled on the same shaft may be given.
+ * Frame, patches and landmarks of a right tibia, iterated together until they no longer move. What is known of the same
+ * shaft under other plateaus may be given: the plafond's surface, and the frame to start from.
  */
-export function tibiaCore(shape: TibiaShape, stepMm: number, known?: { readonly bottom: SurfaceGrid }): TibiaCore {
+export function tibiaCore(
+  shape: TibiaShape,
+  stepMm: number,
+  known?: { readonly frame: Frame; readonly bottom: SurfaceGrid },
+): TibiaCore {
   const f = shape.sdf
   const s = shape.sizeFactor
   const l = shape.lengthMm
@@ -72,10 +76,10 @@ export function tibiaCore(shape: TibiaShape, stepMm: number, known?: { readonly 
         from: -l - 24 * s,
         towards: 1,
         reach: 24 * s + 0.05 * l,
-        stepMm: Math.min(stepMm, 0.25),
+        stepMm: 0.4,
       }),
   }
-  let frame = frameFromLongAndAnterior([0, 0, 0], [0, 1, 0], [1, 0, 0])
+  let frame = known?.frame ?? frameFromLongAndAnterior([0, 0, 0], [0, 1, 0], [1, 0, 0])
   for (let pass = 0; pass < 12; pass++) {
     const core = settledWith(shape, frame, patchesIn(shape, surfaces, frame), surfaces.bottom)
     const moved = distanceOfFrames(core.frame, frame)

@@ -1,7 +1,7 @@
 import type { LegTruth } from '../../demo-models/leg.ts'
 import { fitPlane } from '../../src/geometry/fit.ts'
 import type { Mesh } from '../../src/geometry/mesh.ts'
-import { intoFrame, mapPoint } from '../../src/geometry/rigid.ts'
+import { intoFrame, mapPoint, mapVector } from '../../src/geometry/rigid.ts'
 import { addScaled, cross, dot, length, midpoint, scale, sub, toRad, unit, type Vec3 } from '../../src/geometry/vec.ts'
 import { expectOk } from '../near.ts'
 
@@ -20,7 +20,7 @@ const ownVertices = (mesh: Mesh, truth: LegTruth): Vec3[] => {
   return Array.from({ length: p.length / 3 }, (_, v) => mapPoint(into, [p[3 * v]!, p[3 * v + 1]!, p[3 * v + 2]!]))
 }
 
-/** Normal of the patch plane and area centroid: largest connected part within 15° of its own plane's normal. */
+/** Normal of the patch plane and area centroid: largest connected part within 25° of its own plane's normal. */
 export function patchByTriangles(
   mesh: Mesh,
   truth: LegTruth,
@@ -36,7 +36,7 @@ export function patchByTriangles(
   let normal = meanNormal(faces.filter((f) => f.normal[1] > Math.cos(toRad(25))))
   let part: readonly Face[] = []
   for (let pass = 0; pass < 40; pass++) {
-    part = largestPart(faces.filter((f) => dot(f.normal, normal) > Math.cos(toRad(15))))
+    part = largestPart(faces.filter((f) => dot(f.normal, normal) > Math.cos(toRad(25))))
     const fit = expectOk(
       fitPlane(
         part.map((f) => f.centre),
@@ -90,28 +90,107 @@ function largestPart(faces: readonly Face[]): readonly Face[] {
   return faces.filter((_, i) => root(i) === largest)
 }
 
-/** Depth of the posterior concavity below its bridging hull edge at the contour points, deepest first: (x, z), depth. */
-export function notchByTriangles(mesh: Mesh, truth: LegTruth, y: number): { x: number; z: number; depth: number } {
+type Flat = readonly [number, number]
+type Segment = readonly [Flat, Flat]
+
+/**
+ * The posterior notch on the triangles, in the tibia's true frame, from given plateau points and normals: both sections
+ * as loose segments (area moments by Green's theorem, hull by turning a line, back by crossing the segments).
+ */
+export function notchByTriangles(mesh: Mesh, truth: LegTruth): Vec3 {
+  const into = intoFrame(truth.tibia.frame)
+  const s = truth.side === 'right' ? 1 : -1
+  const [medial, lateral] = [truth.tibia.medial, truth.tibia.lateral].map(({ point, normal }) => ({
+    point: mapPoint(into, point),
+    normal: mapVector(into, normal),
+  })) as [{ point: Vec3; normal: Vec3 }, { point: Vec3; normal: Vec3 }]
   const at = ownVertices(mesh, truth)
-  const contour: { x: number; z: number }[] = []
-  for (let i = 0; i < mesh.triangles.length; i++) {
-    const a = at[mesh.triangles[i]!]!
-    const b = at[mesh.triangles[i % 3 === 2 ? i - 2 : i + 1]!]!
-    if (a[1] >= y || b[1] < y) continue
-    const u = (y - a[1]) / (b[1] - a[1])
-    contour.push({ x: a[0] + u * (b[0] - a[0]), z: a[2] + u * (b[2] - a[2]) })
+
+  const axes = principalAxes(sectionSegments(mesh, at, [0, 1, 0], Math.min(medial.point[1], lateral.point[1]) - 8))
+  const u: Flat = axes.u[1] * s > 0 ? axes.u : [-axes.u[0], -axes.u[1]]
+  const backwards: Flat = s > 0 ? [-u[1], u[0]] : [u[1], -u[0]]
+
+  const slope = (p: { normal: Vec3 }) => Math.atan(-p.normal[0] / p.normal[1])
+  const mean = (slope(medial) + slope(lateral)) / 2
+  const across = cross([Math.cos(mean), Math.sin(mean), 0], sub(lateral.point, medial.point))
+  const normal = scale(unit(across), across[1] > 0 ? 1 : -1)
+  const segments = sectionSegments(mesh, at, normal, dot(medial.point, normal) - 3).map(
+    ([p, q]) => [turned(p), turned(q)] as const,
+  )
+  function turned([x, z]: Flat): Flat {
+    const [dx, dz] = [x - axes.c[0], z - axes.c[1]]
+    return [dx * u[0] + dz * u[1], dx * backwards[0] + dz * backwards[1]]
   }
-  const back = contour.filter((q) => q.x < 0)
-  let [cx, cz] = [-1, 0]
-  const pressed = (points: typeof back) => points.reduce((p, q) => (q.x * cx + q.z * cz > p.x * cx + p.z * cz ? q : p))
-  let [left, right] = [back[0]!, back[0]!]
+  const ts = segments.map(([p]) => p[0])
+  const width = ts.reduce((a, b) => Math.max(a, b)) - ts.reduce((a, b) => Math.min(a, b))
+  const back = (t: number): number =>
+    segments.reduce((best, [p, q]) => {
+      if (p[0] < t === q[0] < t) return best
+      return Math.max(best, p[1] + ((t - p[0]) / (q[0] - p[0])) * (q[1] - p[1]))
+    }, Number.NEGATIVE_INFINITY)
+  const depth = depthUnderBridge(segments.map(([p]) => p))
+  let [sum, moment] = [0, 0]
+  for (let t = -width / 6; t < width / 6; t += 0.05) {
+    const weight = (1 - ((6 * t) / width) ** 2) ** 2 * (depth([t, back(t)]) + 0.5) ** 2
+    sum += weight
+    moment += weight * t
+  }
+  const t = moment / sum
+  const r = back(t)
+  const [x, z] = [axes.c[0] + t * u[0] + r * backwards[0], axes.c[1] + t * u[1] + r * backwards[1]]
+  const y = (dot(medial.point, normal) - 3 - x * normal[0] - z * normal[2]) / normal[1]
+  return [x, y, z]
+}
+
+/** Section of the triangles as segments in (x, z), each with the bone on the same hand. */
+function sectionSegments({ triangles: tri }: Mesh, at: readonly Vec3[], normal: Vec3, level: number): Segment[] {
+  const out: Segment[] = []
+  for (let i = 0; i < tri.length; i += 3) {
+    const corners = [at[tri[i]!]!, at[tri[i + 1]!]!, at[tri[i + 2]!]!]
+    const h = corners.map((p) => dot(p, normal) - level)
+    let [from, to]: [Flat | null, Flat | null] = [null, null]
+    for (let e = 0; e < 3; e++) {
+      const [a, b] = [h[e]!, h[(e + 1) % 3]!]
+      if (a < 0 === b < 0) continue
+      const f = a / (a - b)
+      const [p, q] = [corners[e]!, corners[(e + 1) % 3]!]
+      const cut: Flat = [p[0] + f * (q[0] - p[0]), p[2] + f * (q[2] - p[2])]
+      if (a < 0) from = cut
+      else to = cut
+    }
+    if (from && to) out.push([from, to])
+  }
+  return out
+}
+
+function principalAxes(segments: readonly Segment[]): { c: Flat; u: Flat } {
+  let [area, mx, mz, xx, xz, zz] = [0, 0, 0, 0, 0, 0]
+  for (const [[x0, z0], [x1, z1]] of segments) {
+    const k = x0 * z1 - x1 * z0
+    area += k / 2
+    mx += (k * (x0 + x1)) / 6
+    mz += (k * (z0 + z1)) / 6
+    xx += (k * (x0 * x0 + x0 * x1 + x1 * x1)) / 12
+    zz += (k * (z0 * z0 + z0 * z1 + z1 * z1)) / 12
+    xz += (k * (2 * x0 * z0 + x0 * z1 + x1 * z0 + 2 * x1 * z1)) / 24
+  }
+  const c: Flat = [mx / area, mz / area]
+  const [a, b, d] = [xx / area - c[0] * c[0], xz / area - c[0] * c[1], zz / area - c[1] * c[1]]
+  const largest = (a + d) / 2 + Math.hypot((a - d) / 2, b)
+  const k = Math.hypot(b, largest - a)
+  return { c, u: [b / k, (largest - a) / k] }
+}
+
+/** Depth under the hull edge that crosses t = 0 behind, for points (t, backwards). */
+function depthUnderBridge(points: readonly Flat[]): (p: Flat) => number {
+  let [ct, cr] = [0, 1]
+  let left: Flat = [0, 0]
   for (let pass = 0; pass < 60; pass++) {
-    left = pressed(back.filter((q) => q.z < 0))
-    right = pressed(back.filter((q) => q.z > 0))
-    const [dx, dz] = [right.x - left.x, right.z - left.z]
-    ;[cx, cz] = [-dz / Math.hypot(dx, dz), dx / Math.hypot(dx, dz)]
+    const pressed = (side: Flat[]) => side.reduce((p, q) => (q[0] * ct + q[1] * cr > p[0] * ct + p[1] * cr ? q : p))
+    left = pressed(points.filter((p) => p[0] < 0))
+    const right = pressed(points.filter((p) => p[0] > 0))
+    const k = Math.hypot(right[0] - left[0], right[1] - left[1])
+    ;[ct, cr] = [-(right[1] - left[1]) / k, (right[0] - left[0]) / k]
   }
-  const depth = (q: { x: number; z: number }) => (left.x - q.x) * cx + (left.z - q.z) * cz
-  const deepest = back.filter((q) => q.z > left.z && q.z < right.z).reduce((p, q) => (depth(q) > depth(p) ? q : p))
-  return { ...deepest, depth: depth(deepest) }
+  return (p) => (left[0] - p[0]) * ct + (left[1] - p[1]) * cr
 }
