@@ -101,7 +101,7 @@ export function assessFully(
 }
 
 /** Outlines of the resected tibia; none where the cut misses it. */
-function tibialOutlines(plan: Plan, bones: Bones): readonly (readonly Vec3[])[] {
+export function tibialOutlines(plan: Plan, bones: Bones): readonly (readonly Vec3[])[] {
   const cut = plan.cuts.find((c) => c.id === 'tibia')
   if (!cut?.point || !cut.normal) return []
   return section(bones.tibia.tree, { point: cut.point, normal: cut.normal }).loops

@@ -13,7 +13,15 @@ import { inspectionText, inspectPaths } from './inspect.ts'
 import { type ExitCode, exitCodes, type Io, reportFailure } from './io.ts'
 import { findLandmarks, landmarksDocument, landmarksText } from './landmarks.ts'
 import { planFiles } from './plan-files.ts'
-import { batchList, type StudyOptions, sweepCase, sweepDocument } from './studies.ts'
+import {
+  batchList,
+  type StudyOptions,
+  seriesCase,
+  seriesCsv,
+  seriesDocument,
+  sweepCase,
+  sweepDocument,
+} from './studies.ts'
 import { serveStudyRows } from './study-worker.ts'
 
 serveStudyRows()
@@ -146,6 +154,22 @@ function program(io: Io, finish: (code: ExitCode) => void): Command {
         ),
       )
     })
+
+  withPlanOptions(sub('series', 'bearing and interface along a load series from a CSV file'))
+    .argument('[case]', 'case file')
+    .requiredOption(
+      '--loads <file>',
+      'CSV with time, axial_N and any of lateral_N, anterior_N, at_lateral_mm, flexion_deg',
+    )
+    .option('--out <file>', 'write the table as CSV')
+    .option('--force', 'overwrite that file')
+    .action(
+      async (caseFile: string | undefined, options: CaseOptions & StudyOptions & OutputOptions & { loads: string }) => {
+        const series = await seriesCase(caseFile, options.loads, options)
+        if (series.ok && options.out !== undefined && !options.json) io.out(`${options.out}\n`)
+        else finish(said(io, series, options, seriesDocument, seriesCsv))
+      },
+    )
 
   sub('demo', 'list the demo cases, or write one')
     .argument('[name]', 'demo case')

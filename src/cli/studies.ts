@@ -4,8 +4,10 @@ import { dirname, join, resolve } from 'node:path'
 import { sha256 } from '../casefile/hash.ts'
 import { caution, programVersion } from '../casefile/program.ts'
 import { fail, ok, type Result } from '../failure.ts'
+import { assumptionLines } from '../report/csv.ts'
 import { studyCsv, sweepCsv } from '../report/study-csv.ts'
 import { type BatchKnee, batchColumns, parseBatchList } from '../studies/batch.ts'
+import { type LoadSeries, parseLoadSeries, runLoadSeries } from '../studies/load-series.ts'
 import {
   parseVary,
   type StudyCell,
@@ -144,3 +146,34 @@ async function allRows(
   const ordered = Array.from({ length: count }, (_, k) => rows.get(k) ?? [])
   return ok({ rows: ordered, done: () => journal?.remove() })
 }
+
+/** Contact along a load series (CSV) for the components of a case; with `out` the table is written there. */
+export async function seriesCase(
+  caseFile: string | undefined,
+  loads: string,
+  options: CaseOptions & StudyOptions,
+): Promise<Result<LoadSeries>> {
+  const bytes = readBytes(loads)
+  if (!bytes.ok) return bytes
+  const moments = parseLoadSeries(new TextDecoder().decode(bytes.value))
+  if (!moments.ok) return moments
+  const opened = await openCase(caseFile, options)
+  if (!opened.ok) return opened
+  const series = runLoadSeries(opened.value.document, opened.value.bones, moments.value)
+  if (series.ok && options.out !== undefined) {
+    const written = writeOne(options.out, seriesCsv(series.value), options.force === true)
+    if (!written.ok) return written
+  }
+  return series
+}
+
+/** A load series as CSV. */
+export const seriesCsv = ({ columns, rows, assumptions }: LoadSeries): string =>
+  studyCsv(assumptionLines(assumptions), columns, rows)
+
+/** The document of a load series for `--json`. */
+export const seriesDocument = (series: LoadSeries): Readonly<Record<string, unknown>> => ({
+  schema: 'floorline.series/1',
+  caution,
+  ...series,
+})

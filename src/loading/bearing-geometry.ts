@@ -78,6 +78,13 @@ export function bearingGeometry(
   )
 }
 
+/** Height of the dishes' lowest points above the tray's bone-side face, mm: plate and insert. */
+export function bearingHeightMm({ implants, procedure }: Pick<Plan, 'implants' | 'procedure'>): number {
+  const family = procedure === 'medial-partial' ? partialFamily(implants.family) : totalFamily(implants.family)
+  const plate = family.ok ? family.value.tibial.find((size) => size.size === implants.tibiaSize)?.trayMm : undefined
+  return implants.insertMm + (plate ?? 0)
+}
+
 function partialGeometry(
   implants: Plan['implants'],
   choices: BearingChoices,

@@ -5,7 +5,13 @@ import { dot, scale, toRad, type Vec3 } from '../geometry/vec.ts'
 import type { Assumption, Plan } from '../planning/planned.ts'
 import type { Standing } from '../stance/standing.ts'
 import type { PoseName } from '../stance/terms.ts'
-import { type BearingChoices, bearingAssumptions, bearingGeometry, relativePose } from './bearing-geometry.ts'
+import {
+  type BearingChoices,
+  bearingAssumptions,
+  bearingGeometry,
+  bearingHeightMm,
+  relativePose,
+} from './bearing-geometry.ts'
 import {
   type BearingLoads,
   type ContactUnderLoad,
@@ -60,8 +66,6 @@ export interface LoadsInput {
 
 /** Grid of the contact inside an assessment, mm: about 1 % on peak pressure. */
 const cellMm = 0.5
-/** Height of tray plate under the insert, mm; as in the generic families. */
-const plateMm = 3
 
 /**
  * Shear, compression, share, interface and bearing in every pose, for both directions of load: straight down, and
@@ -84,7 +88,7 @@ export function loadEveryPose(input: LoadsInput): Loads {
   const loads: Load[] = []
   const maps: LoadMap[] = []
   for (const standing of poses) {
-    const line = loadLine(standing, tray, side, plateMm + plan.implants.insertMm)
+    const line = loadLine(standing, tray, side, bearingHeightMm(plan))
     const axes = { normal: line.normal, medial: scale(line.lateral, -1), posterior: scale(line.anterior, -1) }
     const loadN = kneeForceN(standing.pose, load)
     const axis = mapVector(standing.stanceFromTibia, scale(tibia.frame.y, -1))
@@ -140,7 +144,10 @@ interface Setting {
 }
 
 /** Middles of the compartments across the tray: the dishes of a total, the plateau points under a partial. */
-function compartmentsOf({ plan, tibia, bearing }: LoadsInput, outline: Loop): readonly [number, number] {
+export function compartmentsOf(
+  { plan, tibia, bearing }: Pick<LoadsInput, 'plan' | 'tibia' | 'bearing'>,
+  outline: Loop,
+): readonly [number, number] {
   const toPlane = inTrayPlane(plan.tray)
   if (plan.procedure === 'medial-partial') return [toPlane(tibia.medial.point)[0], toPlane(tibia.lateral.point)[0]]
   const geometry = bearingGeometry(plan, bearing, { outline }, 0)

@@ -133,6 +133,23 @@ describe('floorline batch', () => {
   })
 })
 
+describe('floorline series', () => {
+  it('gives one row of contact per moment, and a code where nothing presses', async () => {
+    const loads = join(folder, 'loads.csv')
+    writeFileSync(loads, 'time,axial_N,lateral_N,at_lateral_mm\n0,1000,0,0\n0.1,2000,50,-5\n0.2,0,0,0\n')
+    const { code, out } = await record('series', ...bones, '--loads', loads, '--json')
+    expect(code).toBe(0)
+    const { rows, columns } = JSON.parse(out)
+    const column = (name: string) => columns.findIndex((c: { name: string }) => c.name === name)
+    expect(rows).toHaveLength(3)
+    expect(rows[0][column('medial.loadN')] + rows[0][column('lateral.loadN')]).toBeCloseTo(1000, 3)
+    expect(rows[1][column('medial.loadN')]).toBeGreaterThan(rows[1][column('lateral.loadN')])
+    expect(rows.map((row: unknown[]) => row.at(-1))).toEqual([null, null, 'load/out-of-range'])
+    writeFileSync(loads, 'time,axial_N\n0,much\n')
+    expect((await record('series', ...bones, '--loads', loads)).code).toBe(1)
+  })
+})
+
 describe('the bundled command line', () => {
   const bundle = join(folder, 'bundle')
   const launcher = join(folder, 'launch.mjs')
