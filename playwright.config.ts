@@ -6,7 +6,7 @@ const executablePath = findChromium()
 /** Browser tests on the system's Chromium with software rendering; the flags are fixed so that pictures compare. */
 export default defineConfig({
   testDir: './tests/e2e',
-  testMatch: '**/*.spec.ts',
+  testMatch: process.env['FLOORLINE_PICTURES'] ? '**/*.shots.ts' : '**/*.spec.ts',
   outputDir: './test-results',
   globalSetup: './tests/e2e/build.mjs',
   workers: 1,
