@@ -7,7 +7,7 @@ import { siteStock } from './bookkeeping.ts'
 import { condyleSupport } from './condyles.ts'
 import { externalRotationOf, femoralDistalNormal, femoralPosteriorNormal, tibialNormal } from './cut-normals.ts'
 import { legAxes } from './leg-axes.ts'
-import { bookPair, planeAtDistance, planeThroughZero, type SitePair } from './pair.ts'
+import { bookPair, planeAtDistance, planeThroughZero, type SitePair, solveTilt } from './pair.ts'
 import type { PlanInput } from './plan.ts'
 import type { Site } from './planned.ts'
 import { shaftFlexionDeg } from './recipe.ts'
@@ -33,7 +33,7 @@ export interface PartialCuts {
 /**
  * Lays the cuts of a medial partial. Kinematic: the native joint lines and slope, difference 0 at the three medial sites;
  * restricted: the same with joint lines held to their limits; mechanical and anatomic: their fixed angles. Any cell gives way to an
- * override. Native angles withheld: `plan/infeasible` for the recipes that need them.
+ * override. Where native angles are withheld the joint lines are laid on the bones themselves.
  */
 export function layPartialCuts(input: PlanInput, component: MeasuredPartial): Result<PartialCuts> {
   const angles = partialAngles(input)
@@ -126,7 +126,8 @@ interface PartialAngles {
   readonly rotationDeg: number
 }
 
-function partialAngles({ femur, tibia, angles, choices }: PlanInput): Result<PartialAngles> {
+function partialAngles(input: PlanInput): Result<PartialAngles> {
+  const { femur, tibia, choices } = input
   const { cuts, recipe, recipeOptions, limits } = choices
   const asked = (proposed: PartialAngles): PartialAngles => ({
     varusDeg: cuts.tibia.varusDeg ?? proposed.varusDeg,
@@ -139,20 +140,45 @@ function partialAngles({ femur, tibia, angles, choices }: PlanInput): Result<Par
     const deg = recipe === 'mechanical' ? 0 : 3
     return ok(asked({ varusDeg: deg, slopeDeg: recipeOptions.slopeDeg, valgusDeg: deg, flexionDeg: 0, rotationDeg: 0 }))
   }
-  if (angles.mptaDeg === null || angles.ldfaDeg === null)
-    return fail('plan/infeasible', `The ${recipe} recipe needs the native joint lines, which are withheld.`, {
-      place: 'angles.mptaDeg',
-    })
   const within = (deg: number) =>
-    recipe === 'restricted' ? Math.min(limits.jointLineHighDeg, Math.max(limits.jointLineLowDeg, deg)) : deg
+    recipe === 'restricted' ? 90 - Math.min(limits.jointLineHighDeg, Math.max(limits.jointLineLowDeg, 90 - deg)) : deg
   const native = nativeMedialSlopeDeg(tibia)
+  const slopeDeg = recipeOptions.slopeReleased ? native : Math.min(10, Math.max(0, native))
+  const flexionDeg = recipeOptions.kinematicFlexion === 'shaft' ? shaftFlexionDeg(femur) : 0
+  const varus = nativeVarusDeg(input, cuts.tibia.slopeDeg ?? slopeDeg)
+  if (!varus.ok) return varus
+  const valgus = nativeValgusDeg(input, cuts.femur.flexionDeg ?? flexionDeg)
+  if (!valgus.ok) return valgus
   return ok(
-    asked({
-      varusDeg: 90 - within(angles.mptaDeg),
-      slopeDeg: recipeOptions.slopeReleased ? native : Math.min(10, Math.max(0, native)),
-      valgusDeg: 90 - within(angles.ldfaDeg),
-      flexionDeg: recipeOptions.kinematicFlexion === 'shaft' ? shaftFlexionDeg(femur) : 0,
-      rotationDeg: 0,
-    }),
+    asked({ varusDeg: within(varus.value), slopeDeg, valgusDeg: within(valgus.value), flexionDeg, rotationDeg: 0 }),
   )
+}
+
+/** 90 − MPTA; where that is withheld, the tilt that lies equally far below both plateau points. */
+function nativeVarusDeg({ tibia, angles }: PlanInput, slopeDeg: number): Result<number> {
+  if (angles.mptaDeg !== null) return ok(90 - angles.mptaDeg)
+  const axes = legAxes(tibia.frame, tibia.side)
+  const level = levelPair((compartment) => tibia[compartment].point, tibia.frame.origin)
+  return solveTilt(level, (deg) => tibialNormal(axes, deg, slopeDeg), 'tibial varus')
+}
+
+/** 90 − LDFA; where that is withheld, the tilt that touches both distal condyles. */
+function nativeValgusDeg({ femur, femurBone, angles }: PlanInput, flexionDeg: number): Result<number> {
+  if (angles.ldfaDeg !== null) return ok(90 - angles.ldfaDeg)
+  const axes = legAxes(femur.frame, femur.side)
+  const level = levelPair(condyleSupport(femur, femurBone, axes), femur.frame.origin)
+  return solveTilt(level, (deg) => femoralDistalNormal(axes, deg, flexionDeg), 'femoral valgus')
+}
+
+/** Two sites with nothing above and nothing to put back. */
+function levelPair(pointAt: SitePair['pointAt'], anchor: Vec3): SitePair {
+  const stock = {
+    id: 'tibia-medial',
+    cartilageMm: 0,
+    wornMm: 0,
+    kerfMm: 0,
+    componentMm: 0,
+    meshSurface: 'bone',
+  } as const
+  return { pointAt, anchor, stock: { medial: stock, lateral: stock } }
 }

@@ -14,6 +14,7 @@ import { notchPlane, partialCoverage, partialTrayFrame, placedPartialTray } from
 import { plannedCuts } from './partial-planned-cuts.ts'
 import type { PlanInput } from './plan.ts'
 import type { AfterCuts, Conversion, Limit, PlacedComponent, Plan, PlannedCut, Site } from './planned.ts'
+import { standInWarnings } from './stand-in-axis.ts'
 
 /** The plan of a medial partial knee replacement. */
 export function planPartial(input: PlanInput): Result<Plan> {
@@ -157,6 +158,7 @@ function partialWarnings(
       ],
     },
   ]
+  warnings.push(...standInWarnings(input))
   warnings.push(...openBoneWarnings({ femur: input.femurBone, tibia: input.tibiaBone }, planned, sites))
   if (!conversion.ok)
     warnings.push({

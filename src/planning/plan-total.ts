@@ -19,6 +19,7 @@ import { openBoneWarnings, removedFrom } from './open-bones.ts'
 import { coverageOf, placedTray, trayFrame } from './place-tray.ts'
 import type { PlanInput } from './plan.ts'
 import type { Correction, Limit, PlacedComponent, Plan, PlannedCut, PlanVolumes, Restriction, Site } from './planned.ts'
+import { standInWarnings } from './stand-in-axis.ts'
 import { totalCuts } from './total-cuts.ts'
 import { patellofemoral } from './trochlea.ts'
 
@@ -194,6 +195,7 @@ function warningsOf(
   sites: readonly Site[],
 ): readonly Warning[] {
   const warnings: Warning[] = chosen.laid.goals.notes.map((message) => ({ code: 'plan/recipe', message, spoils: [] }))
+  warnings.push(...standInWarnings(input))
   warnings.push(...openBoneWarnings({ femur: input.femurBone, tibia: input.tibiaBone }, cuts, sites))
   const top = section(input.femurBone.tree, block).loops.flat()
   const names = ['distal', 'anterior', 'posterior', 'posterior chamfer', 'anterior chamfer']

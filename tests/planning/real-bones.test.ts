@@ -82,6 +82,22 @@ describe.each([
   })
 })
 
+// Distal femora and a proximal tibia from knee MRI (MIT, gattia/pymskt): no hip, no ankle.
+test('truncated bones are planned about their shafts, and what counts from the stand-in axis is named', () => {
+  for (const n of [2, 3]) {
+    const input = realInput(`mri/distal_femur_right_${n}.ply`, 'mri/proximal_tibia_right_1.stl')
+    for (const procedure of ['total', 'medial-partial'] as const) {
+      const plan = expectOk(planCuts({ ...input, choices: choicesWith({ procedure }) }))
+      for (const site of plan.sites)
+        expectNear(site.differenceMm, 0, { absMm: 1e-8, because: 'the kinematic recipe needs no axis for depth' })
+      const spoiled = plan.warnings.flatMap((w) => w.spoils)
+      for (const path of ['after.hkaDeg', 'after.ldfaDeg', 'after.mptaDeg', 'cuts.tibia.varusDeg', 'limits.hka'])
+        expect(spoiled).toContain(path)
+      expect(plan.after.legLengthMm).toBeNull()
+    }
+  }
+})
+
 test('left and right bones that are mirror images get mirrored plans', () => {
   const right = expectOk(planCuts(realInput('hra/femur_right.ply', 'hra/tibia_right.ply')))
   const left = expectOk(planCuts(realInput('hra/femur_left.ply', 'hra/tibia_left.ply')))

@@ -1,0 +1,41 @@
+import type { Warning } from '../failure.ts'
+import type { PlanInput } from './plan.ts'
+
+/** Where hip or ankle are not on the meshes the shaft axis stands in; every cut angle of that bone then counts from it. */
+export function standInWarnings({ femur, tibia }: PlanInput): readonly Warning[] {
+  const warnings: Warning[] = []
+  if (femur.truncated)
+    warnings.push({
+      code: 'plan/stand-in-axis',
+      message:
+        'The hip is not on the mesh: femoral cut angles count from the shaft axis, not from the mechanical axis.',
+      spoils: [
+        'after.hkaDeg',
+        'after.ldfaDeg',
+        'consequences.jointLineObliquityDeg',
+        'cuts.femur-distal.valgusDeg',
+        'cuts.femur-distal.flexionDeg',
+        'limits.hka',
+        'limits.ldfa',
+      ],
+    })
+  if (tibia.truncated)
+    warnings.push({
+      code: 'plan/stand-in-axis',
+      message:
+        'The ankle is not on the mesh: tibial cut angles count from the shaft axis, not from the mechanical axis.',
+      spoils: [
+        'after.hkaDeg',
+        'after.mptaDeg',
+        'after.slopeDeg',
+        'consequences.jointLineObliquityDeg',
+        'cuts.tibia.varusDeg',
+        'cuts.tibia.slopeDeg',
+        'limits.hka',
+        'limits.mpta',
+        'limits.slope',
+        'limits.tray-varus',
+      ],
+    })
+  return warnings
+}
