@@ -10,9 +10,11 @@ import { type CameraReadout, CameraRig } from './camera-rig.ts'
 import { useSceneColours } from './colours.ts'
 import { CutSheets } from './cut-sheets.tsx'
 import { Floor } from './floor.tsx'
+import { FrameCount } from './frame-count.tsx'
 import { LandmarkMarks } from './landmark-marks.tsx'
 import { Lights } from './lights.tsx'
 import { ProblemMarks } from './problem-marks.tsx'
+import { RedrawAfterLoss } from './redraw-after-loss.tsx'
 import { TagLayer, TagLayerContext } from './tag-layer.ts'
 import { usePlacement } from './use-placement.ts'
 import { ViewOverlay } from './view-overlay.tsx'
@@ -87,6 +89,8 @@ function SceneContents({ rig }: { readonly rig: CameraRig }) {
   const stage = useWorkbenchState((state) => state.stage)
   return (
     <>
+      <FrameCount />
+      <RedrawAfterLoss />
       <Lights rig={rig} />
       <BonesInScene placement={placement} colours={colours} />
       <CutSheets placement={placement} colours={colours} rig={rig} />

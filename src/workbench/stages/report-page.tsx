@@ -20,9 +20,10 @@ export function ReportPage() {
   }, [html])
   if (!findings) return <p className="view-message">{failure?.message ?? 'Nothing to report yet.'}</p>
   return (
-    <div className="report-page">
+    // biome-ignore lint/a11y/noNoninteractiveTabindex: what scrolls must be reachable by keyboard
+    <section className="report-page" aria-label="Report, page" tabIndex={0}>
       <article ref={holder} className="report-sheet" aria-label="Report" />
-    </div>
+    </section>
   )
 }
 

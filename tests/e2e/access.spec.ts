@@ -1,0 +1,43 @@
+import { readFileSync } from 'node:fs'
+import { createRequire } from 'node:module'
+import type { Page } from 'playwright/test'
+import { openThroughDialog, planned, rightLeg, stage } from './bones.ts'
+import { expect, test } from './harness.ts'
+
+const axeSource = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8')
+const stages = ['Bones', 'Landmarks', 'Cuts', 'Stance', 'Loading', 'Report']
+
+interface Finding {
+  readonly id: string
+  readonly impact: string | null
+  readonly nodes: readonly { readonly target: readonly string[]; readonly failureSummary?: string }[]
+}
+
+/** What the general-purpose accessibility checker finds serious or critical on the page as it stands. */
+async function serious(page: Page): Promise<string[]> {
+  const found = await page.evaluate(async () => {
+    const { axe } = window as unknown as { axe: { run(): Promise<{ violations: unknown[] }> } }
+    return (await axe.run()).violations
+  })
+  return (found as Finding[])
+    .filter(({ impact }) => impact === 'serious' || impact === 'critical')
+    .map(({ id, nodes }) => `${id}: ${nodes.map((n) => `${n.target.join(' ')} ${n.failureSummary ?? ''}`).join(' | ')}`)
+}
+
+for (const theme of ['light', 'dark'] as const)
+  test(`no stage has a serious accessibility problem in the ${theme} theme, empty or with a plan`, async ({
+    window: page,
+  }) => {
+    await page.emulateMedia({ colorScheme: theme, reducedMotion: 'reduce' })
+    // Evaluated, not added as a script element: the page's own policy forbids that.
+    await page.evaluate(axeSource)
+    expect(await serious(page), 'start page').toEqual([])
+    await openThroughDialog(page, rightLeg)
+    await planned(page)
+    for (const name of stages) {
+      await stage(page, name).click()
+      expect(await serious(page), name).toEqual([])
+    }
+    await page.keyboard.press('?')
+    expect(await serious(page), 'keys').toEqual([])
+  })
