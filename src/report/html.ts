@@ -1,8 +1,10 @@
 import { caution, programVersion } from '../casefile/program.ts'
 import type { Findings } from '../findings.ts'
+import { recipeNames } from '../planning/terms.ts'
 import type { StanceDrawing } from '../stance/drawing.ts'
 import { alignedRows } from './aligned.ts'
 import { boundBeside, shownBounded } from './bounded.ts'
+import { type Comparison, comparisonRows } from './comparison.ts'
 import { type Quantity, shown, shownWithUnit } from './numbers.ts'
 import { reportStyle } from './report-style.ts'
 import { spoiling } from './spoiled.ts'
@@ -23,6 +25,8 @@ export interface ReportInput {
   readonly drawing: StanceDrawing | null
   /** Title of the case; identifying text only where it was asked for. */
   readonly caseName: string
+  /** The four recipes side by side; left out when null. */
+  readonly alternatives?: Comparison | null
   readonly notes: string
 }
 
@@ -30,7 +34,7 @@ export interface ReportInput {
  * The rehearsal expectation as one self-contained page for screen and print: A4, caution on every page, vector
  * drawing, no script, nothing loaded from elsewhere. Every text from outside is escaped.
  */
-export function reportHtml({ findings, drawing, caseName, notes }: ReportInput): string {
+export function reportHtml({ findings, drawing, caseName, alternatives, notes }: ReportInput): string {
   return `<!doctype html>
 <html lang="en">
 <head>
@@ -55,6 +59,7 @@ ${alignedSection(findings)}
 ${limitsSection(findings)}
 ${stanceSection(findings, drawing)}
 ${loadingSection(findings)}
+${alternatives ? alternativesSection(alternatives) : ''}
 ${warningsSection(findings)}
 ${assumptionsSection(findings)}
 <section><h2>Not judged</h2><p>${notJudged.map(escaped).join('; ')}.</p></section>
@@ -230,6 +235,14 @@ function loadingSection(findings: Findings): string {
       bearingTable(findings, cell) +
       '<p class="small">A level tray has no shear under a vertical load only; loads measured in people stay close to the tray’s own normal. Both directions are model cases.</p>',
   )
+}
+
+function alternativesSection(alternatives: Comparison): string {
+  const rows = comparisonRows(alternatives).map(({ words, values }) => [
+    text(words),
+    ...recipeNames.map((name) => `<td class="number">${values[name]}</td>`),
+  ])
+  return section('Alternatives', table(['', ...recipeNames], rows))
 }
 
 type NumberCell = ReturnType<typeof number>

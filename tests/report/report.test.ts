@@ -58,7 +58,7 @@ describe('the report', () => {
 
   it('renders hostile names inert', () => {
     const evil = '<img src=x onerror=alert(1)>"&\''
-    const html = reportHtml({ findings, drawing: null, caseName: evil, notes: evil })
+    const html = reportHtml({ findings, drawing: null, alternatives: null, caseName: evil, notes: evil })
     expect(html).not.toContain('<img')
     expect(html).toContain('&lt;img src=x onerror=alert(1)&gt;&quot;&amp;&#39;')
   })
@@ -68,7 +68,7 @@ describe('the report', () => {
       ...findings,
       warnings: [{ code: 'x', message: 'because of the test', spoils: ['sites.tibia-medial.totalMm'] }],
     }
-    const html = reportHtml({ findings: spoiled, drawing: null, caseName: 'Knee', notes: '' })
+    const html = reportHtml({ findings: spoiled, drawing: null, alternatives: null, caseName: 'Knee', notes: '' })
     for (const words of ['RIGHT', 'not a medical device', 'Piece measured', 'Not judged', 'patella', 'Assumptions'])
       expect(html).toContain(words)
     expect(html.match(/class="number spoiled"/g)).toHaveLength(1)
@@ -77,7 +77,7 @@ describe('the report', () => {
 
   it('gives equal bytes for equal findings', () => {
     const again = expectOk(assess(newCase, bp3d()))
-    const input = { drawing: null, caseName: 'Knee', notes: '' }
+    const input = { drawing: null, alternatives: null, caseName: 'Knee', notes: '' }
     expect(reportHtml({ ...input, findings: again })).toBe(reportHtml({ ...input, findings }))
     expect(sitesCsv(again)).toBe(sitesCsv(findings))
   })
