@@ -11,6 +11,7 @@ import type { LoadMap } from '../loading/loads.ts'
 import type { Plan } from '../planning/planned.ts'
 import type { RecipeName } from '../planning/terms.ts'
 import type { StanceDrawing } from '../stance/drawing.ts'
+import type { LevelCut } from '../studies/level-finder.ts'
 import type { Sweep, Vary } from '../studies/sweep.ts'
 import type { DisplayMesh } from './display-mesh.ts'
 import type { PlanParts } from './plan-parts.ts'
@@ -102,6 +103,8 @@ export interface Jobs {
   }
   /** Findings along one parameter or two. */
   sweep: { readonly input: { readonly document: CaseDocument; readonly vary: readonly Vary[] }; readonly output: Sweep }
+  /** The tibial varus that stands level side to side in the case's pose. */
+  'find-level': { readonly input: { readonly document: CaseDocument }; readonly output: { readonly level: LevelCut } }
   /** The case and its mesh files as one file. */
   'write-case': {
     readonly input: { readonly document: CaseDocument; readonly sources: readonly Blob[] }

@@ -9,6 +9,7 @@ import { firstHit } from '../geometry/query.ts'
 import { pieces } from '../planning/pieces.ts'
 import { type RecipeName, recipeNames } from '../planning/terms.ts'
 import { stanceDrawing } from '../stance/drawing.ts'
+import { findLevelCut } from '../studies/level-finder.ts'
 import { runSweep } from '../studies/sweep.ts'
 import { type BoneShelf, bonesOf } from './bone-shelf.ts'
 import type { JobHandlers } from './contract.ts'
@@ -98,6 +99,12 @@ export function createHandlers(shelf: BoneShelf = new Map()): JobHandlers {
       const onRow = (index: number, _row: unknown, count: number) =>
         context.progress((index + 1) / count, `${index + 1} of ${count}`)
       return runSweep(document, bones.value, vary, { onRow })
+    },
+    'find-level': ({ document }) => {
+      const bones = bonesOf(shelf, document)
+      if (!bones.ok) return bones
+      const level = findLevelCut(document, bones.value)
+      return level.ok ? ok({ level: level.value }) : level
     },
     'write-case': writeCase,
     pick: ({ key, origin, direction }) => {

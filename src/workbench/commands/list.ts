@@ -17,6 +17,7 @@ import { saveFindings, saveReport, saveSites } from './save-exports.ts'
 import { seeThrough } from './see-through.ts'
 import { showKeys } from './show-keys.ts'
 import { showStages } from './show-stage.ts'
+import { snapshot } from './snapshot.ts'
 import { sweep } from './sweep.ts'
 import { themes } from './themes.ts'
 import { undo } from './undo.ts'
@@ -32,6 +33,7 @@ export const commands: readonly Command[] = [
   saveReport,
   saveFindings,
   saveSites,
+  snapshot,
   undo,
   redo,
   compareRecipes,

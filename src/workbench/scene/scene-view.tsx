@@ -13,6 +13,7 @@ import { Floor } from './floor.tsx'
 import { FrameCount } from './frame-count.tsx'
 import { LandmarkMarks } from './landmark-marks.tsx'
 import { Lights } from './lights.tsx'
+import { PictureMaker } from './picture-maker.tsx'
 import { ProblemMarks } from './problem-marks.tsx'
 import { RedrawAfterLoss } from './redraw-after-loss.tsx'
 import { TagLayer, TagLayerContext } from './tag-layer.ts'
@@ -91,6 +92,7 @@ function SceneContents({ rig }: { readonly rig: CameraRig }) {
     <>
       <FrameCount />
       <RedrawAfterLoss />
+      <PictureMaker />
       <Lights rig={rig} />
       <BonesInScene placement={placement} colours={colours} />
       <CutSheets placement={placement} colours={colours} rig={rig} />

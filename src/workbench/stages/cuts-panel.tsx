@@ -11,6 +11,7 @@ import { CaseNumberField } from './case-number-field.tsx'
 import { ComponentChoices } from './component-choices.tsx'
 import { femoralCutFields, tibialCutFields } from './cut-fields.ts'
 import type { DocumentField } from './document-field.ts'
+import { PriceSections } from './price-section.tsx'
 import { RecipeOptionChoices } from './recipe-option-choices.tsx'
 
 const draggable: readonly CutId[] = ['tibia', 'femur-distal', 'femur-posterior']
@@ -19,6 +20,7 @@ const draggable: readonly CutId[] = ['tibia', 'femur-distal', 'femur-posterior']
 export function CutsPanel() {
   const { store } = useWorkbench()
   const recipe = useWorkbenchState((state) => state.history.present.recipe)
+  const procedure = useWorkbenchState((state) => state.history.present.procedure)
   const activeCut = useWorkbenchState((state) => state.activeCut)
   const slopeMatters = recipe === 'mechanical' || recipe === 'anatomic'
   return (
@@ -39,6 +41,23 @@ export function CutsPanel() {
         <p className="footnote">{recipeSentences[recipe]}</p>
         <BackToRecipe />
         <CommandButton id="study.compare" className="wide" />
+      </Section>
+      <Section title="Procedure">
+        <Segmented
+          label="Procedure"
+          hideLabel
+          options={[
+            { value: 'total', label: 'Total' },
+            { value: 'medial-partial', label: 'Medial partial' },
+          ]}
+          value={procedure}
+          onChange={(next) =>
+            store.getState().edit(`procedure ${next === 'total' ? 'total' : 'medial partial'}`, (document) => ({
+              ...document,
+              procedure: next,
+            }))
+          }
+        />
       </Section>
       <Section title="Handles on">
         <Segmented
@@ -63,6 +82,7 @@ export function CutsPanel() {
         {slopeMatters ? <CaseNumberField field={slopeField} /> : null}
         <RecipeOptionChoices />
       </Section>
+      <PriceSections />
     </>
   )
 }

@@ -1,15 +1,20 @@
 import { Printer } from 'lucide-react'
 import { CommandButton } from '../parts/command-button.tsx'
 import { Section } from '../parts/section.tsx'
+import { MeasuredSection } from './measured-section.tsx'
 
 /** What can be taken along. */
 export function ReportPanel() {
   return (
-    <Section title="Take along">
-      <CommandButton id="file.print" className="wide strong" icon={Printer} />
-      <CommandButton id="file.save-html" className="wide" />
-      <CommandButton id="file.save-json" className="wide" />
-      <CommandButton id="file.save-csv" className="wide" />
-    </Section>
+    <>
+      <Section title="Take along">
+        <CommandButton id="file.print" className="wide strong" icon={Printer} />
+        <CommandButton id="file.save-html" className="wide" />
+        <CommandButton id="file.save-json" className="wide" />
+        <CommandButton id="file.save-csv" className="wide" />
+        <CommandButton id="file.snapshot" className="wide" />
+      </Section>
+      <MeasuredSection />
+    </>
   )
 }

@@ -3,6 +3,7 @@ import { Figure } from '../parts/figure.tsx'
 import { Section } from '../parts/section.tsx'
 import { stanceFields } from './case-fields.ts'
 import { CaseNumberField } from './case-number-field.tsx'
+import { LevelSection } from './level-section.tsx'
 import { PoseChoice } from './pose-choice.tsx'
 
 /** How the leg stands, and the tilt of tray and joint line in both planes. */
@@ -69,6 +70,7 @@ export function StancePanel() {
           </dd>
         </dl>
       </Section>
+      <LevelSection />
     </>
   )
 }

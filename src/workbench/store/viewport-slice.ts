@@ -32,6 +32,8 @@ export interface ViewportSlice {
   readonly seeThrough: boolean
   readonly activeCut: CutId
   readonly activeLandmark: LandmarkId | null
+  /** Draws the view as a PNG, enlarged; null while there is no view. */
+  readonly drawPicture: ((enlargement: number) => Promise<Blob | null>) | null
   setProjection(projection: ViewportSlice['projection']): void
   moveCamera(request: CameraRequest): void
   toggleLayer(layer: Layer): void
@@ -49,6 +51,7 @@ export const createViewportSlice: Slice<ViewportSlice> = (set) => ({
   seeThrough: false,
   activeCut: 'tibia',
   activeLandmark: null,
+  drawPicture: null,
   setProjection: (projection) => set({ projection }),
   moveCamera: (request) => set({ cameraRequest: { ...request } }),
   toggleLayer: (layer) =>
