@@ -1,5 +1,6 @@
+import type { FemurAnatomy, LandmarkId, TibiaAnatomy } from '../anatomy/terms.ts'
 import { fail, ok, type Result } from '../failure.ts'
-import { dot, type Vec3 } from '../geometry/vec.ts'
+import { anyPerpendicular, cross, dot, scale, type Vec3 } from '../geometry/vec.ts'
 import { partialFamily, sizeOf, totalFamily } from '../implants/families.ts'
 import { measureFemoral, measurePartial, measureTibial } from '../implants/measured.ts'
 import { condyleSupport } from './condyles.ts'
@@ -163,7 +164,10 @@ interface PlaneLike {
   readonly normal: Vec3
 }
 
-/** How the laid parameters answer to each coordinate of each landmark, by central differences of 0.5 mm. */
+/**
+ * How the laid parameters answer to each landmark's error, by central differences of 0.5 mm along three directions. A point read
+ * off the surface errs along it by its SD, but off it by no more than the mesh does (0.5 mm, check values §12).
+ */
 export function landmarkDerivative(
   input: PlanInput,
   parameters: (input: PlanInput) => Result<CutParameters>,
@@ -172,12 +176,10 @@ export function landmarkDerivative(
   const half = 0.5
   for (const bone of ['femur', 'tibia'] as const) {
     for (const id of bone === 'femur' ? femoralLandmarks : tibialLandmarks) {
-      const sdMm = input[bone].landmarks[id]?.sdMm ?? 1
-      if (!(sdMm > 0)) continue
-      for (const axis of [0, 1, 2] as const) {
+      for (const { direction, sdMm } of errorsOf(input, bone, id)) {
+        if (!(sdMm > 0)) continue
         const at = (mm: number): Result<CutParameters> => {
-          const by: Vec3 = [axis === 0 ? mm : 0, axis === 1 ? mm : 0, axis === 2 ? mm : 0]
-          const displacement: Displacements = { [id]: by }
+          const displacement: Displacements = { [id]: scale(direction, mm) }
           return parameters(
             bone === 'femur'
               ? { ...input, femur: displacedFemur(input.femur, displacement) }
@@ -192,4 +194,33 @@ export function landmarkDerivative(
     }
   }
   return ok(columns)
+}
+
+/** Off the surface a point read from a mesh errs no more than this, 1 SD. */
+const meshErrorMm = 0.5
+/** Where a landmark's own SD is unknown. */
+const unknownSdMm = 1
+
+function errorsOf(
+  { femur, tibia }: PlanInput,
+  bone: 'femur' | 'tibia',
+  id: LandmarkId,
+): readonly { readonly direction: Vec3; readonly sdMm: number }[] {
+  const sdMm = (bone === 'femur' ? femur : tibia).landmarks[id]?.sdMm ?? unknownSdMm
+  const outward = surfaceNormal(femur, tibia, id)
+  const off = outward ?? ([0, 1, 0] as const)
+  const along = anyPerpendicular(off)
+  return [
+    { direction: along, sdMm },
+    { direction: cross(off, along), sdMm },
+    { direction: off, sdMm: outward ? Math.min(sdMm, meshErrorMm) : sdMm },
+  ]
+}
+
+/** Direction off the surface at landmarks that are read off it; null for centres of fits and constructed points. */
+function surfaceNormal(femur: FemurAnatomy, tibia: TibiaAnatomy, id: LandmarkId): Vec3 | null {
+  if (id === 'plateauMedial') return tibia.medial.normal
+  if (id === 'plateauLateral') return tibia.lateral.normal
+  if (id === 'condylePosteriorMedial' || id === 'condylePosteriorLateral') return femur.frame.x
+  return null
 }

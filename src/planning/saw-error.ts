@@ -91,7 +91,7 @@ export function* sawErrorDraws(
     assumptions: [
       `cut angles ${options.angleSdDeg}° and depth ${options.depthSdMm} mm, 1 SD, normal and independent (assumed, editable)`,
       options.landmarks
-        ? 'landmarks err by their own SD, 1 mm where unknown (assumed), through the plan’s derivative'
+        ? 'landmarks err by their own SD, 1 mm where unknown (assumed); points on the surface off it by at most 0.5 mm; through the plan’s derivative'
         : 'landmarks taken as exact',
     ],
   })
