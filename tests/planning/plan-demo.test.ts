@@ -2,10 +2,8 @@ import { beforeAll, describe, expect, test } from 'vitest'
 import { isClosed } from '../../src/geometry/closed.ts'
 import { volume } from '../../src/geometry/measure.ts'
 import { type Plane, signedDistance } from '../../src/geometry/plane.ts'
-import { allHits } from '../../src/geometry/query.ts'
 import { mapPoint } from '../../src/geometry/rigid.ts'
 import { mirrorMesh } from '../../src/geometry/transform.ts'
-import { buildTree } from '../../src/geometry/tree.ts'
 import { addScaled, dot, scale, toDeg, type Vec3 } from '../../src/geometry/vec.ts'
 import { coordinatesOf, legAxes, partsOf } from '../../src/planning/leg-axes.ts'
 import { type Piece, pieces } from '../../src/planning/pieces.ts'
@@ -14,6 +12,7 @@ import type { Plan, PlannedCut } from '../../src/planning/planned.ts'
 import { type PlanChoices, recipeNames, type SiteId } from '../../src/planning/terms.ts'
 import { expectFailure, expectNear, expectOk } from '../near.ts'
 import { choicesWith, demoInput, wornBy } from './demo-input.ts'
+import { thicknessByRay } from './thickness-by-ray.ts'
 
 type Demo = ReturnType<typeof demoInput>
 let ordinary: Demo
@@ -360,26 +359,6 @@ test('a left leg gives the mirrored plan', () => {
     expectNear(volume(back), volume(right.components[0]!.mesh), { rel: 1e-12, because: 'mirror images' })
   }
 })
-
-/** Distance from a point of the surface to the cut, by a ray along the cut normal through the mesh of everything removed there. */
-function thicknessByRay(demo: Demo, plan: Plan, id: SiteId, at: Vec3): number {
-  const bone = id.startsWith('tibia') ? demo.tibiaBone : demo.femurBone
-  const cutId = id.startsWith('tibia') ? 'tibia' : id.startsWith('femur-distal') ? 'femur-distal' : 'femur-posterior'
-  const plane = planeOf(cutOf(plan, cutId))
-  const outside = addScaled(at, plane.normal, -30)
-  const entry = allHits(bone.tree, outside, plane.normal)
-    .filter((hit) => hit.entering)
-    .reduce((best, hit) => (Math.abs(hit.distanceMm - 30) < Math.abs(best - 30) ? hit.distanceMm : best), 0)
-  // The removed solid runs from that surface to the plane: its far wall must lie on the plane.
-  const made = expectOk(pieces(plan, bonesOf(demo)))
-  const far = made
-    .filter((piece) => piece.id !== 'femur-kept' && piece.id !== 'tibia-kept')
-    .flatMap((piece) => allHits(buildTree(piece.mesh), outside, plane.normal))
-    .map((hit) => hit.distanceMm)
-    .filter((mm) => Math.abs(signedDistance(plane, addScaled(outside, plane.normal, mm))) < 1e-6)
-  expect(far.length, `${id}: no wall of a removed piece on the plane`).toBeGreaterThan(0)
-  return far[0]! - entry
-}
 
 function highest(piece: Piece, axes: ReturnType<typeof legAxes>): number {
   let top = Number.NEGATIVE_INFINITY

@@ -6,8 +6,9 @@ import { pieces } from '../../src/planning/pieces.ts'
 import { type PlanInput, planCuts } from '../../src/planning/plan.ts'
 import { recipeNames } from '../../src/planning/terms.ts'
 import { expectNear, expectOk } from '../near.ts'
-import { choicesWith } from './demo-input.ts'
+import { choicesWith, wornBy } from './demo-input.ts'
 import { realInput } from './real-input.ts'
+import { thicknessByRay } from './thickness-by-ray.ts'
 
 // BodyParts3D (CC BY-SA 2.1 JP) and 3D Reference Organ for Knee, Female, v1.1 (CC BY 4.0): see ../shared/bones/README.md.
 describe.each([
@@ -37,6 +38,19 @@ describe.each([
   test('the kinematic recipe leaves no difference', () => {
     for (const site of planned('kinematic').sites)
       expectNear(site.differenceMm, 0, { absMm: 1e-8, because: 'solved to rounding' })
+  })
+
+  test('rays through the removed solids measure the kinematic thickness again, worn or not', () => {
+    for (const wear of [wornBy(0, 0), wornBy(3, 1)]) {
+      const plan = expectOk(planCuts({ ...input(), choices: choicesWith({ wear }) }))
+      for (const site of plan.sites) {
+        expectNear(site.differenceMm, 0, { absMm: 0.05, because: 'the issue asks for 0.05 mm' })
+        expectNear(thicknessByRay(input(), plan, site.id, site.point), site.distanceMm, {
+          absMm: 0.05,
+          because: `${site.id}: two ways to one length`,
+        })
+      }
+    }
   })
 
   test('the restricted recipe holds its limits to 1e-9', () => {
