@@ -1,0 +1,106 @@
+import { readFileSync } from 'node:fs'
+import type { Page } from 'playwright/test'
+import { bigFigure, field, openLeg, openThroughDialog, planned, rightLeg, stage } from './bones.ts'
+import { expect, test } from './harness.ts'
+
+async function saved(page: Page, press: () => Promise<void>): Promise<{ name: string; bytes: Buffer }> {
+  const download = page.waitForEvent('download')
+  await press()
+  const file = await download
+  return { name: file.suggestedFilename(), bytes: readFileSync(await file.path()) }
+}
+
+const clickCommand = async (page: Page, words: string) => {
+  await page.keyboard.press('Control+k')
+  await page.getByRole('combobox', { name: 'Find a command' }).fill(words)
+  await page.keyboard.press('Enter')
+}
+
+test('a case is saved with its meshes, marks the title until then, and opens again as it was', async ({
+  window: page,
+}) => {
+  await openLeg(page, rightLeg)
+  await field(page, 'Varus').fill('3.5')
+  await field(page, 'Varus').press('Enter')
+  await planned(page)
+  const figure = await bigFigure(page).textContent()
+  await expect(page).toHaveTitle(/^• /)
+  const file = await saved(page, () => page.keyboard.press('Control+s'))
+  expect(file.name).toMatch(/\.floorline$/)
+  await expect(page).toHaveTitle(/^[^•]/)
+  await page.reload()
+  await openThroughDialog(page, [{ name: file.name, mimeType: 'application/octet-stream', buffer: file.bytes }])
+  await planned(page)
+  await expect(bigFigure(page)).toHaveText(figure!)
+  await stage(page, 'Cuts').click()
+  await expect(field(page, 'Varus')).toHaveValue('3.5')
+  await expect(page).toHaveTitle(/^[^•]/)
+})
+
+test('a case file that has been damaged is refused and what is open stays', async ({ window: page }) => {
+  await openThroughDialog(page, rightLeg)
+  await planned(page)
+  const figure = await bigFigure(page).textContent()
+  await openThroughDialog(page, [
+    {
+      name: 'hurt.floorline',
+      mimeType: 'application/octet-stream',
+      buffer: Buffer.from('PK\u0003\u0004 no zip at all'),
+    },
+  ])
+  await expect(page.getByRole('alert').filter({ hasText: 'hurt.floorline' })).toBeVisible()
+  await expect(bigFigure(page)).toHaveText(figure!)
+})
+
+test('unsaved work is offered again after the window has died', async ({ context, address }) => {
+  const first = await context.newPage()
+  await first.goto(address)
+  await openThroughDialog(first, rightLeg)
+  await planned(first)
+  await stage(first, 'Cuts').click()
+  await field(first, 'Varus').fill('4.5')
+  await field(first, 'Varus').press('Enter')
+  await planned(first)
+  // Longer than the rest of the hand after which a change is kept, shorter than the ten seconds that may be lost.
+  await first.waitForTimeout(6000)
+  await first.close({ runBeforeUnload: false })
+  const second = await context.newPage()
+  await second.goto(address)
+  const offer = second.getByRole('region', { name: 'Unsaved work' })
+  await offer.getByRole('button', { name: 'Open it' }).click()
+  await planned(second)
+  await stage(second, 'Cuts').click()
+  await expect(field(second, 'Varus')).toHaveValue('4.5')
+})
+
+test('the report is saved as one HTML file that carries the caution and no file name', async ({ window: page }) => {
+  await openThroughDialog(page, rightLeg)
+  await planned(page)
+  await stage(page, 'Report').click()
+  const file = await saved(page, () => page.getByRole('button', { name: 'Save the report as HTML…' }).click())
+  const text = file.bytes.toString('utf8')
+  expect(text).toContain('not a medical device')
+  expect(text).not.toContain('femur_right')
+})
+
+test('a picture of the view is a PNG twice the size of the screen that carries the caution', async ({
+  window: page,
+}) => {
+  await openLeg(page, rightLeg)
+  const file = await saved(page, () => clickCommand(page, 'save picture'))
+  expect(file.bytes.subarray(1, 4).toString('latin1')).toBe('PNG')
+  expect(file.bytes.toString('latin1')).toContain('Not a medical device')
+  const box = (await page.locator('.scene canvas').boundingBox())!
+  expect(file.bytes.readUInt32BE(16)).toBe(Math.round(2 * box.width))
+})
+
+test('the recipes are compared side by side and one can be taken over', async ({ window: page }) => {
+  await openLeg(page, rightLeg)
+  await page.getByRole('button', { name: 'Compare recipes…' }).click()
+  const dialog = page.getByRole('dialog', { name: 'Recipes compared' })
+  const mpta = dialog.getByRole('row', { name: /^MPTA/ })
+  await expect(mpta).toContainText('90.0°', { timeout: 60_000 })
+  await expect(mpta).toContainText('87.0°')
+  await dialog.getByRole('button', { name: 'Use it' }).first().click()
+  await expect(page.getByRole('radio', { name: 'Mechanical' })).toBeChecked()
+})
