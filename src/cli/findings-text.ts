@@ -191,7 +191,7 @@ function limits({ limits: all }: Findings): string {
     limit.id,
     shown(limit.value, 'deg'),
     `${shown(limit.low, 'deg')} … ${shown(limit.high, 'deg')}`,
-    words[limit.status],
+    limit.status === null ? 'not judged: its number is withheld' : words[limit.status],
   ])
   return textTable([{ title: 'limit' }, right('value'), right('range'), { title: '' }], rows)
 }

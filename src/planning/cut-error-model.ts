@@ -14,6 +14,7 @@ import {
 } from './cut-normals.ts'
 import { layCuts } from './lay.ts'
 import { legAxes } from './leg-axes.ts'
+import { judgedLimits } from './limits.ts'
 import { layPartialCuts } from './partial-cuts.ts'
 import { type Displacements, displacedFemur, displacedTibia, femoralLandmarks, tibialLandmarks } from './perturb.ts'
 import type { PlanInput } from './plan.ts'
@@ -31,6 +32,7 @@ export interface CutErrorModel {
   readonly planned: CutParameters
   readonly parameters: (input: PlanInput) => Result<CutParameters>
   readonly evaluate: (at: CutParameters) => {
+    /** Of the limits whose number is known, in the plan's order. */
     readonly limits: readonly number[]
     readonly differencesMm: readonly number[]
   }
@@ -99,7 +101,7 @@ export function cutErrorModel(input: PlanInput, plan: Plan): Result<CutErrorMode
     const mpta = 90 - at[0]!
     const ldfa = 90 - at[3]!
     const shift = (id: string) => differences.get(id) ?? 0
-    const limits = plan.limits.map(({ id, value }) => {
+    const limits = judgedLimits(plan.limits).map(({ id, value }) => {
       if (plan.procedure === 'total') {
         if (id === 'hka') return 180 + mpta - ldfa
         if (id === 'ldfa') return ldfa

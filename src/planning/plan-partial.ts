@@ -7,7 +7,7 @@ import { planAssumptions } from './assumptions.ts'
 import { type ChosenPartial, choosePartial } from './choose-partial.ts'
 import { conversionOf } from './conversion.ts'
 import { coordinatesOf, legAxes } from './leg-axes.ts'
-import { commonPractice, judge } from './limits.ts'
+import { commonPractice, judge, unjudged } from './limits.ts'
 import { openBoneWarnings, removedFrom } from './open-bones.ts'
 import type { PartialCuts } from './partial-cuts.ts'
 import { notchPlane, partialCoverage, partialTrayFrame, placedPartialTray } from './partial-place.ts'
@@ -30,6 +30,7 @@ export function planPartial(input: PlanInput): Result<Plan> {
   const fromFemur = removedFrom(planned, 'femur')
   const fromTibia = removedFrom(planned, 'tibia')
   const conversion = conversionOf(input, cuts)
+  const limits = partialLimits(input, cuts, after)
   const difference = (id: string) => cuts.sites.find((s) => s.id === id)?.differenceMm ?? null
   const less = (v: number | null) => (v === null ? null : 0 - v)
   return ok({
@@ -49,7 +50,7 @@ export function planPartial(input: PlanInput): Result<Plan> {
     implants,
     sites: cuts.sites,
     coverage: partialCoverage(bed, trayFit),
-    limits: partialLimits(input, cuts, after),
+    limits,
     corrections: [],
     restriction: null,
     gaps: null,
@@ -70,7 +71,7 @@ export function planPartial(input: PlanInput): Result<Plan> {
     conversion: conversion.ok ? conversion.value : null,
     components: placed,
     assumptions: planAssumptions(input.choices),
-    warnings: partialWarnings(input, planned, cuts.sites, conversion),
+    warnings: [...partialWarnings(input, planned, cuts.sites, conversion), ...unjudged(limits)],
   })
 }
 
@@ -130,13 +131,12 @@ function afterPartial({ angles, femur, tibia }: PlanInput, cuts: PartialCuts): A
 
 function partialLimits(input: PlanInput, cuts: PartialCuts, after: AfterCuts): readonly Limit[] {
   const { limbDeg, jointLineLowDeg, jointLineHighDeg } = input.choices.limits
-  const limits = [
+  return [
+    judge('hka', after.hkaDeg, 180 - limbDeg, 180 + limbDeg, 2, commonPractice),
     judge('tray-varus', cuts.varusDeg, -5, 5, 5, commonPractice),
     judge('mpta', after.mptaDeg, jointLineLowDeg, jointLineHighDeg, 2, commonPractice),
     judge('slope', cuts.slopeDeg, 0, 10, 2, commonPractice),
   ]
-  if (after.hkaDeg !== null) limits.unshift(judge('hka', after.hkaDeg, 180 - limbDeg, 180 + limbDeg, 2, commonPractice))
-  return limits
 }
 
 function partialWarnings(

@@ -14,7 +14,7 @@ import { restrictionOf } from './corrections.ts'
 import { boxPlanes } from './femoral-box.ts'
 import { geometricGaps } from './gaps.ts'
 import { coordinatesOf, legAxes } from './leg-axes.ts'
-import { commonPractice, judge } from './limits.ts'
+import { commonPractice, judge, unjudged } from './limits.ts'
 import { openBoneWarnings, removedFrom } from './open-bones.ts'
 import { coverageOf, placedTray, trayFrame } from './place-tray.ts'
 import type { PlanInput } from './plan.ts'
@@ -53,6 +53,7 @@ export function planTotal(input: PlanInput): Result<Plan> {
   }
   const after = afterCuts(compared)
   const consequences = consequencesOf(compared)
+  const limits = limitsOf(input, after)
   return ok({
     side: input.femur.side,
     procedure: 'total',
@@ -71,7 +72,7 @@ export function planTotal(input: PlanInput): Result<Plan> {
     },
     sites,
     coverage: coverageOf(bed, trayFit),
-    limits: limitsOf(input, after),
+    limits,
     corrections: chosenCorrections(input, restriction.value),
     restriction: restriction.value,
     gaps: geometricGaps(sites),
@@ -85,6 +86,7 @@ export function planTotal(input: PlanInput): Result<Plan> {
     assumptions: planAssumptions(input.choices),
     warnings: [
       ...warningsOf(input, chosen.value, block, cuts, sites),
+      ...unjudged(limits),
       ...withheld('after', after),
       ...withheld('consequences', consequences),
     ],
@@ -180,7 +182,7 @@ function volumesOf(cuts: readonly PlannedCut[], chosen: ChosenComponents, blockT
 function limitsOf(input: PlanInput, after: Plan['after']): readonly Limit[] {
   const { limbDeg, jointLineLowDeg, jointLineHighDeg } = input.choices.limits
   return [
-    judge('hka', after.hkaDeg ?? 180, 180 - limbDeg, 180 + limbDeg, 2, commonPractice),
+    judge('hka', after.hkaDeg, 180 - limbDeg, 180 + limbDeg, 2, commonPractice),
     judge('ldfa', after.ldfaDeg, jointLineLowDeg, jointLineHighDeg, 2, commonPractice),
     judge('mpta', after.mptaDeg, jointLineLowDeg, jointLineHighDeg, 2, commonPractice),
     judge('slope', after.slopeDeg, 0, 10, 2, commonPractice),

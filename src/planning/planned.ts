@@ -57,10 +57,11 @@ export interface Site {
 /** A value against an entered limit; never a recommendation. */
 export interface Limit {
   readonly id: string
-  readonly value: number
+  /** null, and the status with it, where the number is withheld: a limit that cannot be judged is not held. */
+  readonly value: number | null
   readonly low: number
   readonly high: number
-  readonly status: 'inside' | 'caution' | 'beyond'
+  readonly status: 'inside' | 'caution' | 'beyond' | null
   readonly basis: string
 }
 

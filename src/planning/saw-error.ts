@@ -2,6 +2,7 @@ import { fail, ok, type Result } from '../failure.ts'
 import { seededNormal, seededRandom } from '../geometry/random.ts'
 import { toleranceMm } from './bookkeeping.ts'
 import { cutErrorModel, isDepth, landmarkDerivative } from './cut-error-model.ts'
+import { judgedLimits } from './limits.ts'
 import type { PlanInput } from './plan.ts'
 import type { Plan } from './planned.ts'
 
@@ -51,7 +52,8 @@ export function* sawErrorDraws(
   const landmarkColumns = options.landmarks ? landmarkDerivative(input, parameters) : ok([])
   if (!landmarkColumns.ok) return landmarkColumns
   const normal = seededNormal(seededRandom(options.seed))
-  const limitValues = plan.limits.map(() => new Float64Array(options.draws))
+  const judged = judgedLimits(plan.limits)
+  const limitValues = judged.map(() => new Float64Array(options.draws))
   const siteValues = plan.sites.map(() => new Float64Array(options.draws))
   let allInside = 0
   let allWithin = 0
@@ -68,7 +70,7 @@ export function* sawErrorDraws(
     differencesMm.forEach((v, i) => {
       siteValues[i]![draw] = v
     })
-    if (limits.every((v, i) => v >= plan.limits[i]!.low - 1e-9 && v <= plan.limits[i]!.high + 1e-9)) allInside++
+    if (limits.every((v, i) => v >= judged[i]!.low - 1e-9 && v <= judged[i]!.high + 1e-9)) allInside++
     if (differencesMm.every((v) => Math.abs(v) <= toleranceMm + 1e-9)) allWithin++
     if ((draw + 1) % 100 === 0) yield (draw + 1) / options.draws
   }
@@ -76,7 +78,7 @@ export function* sawErrorDraws(
     values.reduce((n, v) => n + (holds(v) ? 1 : 0), 0) / options.draws
   return ok({
     draws: options.draws,
-    limits: plan.limits.map(({ id, low, high }, i) => ({
+    limits: judged.map(({ id, low, high }, i) => ({
       id,
       inside: share(limitValues[i]!, (v) => v >= low - 1e-9 && v <= high + 1e-9),
       value: spreadOf(limitValues[i]!),
@@ -93,6 +95,7 @@ export function* sawErrorDraws(
       options.landmarks
         ? 'landmarks err by their own SD, 1 mm where unknown (assumed); points on the surface off it by at most 0.5 mm; through the plan’s derivative'
         : 'landmarks taken as exact',
+      ...(judged.length < plan.limits.length ? ['limits whose number is withheld are left out'] : []),
     ],
   })
 }

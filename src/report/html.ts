@@ -156,7 +156,7 @@ function limitsSection(findings: Findings): string {
     text(limit.id),
     text(shown(limit.value, 'deg')),
     text(`${shown(limit.low, 'deg')} … ${shown(limit.high, 'deg')}`),
-    text(words[limit.status]),
+    text(limit.status === null ? 'not judged: its number is withheld' : words[limit.status]),
     text(limit.basis),
   ])
   return section('Limits', table(['Limit', 'Value', 'Range', '', 'Basis'], rows))

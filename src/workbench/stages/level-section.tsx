@@ -37,7 +37,11 @@ export function LevelSection() {
           <p>
             Half spacing {formatQuantity(level.hipHalfSpacingMm, 'mm')} at the hips,{' '}
             {formatQuantity(level.ankleHalfSpacingMm, 'mm')} at the ankles, {level.spacingSource}.{' '}
-            {level.limitsAllow ? 'Inside the entered limits.' : '▲ Beyond an entered limit.'}
+            {level.limitsAllow
+              ? 'Inside the entered limits.'
+              : level.limits.some((limit) => limit.status === null)
+                ? '▲ A limit is not judged: its number is withheld.'
+                : '▲ Beyond an entered limit.'}
           </p>
           <button
             type="button"
