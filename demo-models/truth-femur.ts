@@ -150,7 +150,7 @@ export function femurTruth(shape: FemurShape, core: FemurCore): FemurTruth {
     },
     frame,
     head: shape.head,
-    condylarCylinder: condylarCylinder(shape),
+    condylarCylinder: condylarCylinder(shape, frame.y),
     distalShaft: line(0.2, 0.45),
     shaft: line(0.2, 0.8),
   }
@@ -170,30 +170,16 @@ function insideAt(f: Sdf, y: number): [number, number] {
  * Least-squares cylinder on both posterior condyles: surface points 20°…120° from distal about the axis whose normal
  * leans less than 20° out of the plane perpendicular to it, weighted by area, iterated with the axis.
  */
-function condylarCylinder(shape: FemurShape): FemurTruth['condylarCylinder'] {
+function condylarCylinder(shape: FemurShape, proximal: Vec3): FemurTruth['condylarCylinder'] {
   const s = shape.condyleAxis
   let axis = { point: s.point, direction: s.lateral, radius: s.radiusMm, rms: 0 }
   for (let pass = 0; pass < 40; pass++) {
     const z = axis.direction
-    const frame = frameFromLongAndRight(axis.point, sub(shape.head.centre, axis.point), z)
-    const own: Frame = { ...frame, z, y: unit(cross(z, frame.x)) }
+    const x = unit(cross(proximal, z))
+    const own: Frame = { origin: axis.point, x, y: cross(z, x), z }
     const f = inFrame(shape.sdf, own)
     const samples: Sample[] = []
-    for (let w = -42; w <= 42; w += 1) {
-      if (Math.abs(w) < 6) continue
-      for (let deg = 21; deg < 120; deg += 2) {
-        const a = toRad(deg)
-        const away: Vec3 = [-Math.sin(a), -Math.cos(a), 0]
-        const t = castRay(f, [30 * away[0], 30 * away[1], w], scale(away, -1), 15)
-        if (t === null) continue
-        const r = 30 - t
-        const p: Vec3 = [r * away[0], r * away[1], w]
-        const normal = unit(gradient(f, p[0], p[1], p[2], 1e-4))
-        const facing = dot(normal, away)
-        if (Math.abs(normal[2]) > Math.sin(toRad(20)) || facing < 0.5) continue
-        samples.push({ point: p, normal, weight: r / facing })
-      }
-    }
+    for (let deg = 22; deg < 120; deg += 4) samples.push(...treadSamples(f, deg))
     const fit = cylinderThrough(samples, { point: [0, 0, 0], direction: [0, 0, 1], radius: axis.radius })
     const moved = Math.hypot(fit.point[0], fit.point[1]) + 30 * Math.hypot(fit.direction[0], fit.direction[1])
     axis = {
@@ -202,7 +188,31 @@ function condylarCylinder(shape: FemurShape): FemurTruth['condylarCylinder'] {
       radius: fit.radius,
       rms: fit.rms,
     }
-    if (moved < 2e-3) break
+    if (moved < 1e-4) break
   }
   return { point: axis.point, direction: axis.direction, radiusMm: axis.radius, rmsMm: axis.rms }
+}
+
+/**
+ * Samples closely set across both condyles along one ray direction (degrees from −Y towards −X about Z) where the
+ * surface leans less than 20°, those at the limit with their covered share.
+ */
+function treadSamples(f: Sdf, deg: number): Sample[] {
+  const away: Vec3 = [-Math.sin(toRad(deg)), -Math.cos(toRad(deg)), 0]
+  const row: (Sample | null)[] = []
+  for (let w = -42; w <= 42; w += 0.4) {
+    const t = Math.abs(w) < 6 ? null : castRay(f, [30 * away[0], 30 * away[1], w], scale(away, -1), 15)
+    const p: Vec3 = t === null ? [0, 0, 0] : [(30 - t) * away[0], (30 - t) * away[1], w]
+    const normal = unit(gradient(f, p[0], p[1], p[2], 1e-4))
+    const facing = dot(normal, away)
+    row.push(t === null || facing < 0.5 ? null : { point: p, normal, weight: (30 - t) / facing })
+  }
+  const spare = row.map((s) => (s ? Math.sin(toRad(20)) - Math.abs(s.normal[2]) : -1))
+  return row.flatMap((s, n) => {
+    if (!s) return []
+    const before = row[n - 1] ? spare[n - 1]! : spare[n]!
+    const after = row[n + 1] ? spare[n + 1]! : spare[n]!
+    const share = Math.min(1, Math.max(0, 0.5 + spare[n]! / Math.max(1e-9, Math.abs(after - before) / 2)))
+    return share > 0 ? [{ ...s, weight: s.weight * share }] : []
+  })
 }
