@@ -8,6 +8,7 @@ import { Palette } from './frame/palette.tsx'
 import { PlanInWords } from './frame/plan-in-words.tsx'
 import { StageTabs } from './frame/stage-tabs.tsx'
 import { TopBar } from './frame/top-bar.tsx'
+import { HelpDialog } from './help/help-dialog.tsx'
 import { Ledger } from './ledger/ledger.tsx'
 import { ErrorBoundary } from './parts/error-boundary.tsx'
 import { StagePanel } from './stages/stage-panel.tsx'
@@ -40,6 +41,7 @@ export function App() {
       <KeySheet />
       <BoneQuestionDialog />
       <StudyDialogs />
+      <HelpDialog />
       <DropTarget />
     </div>
   )

@@ -13,7 +13,7 @@ test('every edit of every shipped lesson can be made', () => {
 })
 
 test('a step is reached the same way from anywhere: edits are made to the case the lesson began with', () => {
-  const [lesson] = shippedLessons
+  const lesson = shippedLessons.find(({ id }) => id === 'tilted-stands-level')
   const direct = documentAt(newCase, lesson!, 3).document
   documentAt(newCase, lesson!, 5)
   expect(documentAt(newCase, lesson!, 3).document).toEqual(direct)

@@ -3,6 +3,7 @@ import { compareRecipes } from './compare-recipes.ts'
 import { findCommand } from './find-command.ts'
 import { fitKnee } from './fit-knee.ts'
 import { fitView } from './fit-view.ts'
+import { help } from './help.ts'
 import { layers } from './layers.ts'
 import { lessons } from './lessons.ts'
 import { liftPieces } from './lift-pieces.ts'
@@ -49,6 +50,7 @@ export const commands: readonly Command[] = [
   ...lessons,
   present,
   ...themes,
+  help,
   findCommand,
   showKeys,
 ]

@@ -13,6 +13,8 @@ export function Dialog({ label, className = '', onClose, children }: DialogProps
   useEffect(() => {
     const dialog = ref.current
     dialog?.showModal()
+    // Focus goes to the first button, which may stand at the end of a long text.
+    dialog?.scrollTo(0, 0)
     return () => dialog?.close()
   }, [])
   return (

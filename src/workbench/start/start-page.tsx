@@ -17,8 +17,9 @@ export function StartPage() {
         <p className="start-words">{whatThisIs}</p>
         <p className="start-open">
           <CommandButton id="file.open" className="strong large" icon={FolderOpen} />
-          <span>{text.dropHint}</span>
+          <CommandButton id="lesson.first-look" label="One-minute tour" className="large" />
         </p>
+        <p className="start-hint">{text.dropHint}</p>
       </section>
       <LeftBehind />
       <DemoCases />

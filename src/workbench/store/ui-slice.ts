@@ -26,6 +26,7 @@ export interface UiSlice {
   readonly paletteOpen: boolean
   readonly sheetOpen: boolean
   readonly study: StudyName | null
+  readonly helpOpen: boolean
   showStage(stage: StageName): void
   notify(failure: Failure): void
   dismiss(id: number): void
@@ -33,6 +34,7 @@ export interface UiSlice {
   answered(): void
   showPalette(open: boolean): void
   showSheet(open: boolean): void
+  showHelp(open: boolean): void
   showStudy(study: StudyName | null): void
 }
 
@@ -45,6 +47,7 @@ export const createUiSlice: Slice<UiSlice> = (set) => ({
   paletteOpen: false,
   sheetOpen: false,
   study: null,
+  helpOpen: false,
   showStage: (stage) => set({ stage }),
   notify: (failure) => set((state) => ({ notices: [...state.notices.slice(-3), { id: nextNotice++, failure }] })),
   dismiss: (id) => set((state) => ({ notices: state.notices.filter((notice) => notice.id !== id) })),
@@ -52,5 +55,6 @@ export const createUiSlice: Slice<UiSlice> = (set) => ({
   answered: () => set((state) => ({ questions: state.questions.slice(1) })),
   showPalette: (paletteOpen) => set({ paletteOpen, sheetOpen: false }),
   showSheet: (sheetOpen) => set({ sheetOpen, paletteOpen: false }),
+  showHelp: (helpOpen) => set({ helpOpen, paletteOpen: false }),
   showStudy: (study) => set({ study, paletteOpen: false }),
 })

@@ -91,7 +91,7 @@ export const notThere = '–'
 
 export const text = {
   open: 'Open bones…',
-  dropHint: 'or drop STL and PLY files anywhere in this window',
+  dropHint: 'Or drop STL, PLY and case files anywhere in this window.',
   dropNow: 'Drop to open',
   dropExplain: 'Each file is inspected first; femur and tibia are told apart by their shape.',
   demoHeading: 'Or begin with a made-up knee',

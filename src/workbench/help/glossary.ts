@@ -1,0 +1,108 @@
+import type { DrawingName } from './drawings.tsx'
+
+export interface Term {
+  readonly term: string
+  readonly meaning: string
+  readonly drawing: DrawingName
+}
+
+/** The words of the window, each with a drawing. */
+export const glossary: readonly Term[] = [
+  {
+    term: 'HKA',
+    meaning: 'Hip–knee–ankle angle of the limb seen from the front: 180° is straight, less is varus, more is valgus.',
+    drawing: 'limb',
+  },
+  {
+    term: 'Arithmetic HKA',
+    meaning:
+      'MPTA less LDFA: the limb the two joint lines alone would make, wear and laxity left out. Negative is varus.',
+    drawing: 'joint-lines',
+  },
+  {
+    term: 'LDFA',
+    meaning:
+      'Lateral distal femoral angle: between the femur’s mechanical axis and the common tangent of its two distal condyles.',
+    drawing: 'ldfa',
+  },
+  {
+    term: 'MPTA',
+    meaning:
+      'Medial proximal tibial angle: between the tibia’s mechanical axis and the line through its two plateau points.',
+    drawing: 'mpta',
+  },
+  {
+    term: 'JLCA',
+    meaning: 'Joint line convergence: how far the femoral and the tibial joint line are from parallel.',
+    drawing: 'joint-lines',
+  },
+  {
+    term: 'Joint line obliquity',
+    meaning: 'MPTA plus LDFA: 180° is a joint line square to the limb, less slopes down to the medial side.',
+    drawing: 'joint-lines',
+  },
+  {
+    term: 'Slope',
+    meaning: 'Lean of the plateau or of the tibial cut seen from the side; posterior side down is positive.',
+    drawing: 'slope',
+  },
+  {
+    term: 'Varus, valgus',
+    meaning: 'Of a limb: knee outward, knee inward. Of the tibial cut: medial side lower is varus.',
+    drawing: 'limb',
+  },
+  {
+    term: 'Mechanical axis',
+    meaning: 'Femur: hip centre to knee centre. Tibia: knee centre to ankle centre.',
+    drawing: 'limb',
+  },
+  {
+    term: 'Taken',
+    meaning: 'What has gone at a place: bone and cartilage of the piece, saw kerf, and wear from before.',
+    drawing: 'stack',
+  },
+  { term: 'Put back', meaning: 'Thickness of the component at that place.', drawing: 'stack' },
+  { term: 'Kerf', meaning: 'What the saw turns to dust: the thickness of its blade with its set.', drawing: 'stack' },
+  { term: 'Piece', meaning: 'What lies on the table after a cut, and what a caliper can read.', drawing: 'stack' },
+  { term: 'Tray', meaning: 'Tibial component that carries the insert.', drawing: 'level' },
+  {
+    term: 'Tray to floor',
+    meaning:
+      'Angle of the standing tray to the floor: side to side, medial side down positive; front to back, posterior side down positive.',
+    drawing: 'level',
+  },
+  { term: 'Plumb line', meaning: 'Straight down from the hip centre.', drawing: 'level' },
+  {
+    term: 'Shear to compression',
+    meaning: 'The part of a load that pushes along the tray against the part that presses on it.',
+    drawing: 'shear',
+  },
+  {
+    term: 'Vertical load, along the tibia',
+    meaning: 'Two directions between which the real load lies; both are always shown.',
+    drawing: 'shear',
+  },
+  {
+    term: 'Edge loading',
+    meaning: 'Contact that reaches the rim of the bearing, by the definition given beside the number.',
+    drawing: 'edge',
+  },
+  { term: 'Mechanical recipe', meaning: 'Both cuts square to the mechanical axes.', drawing: 'mpta' },
+  { term: 'Anatomic recipe', meaning: 'Both cuts three degrees off square.', drawing: 'mpta' },
+  {
+    term: 'Kinematic recipe',
+    meaning: 'Each cut takes what its component puts back, so the native surfaces return.',
+    drawing: 'stack',
+  },
+  { term: 'Restricted recipe', meaning: 'Kinematic, then moved inside the entered limits.', drawing: 'limb' },
+  {
+    term: 'Entered limit',
+    meaning: 'A bound typed in by someone. Inside it is not a proof of anything.',
+    drawing: 'limb',
+  },
+  {
+    term: 'Geometric slack',
+    meaning: 'Room between the native surfaces after the cuts, less the components. No ligament, no laxity.',
+    drawing: 'stack',
+  },
+]

@@ -1,0 +1,60 @@
+import type { StageName } from '../text/messages.ts'
+
+export interface StageNotes {
+  readonly what: string
+  readonly models: readonly string[]
+}
+
+/** What each stage does, what stands behind its numbers, and what it leaves out. */
+export const stageNotes: Readonly<Record<StageName, StageNotes>> = {
+  bones: {
+    what: 'Each file is inspected before it is used: unit by size, bone and side by shape, surface by its edges. Problems are shown on the bone; a repair is a step that can be undone and is kept in the case.',
+    models: [
+      'Volume by the divergence theorem about a local origin. An open surface gives a volume with a bound, or none.',
+      'Unit from published bone lengths (Strecker et al., J Orthop Trauma 1997;11:440).',
+      'A mirrored right bone is a left bone by shape: only a declared side can contradict it.',
+    ],
+  },
+  landmarks: {
+    what: 'Every landmark is proposed with how well it fits. A chosen landmark is moved by clicking the bone. Where conventions differ, the definition in use is a choice and stands with the findings.',
+    models: [
+      'Bone frames after the International Society of Biomechanics: X anterior, Y proximal, Z to the subject’s right.',
+      'Hip centre: least-squares sphere on the head, neck and fovea left out.',
+      'Joint angles by the joint coordinate system (Grood and Suntay, J Biomech Eng 1983;105:136).',
+      'Coronal type after MacDessi et al., Bone Joint J 2021;103-B:329.',
+    ],
+  },
+  cuts: {
+    what: 'A recipe places the cuts; any number may then be entered or pulled by its handle. Each place shows what is taken beside what is put back.',
+    models: [
+      'Taken = piece + kerf + wear, at every place. Cartilage is assumed unless the mesh carries it.',
+      'The stored plane is the surface of the kept bone. Femoral cuts act on the distal block only.',
+      'Tolerance ±0.5 mm and all limits are common practice, without a source, and can be changed.',
+      'Slack and gaps are geometric: native surfaces just touching, no ligament, no laxity.',
+    ],
+  },
+  stance: {
+    what: 'The bones are re-posed as the leg stands, not left as they were scanned. The tray’s angle to the floor is named by its plane.',
+    models: [
+      'Spacings are assumed until entered; measured only where one frame is declared for both files.',
+      'Joint line to floor in young adults 0.3 ± 2.0° (Victor et al., Clin Orthop Relat Res 2014;472:98), for comparison.',
+      'One leg: geometric, no trunk shift. Fixed flexion is not modelled.',
+    ],
+  },
+  loading: {
+    what: 'Two directions of load are always shown: straight down, and along the tibia. The real one lies between.',
+    models: [
+      'Load sizes: mean peaks measured in five people (Kutzner et al., J Biomech 2010;43:2164).',
+      'Bearing: elastic foundation solved on a grid for load and moment balance; half-space contact stands beside it.',
+      'Interface: no-tension pressure on the resected outline; keel and pegs are left out.',
+      'Muscles beyond the load’s size, ligaments and bone quality are not judged.',
+    ],
+  },
+  report: {
+    what: 'A rehearsal expectation: what each piece should measure. Not verified against the patient, not for guiding a cut.',
+    models: [
+      'Measured pieces recover depth and one tilt per cut; slope and flexion only from a front and a back reading.',
+      'Exports carry the caution, and no file name or note unless it was asked for.',
+    ],
+  },
+}
