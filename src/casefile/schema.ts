@@ -2,6 +2,7 @@ import { z } from 'zod'
 import { landmarkIds } from '../anatomy/terms.ts'
 import { fail, ok, type Result } from '../failure.ts'
 import { activities } from '../loading/knee-force.ts'
+import { checkedTable, mostProfilePoints } from '../loading/own-profiles.ts'
 import { edgeReadingIds, siteIds } from '../planning/terms.ts'
 import { type CaseDocument, newCase } from './document.ts'
 import { currentVersion, migrate } from './migrations.ts'
@@ -87,6 +88,10 @@ const tibialSize = z.strictObject({
   insertSagittalRadiusMm: dimension,
   lipMm: dimension,
 })
+const profileTable = z
+  .array(z.tuple([z.number().min(-500).max(500), z.number().min(-500).max(500)]))
+  .max(mostProfilePoints)
+  .nullable()
 const ownFamily = z.strictObject({
   id: z.string().max(100),
   name: z.string().max(100),
@@ -187,6 +192,15 @@ const caseSchema = z.strictObject({
     poisson: numberAt('bearing.poisson'),
     law: z.enum(['linear', 'logarithmic']),
     femoralCoronalRadiusMm: numberOrNullAt('bearing.femoralCoronalRadiusMm'),
+    femoralSagittalRadiusMm: numberOrNullAt('bearing.femoralSagittalRadiusMm'),
+    femoralEdgeAtMm: numberOrNullAt('bearing.femoralEdgeAtMm'),
+    femoralEdgeRadiusMm: numberAt('bearing.femoralEdgeRadiusMm'),
+    own: z.strictObject({
+      femoralCoronal: profileTable,
+      femoralSagittal: profileTable,
+      insertCoronal: profileTable,
+      insertSagittal: profileTable,
+    }),
     insertCoronalRadiusMm: numberOrNullAt('bearing.insertCoronalRadiusMm'),
     insertSagittalRadiusMm: numberOrNullAt('bearing.insertSagittalRadiusMm'),
     femoralFlatMm: numberAt('bearing.femoralFlatMm'),
@@ -232,6 +246,10 @@ export function parseCase(json: unknown): Result<CaseDocument> {
     return fail('case/out-of-range', 'The lower joint line limit must lie below the upper one.', {
       place: 'limits.jointLineLowDeg',
     })
+  for (const [name, table] of Object.entries(document.bearing.own)) {
+    const checked = table === null ? ok(null) : checkedTable(table, `bearing.own.${name}`)
+    if (!checked.ok) return checked
+  }
   return ok(document)
 }
 

@@ -12,10 +12,11 @@ import type { Mesh } from '../geometry/mesh.ts'
 import { type LengthUnit, MM_PER_UNIT } from '../geometry/units.ts'
 import type { Vec3 } from '../geometry/vec.ts'
 import { type Procedure, type RecipeName, recipeNames } from '../planning/terms.ts'
+import { type ProfileOptions, withProfiles } from './bearing-profiles.ts'
 import { readBytes } from './files.ts'
 
 /** Options that say which bones and which case. */
-export interface CaseOptions {
+export interface CaseOptions extends ProfileOptions {
   readonly femur?: string
   readonly tibia?: string
   readonly side?: Side
@@ -58,6 +59,11 @@ export function withPlanOptions(command: Command): Command {
   return withBoneOptions(command)
     .addOption(new Option('--procedure <name>', 'total or medial partial knee').choices(['total', 'medial-partial']))
     .addOption(new Option('--recipe <name>', 'alignment recipe').choices(recipeNames))
+    .option(
+      '--condyle-profile <file>',
+      'own condyle surface: CSV direction,at_mm,height_mm, or one condyle as STL or PLY',
+    )
+    .option('--dish-profile <file>', 'own insert surface: the same for one dish')
     .option('--set <path=value>', 'set one value of the case; may be given again', gathered, [])
 }
 
@@ -88,7 +94,9 @@ export function parsedOptions(raw: Readonly<Record<string, string | readonly str
 export async function openCase(caseFile: string | undefined, options: CaseOptions): Promise<Result<OpenedCase>> {
   const source = caseFile === undefined ? await fromFiles(options) : await fromCaseFile(caseFile, options)
   if (!source.ok) return source
-  const document = withOptions(source.value.document, options)
+  const set = withOptions(source.value.document, options)
+  if (!set.ok) return set
+  const document = withProfiles(set.value, options)
   if (!document.ok) return document
   const { femur, tibia } = document.value.meshes
   if (!femur || !tibia)

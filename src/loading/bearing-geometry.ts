@@ -3,6 +3,13 @@ import { fail, ok } from '../failure.ts'
 import { partialFamily, sizeOf, totalFamily } from '../implants/families.ts'
 import type { Assumption, Plan } from '../planning/planned.ts'
 import type { BearingGeometry, RelativePose } from './bearing.ts'
+import {
+  noOwnProfiles,
+  type OwnProfiles,
+  ownProfileAssumptions,
+  type ProfileTable,
+  tableProfile,
+} from './own-profiles.ts'
 import { arc, type Profile } from './profile.ts'
 
 /** Choices of the case for the bearing. null: as the component family has it. MPa, mm, degrees. */
@@ -11,8 +18,14 @@ export interface BearingChoices {
   readonly poisson: number
   readonly law: 'linear' | 'logarithmic'
   readonly femoralCoronalRadiusMm: number | null
+  readonly femoralSagittalRadiusMm: number | null
   readonly insertCoronalRadiusMm: number | null
   readonly insertSagittalRadiusMm: number | null
+  /** Across, the condyle's radius becomes the edge radius this far from its middle; null: never. */
+  readonly femoralEdgeAtMm: number | null
+  readonly femoralEdgeRadiusMm: number
+  /** Tables that stand in for the arcs. */
+  readonly own: OwnProfiles
   /** Width of a flat in the middle of the femoral condyle, across. */
   readonly femoralFlatMm: number
   /** Flat insert: the radii of the dishes are left out. */
@@ -29,8 +42,12 @@ export const defaultBearing: BearingChoices = {
   poisson: 0.46,
   law: 'linear',
   femoralCoronalRadiusMm: null,
+  femoralSagittalRadiusMm: null,
   insertCoronalRadiusMm: null,
   insertSagittalRadiusMm: null,
+  femoralEdgeAtMm: null,
+  femoralEdgeRadiusMm: 4,
+  own: noOwnProfiles,
   femoralFlatMm: 0,
   flatInsert: false,
   tiltDeg: 0,
@@ -126,13 +143,15 @@ interface Measures {
 function assembled({ choices, tray, middles, ...m }: Measures): BearingGeometry {
   const ys = tray.outline.map(([, y]) => y)
   const coronal = choices.femoralCoronalRadiusMm ?? m.femoralCoronalMm
+  const sagittal = choices.femoralSagittalRadiusMm ?? m.femoralSagittalMm
+  const { own } = choices
   const dish = (mm: number, ball: number): Profile =>
     choices.flatInsert ? arc(Number.POSITIVE_INFINITY) : arc(Math.max(mm, conformityLimit * ball))
   return {
-    femoralCoronal: arc(coronal, choices.femoralFlatMm),
-    femoralSagittal: arc(m.femoralSagittalMm),
-    insertCoronal: dish(choices.insertCoronalRadiusMm ?? m.insertCoronalMm, coronal),
-    insertSagittal: dish(choices.insertSagittalRadiusMm ?? m.insertSagittalMm, m.femoralSagittalMm),
+    femoralCoronal: ownOr(own.femoralCoronal, condyleAcross(coronal, choices)),
+    femoralSagittal: ownOr(own.femoralSagittal, arc(sagittal)),
+    insertCoronal: ownOr(own.insertCoronal, dish(choices.insertCoronalRadiusMm ?? m.insertCoronalMm, coronal)),
+    insertSagittal: ownOr(own.insertSagittal, dish(choices.insertSagittalRadiusMm ?? m.insertSagittalMm, sagittal)),
     condylesMm: middles,
     dishesMm: middles,
     dishForwardMm: (Math.min(...ys) + Math.max(...ys)) / 2,
@@ -144,6 +163,19 @@ function assembled({ choices, tray, middles, ...m }: Measures): BearingGeometry 
       law: choices.law,
     },
   }
+}
+
+const ownOr = (table: ProfileTable | null, otherwise: Profile): Profile =>
+  table === null ? otherwise : tableProfile(table)
+
+function condyleAcross(
+  radiusMm: number,
+  { femoralFlatMm, femoralEdgeAtMm, femoralEdgeRadiusMm }: BearingChoices,
+): Profile {
+  const main = arc(radiusMm, femoralFlatMm)
+  return femoralEdgeAtMm === null || main.kind !== 'arc'
+    ? main
+    : { ...main, edgeAtMm: Math.max(femoralEdgeAtMm, femoralFlatMm / 2), edgeRadiusMm: femoralEdgeRadiusMm }
 }
 
 /** A dish is at least this much wider than the condyle in it: a tighter one would not let it in. */
@@ -179,6 +211,7 @@ export function bearingAssumptions(choices: BearingChoices, thicknessMm: number)
       value: choices.flatInsert ? 'condyles on a flat insert' : 'condyles in dishes made for the femoral size',
       basis: 'generic family; no friction; femoral component rigid',
     },
+    ...ownProfileAssumptions(choices.own),
     {
       what: 'edge loaded',
       value: 'patch cut by the rim, or its centre nearer to the rim than half its own width',

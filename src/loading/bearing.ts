@@ -206,12 +206,20 @@ function pushOf(
       if (p <= 0) continue
       const x = field.lowX + i * field.cellMm
       const y = field.lowY + j * field.cellMm
-      px -= (p * (insert(x + d, y) - insert(x - d, y))) / (2 * d)
-      py -= (p * (insert(x, y + d) - insert(x, y - d))) / (2 * d)
+      const here = insert(x, y)
+      px -= p * slopeAt(insert(x - d, y), here, insert(x + d, y), d)
+      py -= p * slopeAt(insert(x, y - d), here, insert(x, y + d), d)
       total += p
     }
   const scale = total > 0 ? contact.forceN / total : 0
   return [px * scale, py * scale]
+}
+
+/** Slope from the heights at −d, 0 and d; one-sided where the surface ends within that. */
+function slopeAt(before: number, here: number, after: number, d: number): number {
+  if (Number.isFinite(before) && Number.isFinite(after)) return (after - before) / (2 * d)
+  if (Number.isFinite(after)) return (after - here) / d
+  return Number.isFinite(before) ? (here - before) / d : 0
 }
 
 function facing(
@@ -240,17 +248,19 @@ function facing(
   const condyleAcross = lowestOf(condyles, femoralAcross)
   const dishAcross = lowestOf(dishesMm, insertAcross)
   const insert = (x: number, y: number) => dishAcross(x) + insertAlong(y - dishForwardMm)
+  // Where the dish has ended there is nothing to touch, however the condyle goes on.
+  const over = (upper: number, lower: number) => (lower === Number.POSITIVE_INFINITY ? lower : upper - lower)
   const gap = (x: number, y: number) => {
     const u = x - shiftX
     const v = y - shiftY
     const across = cosine * u + sine * v
-    return condyleAcross(across) + femoralAlong(cosine * v - sine * u) + tilt * across - insert(x, y)
+    return over(condyleAcross(across) + femoralAlong(cosine * v - sine * u) + tilt * across, insert(x, y))
   }
   const parts =
     pose.rotationDeg === 0
       ? {
-          across: (x: number) => condyleAcross(x - shiftX) + tilt * (x - shiftX) - dishAcross(x),
-          along: (y: number) => femoralAlong(y - shiftY) - insertAlong(y - dishForwardMm),
+          across: (x: number) => over(condyleAcross(x - shiftX) + tilt * (x - shiftX), dishAcross(x)),
+          along: (y: number) => over(femoralAlong(y - shiftY), insertAlong(y - dishForwardMm)),
         }
       : null
   const xs = rim.map((p) => p[0])

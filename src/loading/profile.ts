@@ -46,8 +46,13 @@ const sagitta = (r: number, x: number): number =>
 function tableHeight(points: readonly (readonly [number, number])[]): (atMm: number) => number {
   const sorted = [...points].sort((a, b) => a[0] - b[0])
   return (at) => {
-    const above = sorted.findIndex(([x]) => x >= at)
-    if (above < 0 || sorted.length === 0) return Number.POSITIVE_INFINITY
+    let [low, above] = [0, sorted.length]
+    while (low < above) {
+      const middle = (low + above) >> 1
+      if (sorted[middle]![0] >= at) above = middle
+      else low = middle + 1
+    }
+    if (above === sorted.length) return Number.POSITIVE_INFINITY
     const [x1, z1] = sorted[above]!
     if (x1 === at) return z1
     if (above === 0) return Number.POSITIVE_INFINITY
