@@ -20,10 +20,16 @@ const startWithinDeg = 25
 /**
  * The load-bearing patch within z bounds of a height field (definition in DEVELOPERS.md): surface within 25° of the
  * patch plane's normal, the largest connected part, the plane refitted by area until it stays. Nodes that the edge of
- * the patch crosses count by their covered share. The start is the mean normal of the surface within 25° of Y. Null when
+ * the patch crosses count by their covered share. `dropMm` is the neighbourhood that says how high the surface lies under
+ * the centroid. The start is the mean normal of the surface within 25° of Y. Null when
  * no surface faces that way.
  */
-export function bearingPatch(field: HeightField, z: readonly [number, number], mostRounds = 100): BearingPatch | null {
+export function bearingPatch(
+  field: HeightField,
+  z: readonly [number, number],
+  dropMm: number,
+  mostRounds = 100,
+): BearingPatch | null {
   const nodes = nodesWithin(field, z)
   let normal = meanNormal(field, nodes)
   if (normal === null) return null
@@ -37,7 +43,7 @@ export function bearingPatch(field: HeightField, z: readonly [number, number], m
     if (turned < 1e-11 || round === mostRounds - 1) {
       const [x, y, zc] = patch.centroid
       return {
-        point: [x, heightAt(field, x, zc) ?? y, zc],
+        point: [x, heightAt(field, x, zc, dropMm) ?? y, zc],
         normal,
         areaMm2: patch.area,
         rmsMm: patch.rms,

@@ -11,13 +11,15 @@ export interface Bridge {
 /**
  * The common tangent of the two condyles in a projection of the part below `topMm`: seen along Y the posterior one
  * (`towards` posterior), seen along X the distal one. It is the edge of the convex hull that crosses z = `split`; found
- * by turning the support direction until the pair of contact points stays. Null when one side of the split is empty.
+ * by turning the support direction until the pair of contact points stays, then between the vertices by the surface within
+ * `contactMm`. Null when one side of the split is empty.
  */
 export function bridgeCondyles(
   part: Mesh,
   towards: 'posterior' | 'distal',
   topMm: number,
   split: number,
+  contactMm: number,
 ): Bridge | null {
   const out = towards === 'posterior' ? 0 : 1
   let pair = supportPair(part, out, topMm, split, 0)
@@ -31,15 +33,12 @@ export function bridgeCondyles(
     pair = next
     if (still) break
   }
-  return pair === null ? null : betweenTriangles(part, pair, out)
+  return pair === null ? null : betweenTriangles(part, pair, out, contactMm)
 }
 
-/** Surface about a contact point that decides where between the vertices it lies, mm. */
-const contactRadiusMm = 4
-
 /** The same tangent on the smooth surface under the mesh. */
-function betweenTriangles(part: Mesh, found: Bridge, out: 0 | 1): Bridge {
-  const view: CrestView = { up: out, sense: -1, kind: 'tip', radiusMm: contactRadiusMm }
+function betweenTriangles(part: Mesh, found: Bridge, out: 0 | 1, contactMm: number): Bridge {
+  const view: CrestView = { up: out, sense: -1, kind: 'tip', radiusMm: contactMm }
   const medial = crestFinder(part, found.medial, view)
   const lateral = crestFinder(part, found.lateral, view)
   let pair = found
@@ -81,7 +80,7 @@ function supportPair(part: Mesh, out: 0 | 1, topMm: number, split: number, tilt:
 const pointAt = (p: Float64Array, i: number): Vec3 => [p[i]!, p[i + 1]!, p[i + 2]!]
 
 /** Points of greatest medial and lateral extent of the part between two heights; null when nothing lies there. */
-export function sideExtremes(part: Mesh, bottomMm: number, topMm: number): Bridge | null {
+export function sideExtremes(part: Mesh, bottomMm: number, topMm: number, contactMm: number): Bridge | null {
   const p = part.positions
   let medial = -1
   let lateral = -1
@@ -91,7 +90,7 @@ export function sideExtremes(part: Mesh, bottomMm: number, topMm: number): Bridg
     if (lateral < 0 || p[i + 2]! > p[lateral + 2]!) lateral = i
   }
   if (medial < 0) return null
-  const view = { up: 2, kind: 'tip', radiusMm: contactRadiusMm } as const
+  const view = { up: 2, kind: 'tip', radiusMm: contactMm } as const
   return {
     medial: refineCrest(part, pointAt(p, medial), { ...view, sense: -1 }),
     lateral: refineCrest(part, pointAt(p, lateral), { ...view, sense: 1 }),

@@ -15,22 +15,24 @@ export interface FemurReading {
 }
 
 /**
- * Reads condyles, notch and epicondyles from the part of a femur below `topMm` (limb coordinates, mm). Null when one of
+ * Reads condyles, notch and epicondyles from the part of a femur below `topMm` (limb coordinates, mm); `contactMm` is the
+ * neighbourhood that decides where between the vertices a point lies. Null when one of
  * them cannot be found.
  */
-export function readFemur(part: Mesh, topMm: number, wantsCylinder: boolean): FemurReading | null {
-  const first = bridgeCondyles(part, 'posterior', topMm, 0)
+export function readFemur(part: Mesh, topMm: number, contactMm: number, wantsCylinder: boolean): FemurReading | null {
+  const first = bridgeCondyles(part, 'posterior', topMm, 0, contactMm)
   if (first === null) return null
   const split = (first.medial[2] + first.lateral[2]) / 2
-  const posterior = bridgeCondyles(part, 'posterior', topMm, split)
-  const distal = bridgeCondyles(part, 'distal', topMm, split)
-  const epicondyles = sideExtremes(part, 0, topMm)
+  const posterior = bridgeCondyles(part, 'posterior', topMm, split, contactMm)
+  const distal = bridgeCondyles(part, 'distal', topMm, split, contactMm)
+  const epicondyles = sideExtremes(part, 0, topMm, contactMm)
   if (posterior === null || distal === null || epicondyles === null) return null
   const middle = (distal.medial[2] + distal.lateral[2]) / 2
   const notch = notchSaddle(
     part,
     { medial: distal.medial[2], split: middle, lateral: distal.lateral[2] },
     { posterior: (posterior.medial[0] + posterior.lateral[0]) / 2 + 8, anterior: furthestForward(part, topMm) - 2 },
+    contactMm,
   )
   if (notch === null) return null
   const cylinder = wantsCylinder ? fitCondylarCylinder(part, posterior, topMm) : null

@@ -1,6 +1,7 @@
 import { fail, ok, type Result } from '../failure.ts'
 import type { BoneMesh } from '../geometry/bone.ts'
 import { add, distance, dot, midpoint, scale, sub, unit, type Vec3 } from '../geometry/vec.ts'
+import { calmBone, type Grain } from './calm-surface.ts'
 import { fitCondylarCylinder } from './condylar-cylinder.ts'
 import { type FemurReading, readFemur } from './femur-reading.ts'
 import type { HeadSphere } from './head-sphere.ts'
@@ -38,10 +39,11 @@ const lengthOverWidth = 4.6
  * A femur cut off in the shaft is found too: without a hip (given as an override) its shaft axis stands in for Y and
  * `truncated` says so. A surface that is no femur: `anatomy/not-a-femur`.
  */
-export function findFemur(bone: BoneMesh, choices: FemurChoices): Result<FemurAnatomy> {
+export function findFemur(surface: BoneMesh, choices: FemurChoices): Result<FemurAnatomy> {
+  const { bone, grain } = calmBone(surface)
   const situation = situate(bone, choices)
   if (!situation.ok) return situation
-  const settled = settleFrame(bone, situation.value, choices)
+  const settled = settleFrame(bone, grain, situation.value, choices)
   if (settled === null)
     return fail('anatomy/not-a-femur', 'The condyles and the notch of this femur could not be found.', {
       hint: 'Set the knee centre and the condyle points by hand.',
@@ -107,13 +109,18 @@ interface Settled {
 }
 
 /** Reads the distal end and rebuilds the frame from it until both stay. */
-function settleFrame(bone: BoneMesh, s: Situation, { references, overrides = {} }: FemurChoices): Settled | null {
+function settleFrame(
+  bone: BoneMesh,
+  grain: Grain,
+  s: Situation,
+  { references, overrides = {} }: FemurChoices,
+): Settled | null {
   const length = s.assumedLengthMm
   const mesh = slab(bone.mesh, s.limb.origin, s.limb.proximal, -0.2 * length, 0.12 * length)
   const wantsCylinder = references.femoralMedioLateral === 'condylar-cylinder'
   let limb = s.limb
   for (let round = 0; ; round++) {
-    const reading = readFemur(meshIntoLimb(mesh, limb), topOf(s, limb), wantsCylinder)
+    const reading = readFemur(meshIntoLimb(mesh, limb), topOf(s, limb), grain.contactMm, wantsCylinder)
     if (reading === null) return null
     const next = frameFrom(s, limb, reading, references, overrides)
     const moved =

@@ -2,6 +2,7 @@ import { fail, ok, type Result } from '../failure.ts'
 import type { BoneMesh } from '../geometry/bone.ts'
 import { add, distance, midpoint, sub, type Vec3 } from '../geometry/vec.ts'
 import type { BearingPatch } from './bearing-patch.ts'
+import { calmBone, type Grain } from './calm-surface.ts'
 import { foundLandmark, orOverride } from './landmark.ts'
 import {
   directionOutOfLimb,
@@ -27,7 +28,7 @@ import type {
   Side,
   TibiaAnatomy,
 } from './terms.ts'
-import { type ReadingEffort, readTibia, type TibiaEnds, type TibiaReading } from './tibia-reading.ts'
+import { readTibia, type TibiaEnds, type TibiaReading } from './tibia-reading.ts'
 
 export interface TibiaChoices {
   readonly references: References
@@ -47,7 +48,8 @@ const lengthOverWidth = 3.9
  * replace the found ones and the frame follows. A tibia cut off in the shaft is found too: without an ankle (given as an
  * override) its shaft axis stands in for Y and `truncated` says so. A surface that is no tibia: `anatomy/not-a-tibia`.
  */
-export function findTibia(bone: BoneMesh, choices: TibiaChoices): Result<TibiaAnatomy> {
+export function findTibia(surface: BoneMesh, choices: TibiaChoices): Result<TibiaAnatomy> {
+  const { bone, grain } = calmBone(surface)
   const situation = situate(bone, choices)
   if (!situation.ok) return situation
   const { references } = choices
@@ -60,7 +62,7 @@ export function findTibia(bone: BoneMesh, choices: TibiaChoices): Result<TibiaAn
     return fail('landmark/missing', 'The femoral reference needs the femur in the same frame.', {
       place: 'references.tibialAnterior',
     })
-  const settled = settleFrame(bone, situation.value, choices)
+  const settled = settleFrame(bone, grain, situation.value, choices)
   if (settled === null)
     return fail('anatomy/not-a-tibia', 'The plateaus, spines or plafond of this tibia could not be found.', {
       hint: 'Set the knee centre, the ankle centre and the plateau points by hand.',
@@ -104,12 +106,12 @@ interface Settled {
 }
 
 /** Reads the bone and rebuilds the frame from it until both stay: roughly first, then finely. */
-function settleFrame(bone: BoneMesh, s: Situation, choices: TibiaChoices): Settled | null {
+function settleFrame(bone: BoneMesh, grain: Grain, s: Situation, choices: TibiaChoices): Settled | null {
   const overrides = choices.overrides ?? {}
   let limb = s.limb
   let fine = false
   for (let round = 0; ; round++) {
-    const reading = readTibia(bone, s.ends, limb, overrides, fine ? fineEffort : roughEffort)
+    const reading = readTibia(bone, s.ends, limb, overrides, { ...(fine ? fineEffort : roughEffort), grain })
     if (reading === null) return null
     const next = frameFrom(s, limb, reading, choices)
     const moved =
@@ -123,8 +125,8 @@ function settleFrame(bone: BoneMesh, s: Situation, choices: TibiaChoices): Settl
 }
 
 const mostRounds = 80
-const roughEffort: ReadingEffort = { stepMm: 1, rounds: 30 }
-const fineEffort: ReadingEffort = { stepMm: 0.5, rounds: 60 }
+const roughEffort = { stepMm: 1, rounds: 30 }
+const fineEffort = { stepMm: 0.5, rounds: 60 }
 
 function between(a: LimbFrame, b: LimbFrame): LimbFrame {
   return limbFromAnterior(

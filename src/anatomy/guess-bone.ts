@@ -1,4 +1,5 @@
 import type { BoneMesh } from '../geometry/bone.ts'
+import { calmBone } from './calm-surface.ts'
 import { sideOfLimb } from './limb.ts'
 import { recogniseWhole } from './recognise.ts'
 import { recognisePart } from './recognise-part.ts'
@@ -12,7 +13,8 @@ export interface BoneGuess {
 }
 
 /** Which bone (whole, or its knee end) and side a surface shows, from shape alone; a mirrored export cannot be told. */
-export function guessBone(bone: BoneMesh): BoneGuess {
+export function guessBone(surface: BoneMesh): BoneGuess {
+  const { bone } = calmBone(surface)
   const seen = recogniseWhole(bone.mesh)
   if (seen.bone === 'unknown') {
     const part = recognisePart(bone)

@@ -1,3 +1,4 @@
+import { solvePositive } from '../geometry/fit-solver.ts'
 import type { Mesh } from '../geometry/mesh.ts'
 
 /**
@@ -148,18 +149,34 @@ function localPlanes(
   return { slopeX, slopeZ }
 }
 
-/** Height of the field at (x, z) between its nodes; null where a corner of the cell is missing. */
-export function heightAt(f: HeightField, x: number, z: number): number | null {
-  const u = (x - f.lowX) / f.stepMm
-  const w = (z - f.lowZ) / f.stepMm
-  const i = Math.floor(u)
-  const j = Math.floor(w)
-  if (i < 0 || j < 0 || i >= f.nx - 1 || j >= f.nz - 1) return null
-  const a = u - i
-  const b = w - j
-  const at = j * f.nx + i
-  const h =
-    (1 - b) * ((1 - a) * f.height[at]! + a * f.height[at + 1]!) +
-    b * ((1 - a) * f.height[at + f.nx]! + a * f.height[at + f.nx + 1]!)
-  return Number.isNaN(h) ? null : h
+/**
+ * Height of the surface at (x, z) by the least-squares quadratic through the nodes within `reachMm` (biweight), so that
+ * one uneven spot does not decide; null where too few nodes are there.
+ */
+export function heightAt(f: HeightField, x: number, z: number, reachMm: number): number | null {
+  const normal = new Float64Array(36)
+  const right = new Float64Array(6)
+  const row = new Float64Array(6)
+  const i0 = Math.max(0, Math.ceil((x - reachMm - f.lowX) / f.stepMm))
+  const i1 = Math.min(f.nx - 1, Math.floor((x + reachMm - f.lowX) / f.stepMm))
+  const j0 = Math.max(0, Math.ceil((z - reachMm - f.lowZ) / f.stepMm))
+  const j1 = Math.min(f.nz - 1, Math.floor((z + reachMm - f.lowZ) / f.stepMm))
+  let base = Number.NaN
+  for (let j = j0; j <= j1; j++)
+    for (let i = i0; i <= i1; i++) {
+      const h = f.height[j * f.nx + i]!
+      const u = (f.lowX + i * f.stepMm - x) / reachMm
+      const v = (f.lowZ + j * f.stepMm - z) / reachMm
+      const q = u * u + v * v
+      if (q >= 1 || Number.isNaN(h)) continue
+      if (Number.isNaN(base)) base = h
+      const w = (1 - q) * (1 - q)
+      row.set([1, u, v, u * u, u * v, v * v])
+      for (let r = 0; r < 6; r++) {
+        right[r]! += w * row[r]! * (h - base)
+        for (let c = 0; c < 6; c++) normal[6 * r + c]! += w * row[r]! * row[c]!
+      }
+    }
+  const fit = solvePositive(normal, right, 6)
+  return fit === null ? null : fit[0]! + base
 }

@@ -9,12 +9,14 @@ import { refineCrest } from './crest.ts'
  * under it.
  * @param z medial and lateral bound of the search, and the split between the condyles
  * @param x posterior and anterior bound of the search
+ * @param contactMm surface that decides where between the vertices the saddle lies
  * @returns null when no slice has a continuous roof
  */
 export function notchSaddle(
   part: Mesh,
   z: { readonly medial: number; readonly split: number; readonly lateral: number },
   x: { readonly posterior: number; readonly anterior: number },
+  contactMm: number,
 ): Vec3 | null {
   const slices = new CoronalSlices(part, z, x)
   const steps = Math.max(8, Math.ceil((x.anterior - x.posterior) / 0.75))
@@ -37,7 +39,7 @@ export function notchSaddle(
   }
   const rough = slices.top(at)
   if (rough === null) return null
-  const smooth = refineCrest(part, rough, { up: 1, sense: 1, kind: 'saddle', radiusMm: 4 })
+  const smooth = refineCrest(part, rough, { up: 1, sense: 1, kind: 'saddle', radiusMm: contactMm })
   return smooth === rough ? slices.top(narrow(slices, at - span, at + span)) : smooth
 }
 

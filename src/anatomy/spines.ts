@@ -1,5 +1,6 @@
+import { fitPlane } from '../geometry/fit.ts'
 import type { Mesh } from '../geometry/mesh.ts'
-import type { Vec3 } from '../geometry/vec.ts'
+import { dot, sub, type Vec3 } from '../geometry/vec.ts'
 import { refineCrest } from './crest.ts'
 import type { HeightField } from './height-field.ts'
 
@@ -13,10 +14,14 @@ export interface Spines {
 /** A tip counts from this height over the saddle that joins it to a higher one, mm. */
 const leastProminenceMm = 0.25
 const leastSpacingMm = 3
+/** The second tip lies beside the first, not far in front or behind, and is not much lower over the plateaus. */
+const mostAheadMm = 10
+const leastShare = 0.4
 
 /**
  * The spines of a tibial plateau: in the middle third of its width the highest tip, and beside it the next
- * highest, those further in front or behind counting as lower; each then moved to the highest vertex about it. `field` is the plateau seen from above. Null when nothing
+ * highest, those further in front or behind counting as lower; each then moved to the highest vertex about it. Where
+ * there is one tip only, the middle of the eminence above two thirds of its height stands for both. `field` is the plateau seen from above. Null when nothing
  * is seen there.
  */
 export function findSpines(
@@ -26,18 +31,68 @@ export function findSpines(
   x: readonly [number, number],
 ): Spines | null {
   const peaks = peaksOf(field, z, x)
-  const first = peaks[0]
+  const over = heightOverField(field)
+  const first = peaks.sort((p, q) => over(q.point) - over(p.point))[0]
   if (first === undefined) return null
-  const beside = (q: Peak) => q.point[1] - 0.15 * Math.abs(q.point[0] - first.point[0])
+  const beside = (q: Peak) => over(q.point) - 0.15 * Math.abs(q.point[0] - first.point[0])
+  const isBeside = (q: Peak) =>
+    Math.abs(q.point[0] - first.point[0]) <= mostAheadMm && over(q.point) > leastShare * over(first.point)
   const second = peaks
     .slice(1)
-    .filter((q) => q.prominence >= leastProminenceMm && Math.abs(q.point[2] - first.point[2]) >= leastSpacingMm)
+    .filter(
+      (q) =>
+        q.prominence >= leastProminenceMm && isBeside(q) && Math.abs(q.point[2] - first.point[2]) >= leastSpacingMm,
+    )
     .sort((a, b) => beside(b) - beside(a))[0]
+  if (second === undefined) {
+    const middle = middleOfEminence(field, first.point, over)
+    return { medial: middle, lateral: middle, count: 1 }
+  }
   const a = climb(mesh, first.point)
-  if (second === undefined) return { medial: a, lateral: a, count: 1 }
   const b = climb(mesh, second.point)
   if (Math.abs(a[2] - b[2]) < leastSpacingMm / 2) return { medial: a, lateral: a, count: 1 }
   return a[2] < b[2] ? { medial: a, lateral: b, count: 2 } : { medial: b, lateral: a, count: 2 }
+}
+
+/** Middle of the eminence above two thirds of its height, for a mesh or a bone that shows one tip only. */
+function middleOfEminence(field: HeightField, tip: Vec3, over: (p: Vec3) => number): Vec3 {
+  const floor = (2 / 3) * over(tip)
+  let x = 0
+  let z = 0
+  let weight = 0
+  for (let at = 0; at < field.height.length; at++) {
+    const p: Vec3 = [
+      field.lowX + (at % field.nx) * field.stepMm,
+      field.height[at]!,
+      field.lowZ + Math.floor(at / field.nx) * field.stepMm,
+    ]
+    if (Number.isNaN(p[1]) || Math.hypot(p[0] - tip[0], p[2] - tip[2]) > eminenceMm) continue
+    const w = Math.max(0, over(p) - floor)
+    x += w * p[0]
+    z += w * p[2]
+    weight += w
+  }
+  return weight > 0 ? [x / weight, tip[1], z / weight] : tip
+}
+
+/** The eminence reaches this far from any tip of it. */
+const eminenceMm = 16
+
+/** Height over the mean plane of a field, so that on a steep plateau the front rim is not taken for a spine. */
+function heightOverField(field: HeightField): (p: Vec3) => number {
+  const points: Vec3[] = []
+  for (let at = 0; at < field.height.length; at += 7) {
+    if (!(Math.hypot(field.slopeX[at]!, field.slopeZ[at]!) < 0.7)) continue
+    points.push([
+      field.lowX + (at % field.nx) * field.stepMm,
+      field.height[at]!,
+      field.lowZ + Math.floor(at / field.nx) * field.stepMm,
+    ])
+  }
+  const plane = fitPlane(points)
+  if (!plane.ok || Math.abs(plane.value.normal[1]) < 0.5) return (p) => p[1]
+  const { point, normal } = plane.value
+  return (p) => dot(sub(p, point), normal) / normal[1]
 }
 
 interface Peak {
@@ -46,7 +101,7 @@ interface Peak {
   readonly prominence: number
 }
 
-/** Peaks of the field within a rectangle, highest first, by flooding downward from the top. */
+/** Peaks of the field within a rectangle, by flooding downward from the top. */
 function peaksOf(field: HeightField, z: readonly [number, number], x: readonly [number, number]): Peak[] {
   const { nx, stepMm, lowX, lowZ, height } = field
   const nodes: number[] = []

@@ -4,6 +4,7 @@ import type { Plane } from '../geometry/plane.ts'
 import { section } from '../geometry/section.ts'
 import { addScaled, cross, distance, midpoint, scale, sub, unit, type Vec3 } from '../geometry/vec.ts'
 import { type BearingPatch, bearingPatch } from './bearing-patch.ts'
+import type { Grain } from './calm-surface.ts'
 import { refineCrest } from './crest.ts'
 import { heightField } from './height-field.ts'
 import { directionOutOfLimb, intoLimb, type LimbFrame, meshIntoLimb, outOfLimb } from './limb.ts'
@@ -42,10 +43,9 @@ export interface ReadingEffort {
   readonly stepMm: number
   /** Most rounds of a patch. */
   readonly rounds: number
+  readonly grain: Grain
 }
 
-/** Neighbourhood of the slopes of a height field, mm. */
-const smoothMm = 1
 /** How far below the plateau points the notch behind the eminence is looked for, mm. */
 const notchDepthMm = 3
 /** How far below the lower plateau point the condyles' own axes are taken, mm. */
@@ -65,12 +65,12 @@ export function readTibia(
   const top = meshIntoLimb(ends.proximal, limb)
   const crown = extents(top, -25)
   if (crown === null) return null
-  const { stepMm, rounds } = effort
-  const seen = heightField(top, 'above', { ...crown, y: [crown.y[1] - 35, crown.y[1]] }, stepMm, smoothMm)
+  const { stepMm, rounds, grain } = effort
+  const seen = heightField(top, 'above', { ...crown, y: [crown.y[1] - 35, crown.y[1]] }, stepMm, grain.slopeMm)
   const spines = findSpines(top, seen, third(crown.z, 1 / 6), third(crown.x, 1 / 3))
   if (spines === null) return null
-  const medial = bearingPatch(seen, [crown.z[0], spines.medial[2]], rounds)
-  const lateral = bearingPatch(seen, [spines.lateral[2], crown.z[1]], rounds)
+  const medial = bearingPatch(seen, [crown.z[0], spines.medial[2]], grain.dropMm, rounds)
+  const lateral = bearingPatch(seen, [spines.lateral[2], crown.z[1]], grain.dropMm, rounds)
   const knee = midpoint(spines.medial, spines.lateral)
   const ankle = ends.distal === null ? null : readAnkle(meshIntoLimb(ends.distal, limb), knee[1], effort)
   if (medial === null || lateral === null || (ends.distal !== null && ankle === null)) return null
@@ -89,7 +89,7 @@ export function readTibia(
   const low = Math.max(knee[1] - 0.16 * length, lowest)
   // On a short scan the tubercle may be half cut off, and the rim of the plateau must not take its place.
   const high = Math.max(knee[1] - (ends.cut === null ? 0.06 : 0.09) * length, low + 5)
-  const tubercle = own('tubercle', frontmost(top, low, high) ?? knee)
+  const tubercle = own('tubercle', frontmost(top, low, high, grain.contactMm) ?? knee)
   const front = contourIn(bone, limb, { point: [0, tubercle[1], 0], normal: [0, 1, 0] })
   const medialThird = front ? medialThirdOfFront(front, [tubercle[0], tubercle[2]]) : null
   if (behind === null || notch === null || medialThird === null) return null
@@ -112,13 +112,13 @@ const cutMarginMm = 4
 function readAnkle(
   bottom: Mesh,
   kneeLevel: number,
-  { stepMm, rounds }: ReadingEffort,
+  { stepMm, rounds, grain }: ReadingEffort,
 ): { readonly plafond: BearingPatch; readonly malleolus: Vec3 } | null {
   const foot = extents(bottom, Number.NEGATIVE_INFINITY)
   if (foot === null) return null
   const reach = 0.05 * (kneeLevel - foot.y[0])
-  const below = heightField(bottom, 'below', { ...foot, y: [foot.y[0], foot.y[0] + reach] }, stepMm, smoothMm)
-  const plafond = bearingPatch(below, [Number.NEGATIVE_INFINITY, Number.POSITIVE_INFINITY], rounds)
+  const below = heightField(bottom, 'below', { ...foot, y: [foot.y[0], foot.y[0] + reach] }, stepMm, grain.slopeMm)
+  const plafond = bearingPatch(below, [Number.NEGATIVE_INFINITY, Number.POSITIVE_INFINITY], grain.dropMm, rounds)
   const malleolus = refineCrest(bottom, foot.lowest, { up: 1, sense: -1, kind: 'tip', radiusMm: 2.5 })
   return plafond === null ? null : { plafond, malleolus }
 }
@@ -158,13 +158,13 @@ function third([low, high]: readonly [number, number], share: number): readonly 
 }
 
 /** The vertex with the greatest x between two levels; null when none lies there. */
-function frontmost(part: Mesh, bottom: number, top: number): Vec3 | null {
+function frontmost(part: Mesh, bottom: number, top: number, contactMm: number): Vec3 | null {
   const p = part.positions
   let at = -1
   for (let i = 0; i < p.length; i += 3)
     if (p[i + 1]! >= bottom && p[i + 1]! <= top && (at < 0 || p[i]! > p[at]!)) at = i
   if (at < 0) return null
-  return refineCrest(part, [p[at]!, p[at + 1]!, p[at + 2]!], { up: 0, sense: 1, kind: 'tip', radiusMm: 4 })
+  return refineCrest(part, [p[at]!, p[at + 1]!, p[at + 2]!], { up: 0, sense: 1, kind: 'tip', radiusMm: contactMm })
 }
 
 /** The plane through both plateau points along their mean slope, lowered. */

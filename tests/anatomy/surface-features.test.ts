@@ -58,6 +58,7 @@ describe('the notch saddle', () => {
       graph(roof, 28, 1),
       { medial: -20, split: 0, lateral: 20 },
       { posterior: -20, anterior: 25 },
+      4,
     )
     expectNear(distance(found!, [6, 0, 0]), 0, { absMm: 0.05, because: 'a 1 mm mesh' })
   })
@@ -66,7 +67,7 @@ describe('the notch saddle', () => {
 describe('the line that bridges two condyles', () => {
   it('touches both where their common tangent does', () => {
     const lobe = (x: number, z: number) => Math.min((z + 20) ** 2 / 40 + 1, (z - 20) ** 2 / 40 + 3) + (x * x) / 50
-    const found = bridgeCondyles(graph(lobe, 30, 1), 'distal', 30, 0)!
+    const found = bridgeCondyles(graph(lobe, 30, 1), 'distal', 30, 0, 4)!
     const slope = (found.lateral[1] - found.medial[1]) / (found.lateral[2] - found.medial[2])
     // Both parabolas z²/40 have the slope s at 20 s beside their lowest point, so the tangent's rise is that of the tips.
     expectNear(toDeg(Math.atan(slope)), toDeg(Math.atan(2 / 40)), { absDeg: 0.02, because: 'a 1 mm mesh' })
@@ -84,7 +85,7 @@ describe('a load-bearing patch', () => {
     const mesh = graph(plate, 25, 0.5)
     for (const step of [0.4, 0.5, 0.7]) {
       const field = heightField(mesh, 'above', { x: [-25, 25], z: [-25, 25], y: [-60, 60] }, step, 1)
-      const patch = bearingPatch(field, [-25, 25])!
+      const patch = bearingPatch(field, [-25, 25], 4)!
       expectNear(toDeg(Math.atan(-patch.normal[0] / patch.normal[1])), 8, {
         absDeg: 0.05,
         because: 'the rim bends within one cell',
@@ -105,8 +106,8 @@ describe('a load-bearing patch', () => {
       1,
       1,
     )
-    expect(bearingPatch(field, [0, 9])).toBeNull()
-    expect(heightAt(field, 3, 3)).toBeNull()
+    expect(bearingPatch(field, [0, 9], 4)).toBeNull()
+    expect(heightAt(field, 3, 3, 2)).toBeNull()
   })
 })
 

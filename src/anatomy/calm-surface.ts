@@ -1,0 +1,169 @@
+import { type BoneMesh, makeBone } from '../geometry/bone.ts'
+import type { Mesh } from '../geometry/mesh.ts'
+import { fillHoles } from '../geometry/repair/fill-holes.ts'
+import { ramp } from './ramp.ts'
+
+/** Holes with a border up to this long are bridged before anything is looked for, mm. */
+const bridgedBorderMm = 90
+/** Above this share of the mean edge the vertices' noise hides the surface's normals. */
+const roughShare = 0.045
+/** Longer edges bridge the noise themselves, mm. */
+const longestSmoothedMm = 3
+
+/** How coarse a surface is, and with it how far around a feature must be looked at, mm. */
+export interface Grain {
+  /** Neighbourhood that decides where a contact, a tip of a condyle or the notch saddle lies. */
+  readonly contactMm: number
+  /** Neighbourhood of a slope. */
+  readonly slopeMm: number
+  /** Neighbourhood that decides the height of a point dropped on a plateau. */
+  readonly dropMm: number
+}
+
+export interface CalmBone {
+  readonly bone: BoneMesh
+  readonly grain: Grain
+}
+
+/**
+ * The bone as the finders look at it: small holes bridged, and where noise hides the surface's normals, smoothed without
+ * shrinking. A clean closed bone is returned as it is. Landmarks found on the calm surface lie within the noise of the
+ * real one. Neighbourhoods grow with edges longer than 1.5 mm and with noise.
+ */
+export function calmBone(bone: BoneMesh): CalmBone {
+  const bridged = bone.closed ? bone.mesh : fillHoles(bone.mesh, 0, bridgedBorderMm)
+  const ring = neighbours(bridged)
+  const edgeMm = meanEdge(bridged, ring)
+  const noiseMm = surfaceNoise(bridged, ring)
+  const rough = edgeMm < longestSmoothedMm && noiseMm > roughShare * edgeMm
+  const coarse = ramp(edgeMm, 1.5, 4.5)
+  const grain = {
+    contactMm: 4 + 2 * coarse + (rough ? 4 : 0),
+    slopeMm: 1 + coarse + (rough ? 1 : 0),
+    dropMm: rough ? 10 : 4 + coarse,
+  }
+  if (!rough && bridged === bone.mesh) return { bone, grain }
+  const calm = makeBone(rough ? smoothed(bridged, ring, roundsFor(edgeMm)) : bridged)
+  return { bone: calm.ok ? calm.value : bone, grain }
+}
+
+/** Neighbours of every vertex: those of vertex v are `of[start[v]]` up to `of[start[v + 1]]`, each once per shared triangle. */
+interface Ring {
+  readonly start: Uint32Array
+  readonly of: Uint32Array
+}
+
+function neighbours({ positions, triangles }: Mesh): Ring {
+  const n = positions.length / 3
+  const start = new Uint32Array(n + 1)
+  for (const v of triangles) start[v + 1]! += 2
+  for (let v = 0; v < n; v++) start[v + 1]! += start[v]!
+  const at = start.slice(0, n)
+  const of = new Uint32Array(start[n]!)
+  for (let t = 0; t < triangles.length; t += 3)
+    for (let k = 0; k < 3; k++) {
+      const v = triangles[t + k]!
+      of[at[v]!++] = triangles[t + ((k + 1) % 3)]!
+      of[at[v]!++] = triangles[t + ((k + 2) % 3)]!
+    }
+  return { start, of }
+}
+
+function meanEdge({ positions: p }: Mesh, { start, of }: Ring): number {
+  let sum = 0
+  for (let v = 0; v + 1 < start.length; v++)
+    for (let k = start[v]!; k < start[v + 1]!; k++) {
+      const w = of[k]!
+      sum += Math.hypot(p[3 * v]! - p[3 * w]!, p[3 * v + 1]! - p[3 * w + 1]!, p[3 * v + 2]! - p[3 * w + 2]!)
+    }
+  return of.length > 0 ? sum / of.length : 0
+}
+
+/** Each vertex's mean neighbour less itself. */
+function umbrella(values: Float64Array, { start, of }: Ring): Float64Array {
+  const out = new Float64Array(values.length)
+  for (let v = 0; v + 1 < start.length; v++) {
+    const count = start[v + 1]! - start[v]!
+    if (count === 0) continue
+    let x = 0
+    let y = 0
+    let z = 0
+    for (let k = start[v]!; k < start[v + 1]!; k++) {
+      const w = 3 * of[k]!
+      x += values[w]!
+      y += values[w + 1]!
+      z += values[w + 2]!
+    }
+    out[3 * v] = x / count - values[3 * v]!
+    out[3 * v + 1] = y / count - values[3 * v + 1]!
+    out[3 * v + 2] = z / count - values[3 * v + 2]!
+  }
+  return out
+}
+
+/**
+ * Standard deviation of the vertices' noise along the normal, mm: the median of the second difference of the surface,
+ * which is nearly nothing on a smooth one however curved.
+ */
+function surfaceNoise(mesh: Mesh, ring: Ring): number {
+  const second = umbrella(umbrella(mesh.positions, ring), ring)
+  const normals = wideNormals(mesh, ring)
+  const sizes = new Float64Array(mesh.positions.length / 3)
+  for (let v = 0; v < sizes.length; v++)
+    sizes[v] = Math.abs(
+      second[3 * v]! * normals[3 * v]! +
+        second[3 * v + 1]! * normals[3 * v + 1]! +
+        second[3 * v + 2]! * normals[3 * v + 2]!,
+    )
+  sizes.sort()
+  return (sizes[sizes.length >> 1] ?? 0) * noisePerMedian
+}
+
+/** From the median size of the second difference of white noise on a regular mesh to its standard deviation. */
+const noisePerMedian = 1.1
+
+/** Unit normals averaged over two rings, so that noise tilts them little. */
+function wideNormals({ positions: p, triangles }: Mesh, ring: Ring): Float64Array {
+  const sum = new Float64Array(p.length)
+  for (let t = 0; t < triangles.length; t += 3) {
+    const a = 3 * triangles[t]!
+    const b = 3 * triangles[t + 1]!
+    const c = 3 * triangles[t + 2]!
+    const ux = p[b]! - p[a]!
+    const uy = p[b + 1]! - p[a + 1]!
+    const uz = p[b + 2]! - p[a + 2]!
+    const wx = p[c]! - p[a]!
+    const wy = p[c + 1]! - p[a + 1]!
+    const wz = p[c + 2]! - p[a + 2]!
+    for (const v of [a, b, c]) {
+      sum[v]! += uy * wz - uz * wy
+      sum[v + 1]! += uz * wx - ux * wz
+      sum[v + 2]! += ux * wy - uy * wx
+    }
+  }
+  const mean = umbrella(sum, ring)
+  for (let i = 0; i < p.length; i += 3) {
+    const x = sum[i]! + mean[i]! / 2
+    const y = sum[i + 1]! + mean[i + 1]! / 2
+    const z = sum[i + 2]! + mean[i + 2]! / 2
+    const l = Math.hypot(x, y, z) || 1
+    sum[i] = x / l
+    sum[i + 1] = y / l
+    sum[i + 2] = z / l
+  }
+  return sum
+}
+
+/** Rounds that quieten some 4 mm of surface, whatever the mesh's edge. */
+const roundsFor = (edgeMm: number): number => Math.max(4, Math.min(60, Math.round(20 / (edgeMm * edgeMm))))
+
+/** Smoothing that keeps the volume: a step inward and a slightly larger one outward (Taubin, SIGGRAPH 1995). */
+function smoothed(mesh: Mesh, ring: Ring, rounds: number): Mesh {
+  const positions = mesh.positions.slice()
+  for (let round = 0; round < rounds; round++)
+    for (const step of [0.5, -0.53]) {
+      const difference = umbrella(positions, ring)
+      for (let i = 0; i < positions.length; i++) positions[i]! += step * difference[i]!
+    }
+  return { positions, triangles: mesh.triangles }
+}
