@@ -1,6 +1,6 @@
 import { execFileSync } from 'node:child_process'
 import { mkdirSync, writeFileSync } from 'node:fs'
-import { cpus, totalmem } from 'node:os'
+import { cpus, loadavg, totalmem } from 'node:os'
 import { solidLibrary } from '../fixtures/solids.ts'
 import { comparisons } from './comparisons.ts'
 import { growthPlot } from './growth-plot.ts'
@@ -93,6 +93,7 @@ function keep(rows: readonly Row[], exponents: Record<string, number>, memory: u
   const machine = {
     cpu: cpus()[0]?.model ?? 'unknown',
     cores: cpus().length,
+    loadAverage: loadavg(),
     memoryGiB: Math.round(totalmem() / 2 ** 30),
     node: process.version,
   }
