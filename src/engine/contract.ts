@@ -9,7 +9,7 @@ import type { RepairProposal, RepairStep } from '../geometry/repair.ts'
 import type { Vec3 } from '../geometry/vec.ts'
 import type { LoadMap } from '../loading/loads.ts'
 import type { Plan } from '../planning/planned.ts'
-import type { RecipeName } from '../planning/terms.ts'
+import type { CutId, RecipeName } from '../planning/terms.ts'
 import type { StanceDrawing } from '../stance/drawing.ts'
 import type { LevelCut } from '../studies/level-finder.ts'
 import type { Sweep, Vary } from '../studies/sweep.ts'
@@ -103,6 +103,17 @@ export interface Jobs {
   }
   /** Findings along one parameter or two. */
   sweep: { readonly input: { readonly document: CaseDocument; readonly vary: readonly Vary[] }; readonly output: Sweep }
+  /** Thickness over the face of one cut's piece; `right` and `up` are the viewer's axes in the bone's patient frame. */
+  'thickness-map': {
+    readonly input: {
+      readonly meshes: CaseDocument['meshes']
+      readonly plan: Plan
+      readonly cut: CutId
+      readonly right: Vec3
+      readonly up: Vec3
+    }
+    readonly output: PieceThickness
+  }
   /** The tibial varus that stands level side to side in the case's pose. */
   'find-level': { readonly input: { readonly document: CaseDocument }; readonly output: { readonly level: LevelCut } }
   /** The case and its mesh files as one file. */
@@ -137,6 +148,18 @@ export interface CrossingPlaces {
   readonly more: boolean
   readonly lines: readonly (readonly Vec3[])[]
   readonly points: readonly Vec3[]
+}
+
+/** Thickness of a piece along its cut's normal on the viewer's axes, rows from the top down; −1 where there is no piece. */
+export interface PieceThickness {
+  readonly cut: CutId
+  readonly columns: number
+  readonly rows: number
+  readonly stepMm: number
+  readonly thicknessMm: Float32Array
+  readonly minMm: number
+  readonly meanMm: number
+  readonly maxMm: number
 }
 
 export interface Assessment {

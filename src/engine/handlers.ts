@@ -16,6 +16,7 @@ import type { JobHandlers } from './contract.ts'
 import { findCrossings } from './jobs/find-crossings.ts'
 import { openMesh } from './jobs/open-mesh.ts'
 import { previewOfRepair } from './jobs/preview-repair.ts'
+import { thicknessOfPiece } from './jobs/thickness-of-piece.ts'
 import { writeCase } from './jobs/write-case.ts'
 import { planParts } from './plan-parts.ts'
 
@@ -100,6 +101,7 @@ export function createHandlers(shelf: BoneShelf = new Map()): JobHandlers {
         context.progress((index + 1) / count, `${index + 1} of ${count}`)
       return runSweep(document, bones.value, vary, { onRow })
     },
+    'thickness-map': (input) => thicknessOfPiece(shelf, input),
     'find-level': ({ document }) => {
       const bones = bonesOf(shelf, document)
       if (!bones.ok) return bones

@@ -98,3 +98,27 @@ test('a file that is no mesh fails with its own code', async () => {
   const opened = await handlers['open-mesh']({ file, name: 'x.stl', unitFactor: null, repairs: [] }, context)
   expect(opened.ok).toBe(false)
 })
+
+test('the thickness of the tibial piece at the plateau points is the bone and kerf that the sites book', async () => {
+  const { plan, findings, tibiaAnatomy } = assessment
+  const { frame } = tibiaAnatomy
+  const map = expectOk(
+    await handlers['thickness-map'](
+      { meshes: document.meshes, plan, cut: 'tibia', right: frame.z, up: frame.x },
+      context,
+    ),
+  )
+  const site = findings.sites.find(({ id }) => id === 'tibia-lateral')!
+  expect(map.maxMm).toBeGreaterThan(site.distanceMm)
+  expect(map.minMm).toBeGreaterThanOrEqual(0)
+  const inside = [...map.thicknessMm].filter((mm) => mm >= 0)
+  expectNear(inside.reduce((sum, mm) => sum + mm, 0) / inside.length, map.meanMm, {
+    rel: 0.02,
+    because: 'the viewer’s grid takes the nearest sample of a grid of the same pitch',
+  })
+  const cut = findings.cuts.find(({ id }) => id === 'tibia')!
+  expectNear(inside.length * map.stepMm ** 2, cut.sectionMm2!, {
+    rel: 0.05,
+    because: 'cells on the border count whole or not at all',
+  })
+})

@@ -21,6 +21,7 @@ import { showStages } from './show-stage.ts'
 import { snapshot } from './snapshot.ts'
 import { sweep } from './sweep.ts'
 import { themes } from './themes.ts'
+import { thicknessMapCommand } from './thickness-map.ts'
 import { undo } from './undo.ts'
 import { viewPresets } from './view-presets.ts'
 
@@ -46,6 +47,7 @@ export const commands: readonly Command[] = [
   perspective,
   liftPieces,
   seeThrough,
+  thicknessMapCommand,
   ...layers,
   ...lessons,
   present,

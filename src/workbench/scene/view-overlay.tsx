@@ -24,6 +24,7 @@ export function ViewOverlay({ readout }: { readonly readout: CameraReadout | nul
         <CommandButton id="view.perspective" className="chip" />
         <CommandButton id="view.lift" className="chip" />
         <CommandButton id="view.see-through" label="See-through" className="chip" />
+        <CommandButton id="view.thickness" className="chip" />
       </div>
       <PieceCaption />
       {readout ? <Letters readout={readout} /> : null}

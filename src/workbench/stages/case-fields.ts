@@ -159,6 +159,8 @@ export const bearingFields: readonly DocumentField[] = [
   partField('bearing', 'tiltDeg', {
     label: 'Tilt on the bearing',
     step: 'bearing tilt',
+    note: 'from plan and pose, or entered',
+    shown: (findings) => findings.loading[0]?.facing.tiltDeg ?? null,
     quantity: 'deg',
     min: -5,
     max: 5,
@@ -166,6 +168,8 @@ export const bearingFields: readonly DocumentField[] = [
   partField('bearing', 'rotationDeg', {
     label: 'Rotation on the bearing',
     step: 'bearing rotation',
+    note: 'from plan and pose, or entered',
+    shown: (findings) => findings.loading[0]?.facing.rotationDeg ?? null,
     quantity: 'deg',
     min: -20,
     max: 20,

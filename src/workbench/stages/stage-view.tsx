@@ -4,6 +4,7 @@ import { text } from '../text/messages.ts'
 import { useWorkbenchState } from '../workbench.ts'
 import { ContactCard } from './contact-card.tsx'
 import { ReportPage } from './report-page.tsx'
+import { ThicknessCard } from './thickness-card.tsx'
 
 /** The middle of the window. The scene stays mounted behind page-like stages, so that coming back costs nothing. */
 export function StageView() {
@@ -22,6 +23,7 @@ export function StageView() {
             <SceneView />
           </div>
           <ContactCard />
+          <ThicknessCard />
           {paper ? <ReportPage /> : null}
           {waiting ? <p className="view-message">{text.needsBoth(femur ? 'femur' : 'tibia')}</p> : null}
         </>

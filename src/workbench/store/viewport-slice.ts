@@ -30,6 +30,7 @@ export interface ViewportSlice {
   readonly hidden: ReadonlySet<Layer>
   readonly liftPieces: boolean
   readonly seeThrough: boolean
+  readonly thicknessShown: boolean
   readonly activeCut: CutId
   readonly activeLandmark: LandmarkId | null
   /** Draws the view as a PNG, enlarged; null while there is no view. */
@@ -39,6 +40,7 @@ export interface ViewportSlice {
   toggleLayer(layer: Layer): void
   setLiftPieces(lift: boolean): void
   setSeeThrough(seeThrough: boolean): void
+  setThicknessShown(shown: boolean): void
   chooseCut(cut: CutId): void
   chooseLandmark(id: LandmarkId | null): void
 }
@@ -49,6 +51,7 @@ export const createViewportSlice: Slice<ViewportSlice> = (set) => ({
   hidden: new Set<Layer>(),
   liftPieces: true,
   seeThrough: false,
+  thicknessShown: false,
   activeCut: 'tibia',
   activeLandmark: null,
   drawPicture: null,
@@ -62,6 +65,7 @@ export const createViewportSlice: Slice<ViewportSlice> = (set) => ({
     }),
   setLiftPieces: (liftPieces) => set({ liftPieces }),
   setSeeThrough: (seeThrough) => set({ seeThrough }),
+  setThicknessShown: (thicknessShown) => set({ thicknessShown }),
   chooseCut: (activeCut) => set({ activeCut }),
   chooseLandmark: (activeLandmark) => set({ activeLandmark }),
 })

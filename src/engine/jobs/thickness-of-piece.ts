@@ -1,0 +1,73 @@
+import { fail, ok, type Result } from '../../failure.ts'
+import { thicknessMap } from '../../geometry/thickness.ts'
+import { buildTree } from '../../geometry/tree.ts'
+import { addScaled, dot, reject, sub, unit, type Vec3 } from '../../geometry/vec.ts'
+import { pieces } from '../../planning/pieces.ts'
+import { type BoneShelf, bonesOf } from '../bone-shelf.ts'
+import type { JobInput, PieceThickness } from '../contract.ts'
+
+const stepMm = 0.75
+
+/**
+ * Thickness of the piece of one cut, laid out on axes the viewer chose (patient frame of the bone; taken into the
+ * plane). A cut that takes nothing, or is not planned, is `cut/misses-bone`.
+ */
+export function thicknessOfPiece(
+  shelf: BoneShelf,
+  { meshes, plan, cut, right, up }: JobInput<'thickness-map'>,
+): Result<PieceThickness> {
+  const bones = bonesOf(shelf, { meshes })
+  if (!bones.ok) return bones
+  const planned = plan.cuts.find(({ id }) => id === cut)
+  if (!planned?.point || !planned.normal) return fail('cut/misses-bone', 'This cut is not planned.')
+  const made = pieces(plan, bones.value)
+  if (!made.ok) return made
+  const piece = made.value.find(({ id }) => id === cut)
+  if (!piece) return fail('cut/misses-bone', 'This cut takes no bone.')
+  const map = thicknessMap(buildTree(piece.mesh), { point: planned.point, normal: planned.normal }, stepMm)
+  const across = unit(reject(right, planned.normal))
+  const along = unit(reject(reject(up, planned.normal), across))
+  return ok({
+    cut,
+    minMm: map.minMm,
+    meanMm: map.meanMm,
+    maxMm: map.maxMm,
+    ...layOut(map, across, along),
+  })
+}
+
+/** The same samples on a grid of the viewer's axes, rows from the top down; −1 where there is no piece. */
+function layOut(map: ReturnType<typeof thicknessMap>, across: Vec3, along: Vec3) {
+  const corners = [
+    [0, 0],
+    [map.columns, 0],
+    [0, map.rows],
+    [map.columns, map.rows],
+  ].map(([i, j]) => addScaled(addScaled(map.origin, map.u, i! * map.stepMm), map.v, j! * map.stepMm))
+  const range = (axis: Vec3) => {
+    const at = corners.map((corner) => dot(axis, corner))
+    return [Math.min(...at), Math.max(...at)] as const
+  }
+  const [left, rightEnd] = range(across)
+  const [bottom, top] = range(along)
+  const columns = Math.max(1, Math.round((rightEnd - left) / map.stepMm))
+  const rows = Math.max(1, Math.round((top - bottom) / map.stepMm))
+  const thicknessMm = new Float32Array(columns * rows).fill(-1)
+  for (let row = 0; row < rows; row++) {
+    for (let column = 0; column < columns; column++) {
+      const x = left + (column + 0.5) * map.stepMm
+      const y = top - (row + 0.5) * map.stepMm
+      const from: Vec3 = addScaled(
+        addScaled(map.origin, across, x - dot(across, map.origin)),
+        along,
+        y - dot(along, map.origin),
+      )
+      const offset = sub(from, map.origin)
+      const i = Math.round(dot(offset, map.u) / map.stepMm)
+      const j = Math.round(dot(offset, map.v) / map.stepMm)
+      if (i < 0 || j < 0 || i >= map.columns || j >= map.rows) continue
+      thicknessMm[row * columns + column] = map.thicknessMm[j * map.columns + i]!
+    }
+  }
+  return { columns, rows, stepMm: map.stepMm, thicknessMm }
+}
