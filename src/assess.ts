@@ -83,6 +83,8 @@ export function assessFully(
     section: depth === 'full' ? tibialOutlines(plan.value, bones) : null,
     load: document.load,
     bearing: document.bearing,
+    rotationKnown: measured.angles.kneePose !== null,
+    ownFamily: document.implants.own,
   })
   const input = planInput(document, bones, anatomy.value)
   const pieces = measuredPieces(input, plan.value, document.measured)

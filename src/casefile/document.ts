@@ -20,6 +20,19 @@ export interface MeshReference {
   readonly repairs: readonly RepairStep[]
 }
 
+/** A sweep that can be run again: what is varied, and which outputs its chart draws. */
+export interface SavedStudy {
+  readonly name: string
+  readonly vary: readonly {
+    readonly path: string
+    readonly from: number
+    readonly to: number
+    readonly step: number
+  }[]
+  /** None: the usual ones. */
+  readonly outputs: readonly string[]
+}
+
 /** What a case is: small, deeply readonly, saved. Vertex data live outside it, keyed by hash. Degrees and mm. */
 export interface CaseDocument extends Omit<PlanChoices, 'meshSurface'> {
   readonly version: 1
@@ -35,6 +48,7 @@ export interface CaseDocument extends Omit<PlanChoices, 'meshSurface'> {
   readonly bearing: BearingChoices
   /** Thickness measured on the pieces; empty until any is entered. */
   readonly measured: PieceReadings
+  readonly studies: readonly SavedStudy[]
   readonly seed: number
   readonly notes: string
 }
@@ -93,6 +107,7 @@ export const newCase: CaseDocument = {
   load: { bodyMassKg: 75, forceN: null, activity: 'pose', ownLateralDeg: null, ownForwardDeg: null },
   bearing: defaultBearing,
   measured: { sdMm: 0.25, pieceMm: {} },
+  studies: [],
   seed: 1,
   notes: '',
 }

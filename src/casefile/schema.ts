@@ -14,6 +14,7 @@ z.config({ jitless: true })
 /** More steps than anyone makes by hand. */
 const mostRepairs = 1000
 
+const pathNames = Object.keys(stablePaths)
 const coordinate = z.number().min(-1e5).max(1e5)
 const point = z.tuple([coordinate, coordinate, coordinate])
 const numberAt = (path: StablePath) => {
@@ -99,6 +100,16 @@ const ownFamily = z.strictObject({
   femoral: z.array(femoralSize).max(99),
   tibial: z.array(tibialSize).max(99),
   insertsMm: z.array(dimension).max(99),
+})
+
+const anyNumber = z.number().min(-1e9).max(1e9)
+const savedStudy = z.strictObject({
+  name: z.string().min(1).max(100),
+  vary: z
+    .array(z.strictObject({ path: z.enum(pathNames), from: anyNumber, to: anyNumber, step: anyNumber }))
+    .min(1)
+    .max(2),
+  outputs: z.array(z.string().max(200)).max(40),
 })
 
 const caseSchema = z.strictObject({
@@ -205,14 +216,15 @@ const caseSchema = z.strictObject({
     insertSagittalRadiusMm: numberOrNullAt('bearing.insertSagittalRadiusMm'),
     femoralFlatMm: numberAt('bearing.femoralFlatMm'),
     flatInsert: z.boolean(),
-    tiltDeg: numberAt('bearing.tiltDeg'),
-    rotationDeg: numberAt('bearing.rotationDeg'),
+    tiltDeg: numberOrNullAt('bearing.tiltDeg'),
+    rotationDeg: numberOrNullAt('bearing.rotationDeg'),
     shiftLateralMm: numberAt('bearing.shiftLateralMm'),
   }),
   measured: z.strictObject({
     sdMm: numberAt('measured.sdMm'),
     pieceMm: z.partialRecord(z.enum([...siteIds, ...edgeReadingIds]), z.number().min(0).max(60)),
   }),
+  studies: z.array(savedStudy).max(200),
   seed: numberAt('seed'),
   notes: z.string().max(20_000),
 })

@@ -1,8 +1,9 @@
 import type { Result } from '../failure.ts'
 import { fail, ok } from '../failure.ts'
 import { partialFamily, sizeOf, totalFamily } from '../implants/families.ts'
+import type { TotalFamily } from '../implants/family.ts'
 import type { Assumption, Plan } from '../planning/planned.ts'
-import type { BearingGeometry, RelativePose } from './bearing.ts'
+import type { BearingGeometry } from './bearing.ts'
 import {
   noOwnProfiles,
   type OwnProfiles,
@@ -30,9 +31,9 @@ export interface BearingChoices {
   readonly femoralFlatMm: number
   /** Flat insert: the radii of the dishes are left out. */
   readonly flatInsert: boolean
-  /** Relative pose of femoral component and tray, beside what the load does. */
-  readonly tiltDeg: number
-  readonly rotationDeg: number
+  /** Relative pose of femoral component and tray, beside what the load does; null: from plan and pose. */
+  readonly tiltDeg: number | null
+  readonly rotationDeg: number | null
   readonly shiftLateralMm: number
 }
 
@@ -50,8 +51,8 @@ export const defaultBearing: BearingChoices = {
   own: noOwnProfiles,
   femoralFlatMm: 0,
   flatInsert: false,
-  tiltDeg: 0,
-  rotationDeg: 0,
+  tiltDeg: null,
+  rotationDeg: null,
   shiftLateralMm: 0,
 }
 
@@ -63,17 +64,19 @@ export interface TrayPlane {
 /**
  * The bearing of the planned components in the tray's plane. The dishes are those made for the femoral size (each
  * condyle rests in the lowest point of its own), the rim is the tray's outline; the sagittal radius goes from distal
- * to posterior between 20° and 60° of flexion (our rule). An unknown family or size is a failure.
+ * to posterior between 20° and 60° of flexion (our rule). `own` is the case's own family, if it has one. An unknown
+ * family or size is a failure.
  */
 export function bearingGeometry(
   plan: Pick<Plan, 'implants' | 'procedure'>,
   choices: BearingChoices,
   tray: TrayPlane,
   flexionDeg: number,
+  own: TotalFamily | null = null,
 ): Result<BearingGeometry> {
   const { implants, procedure } = plan
   if (procedure === 'medial-partial') return partialGeometry(implants, choices, tray, flexionDeg)
-  const family = totalFamily(implants.family)
+  const family = totalFamily(implants.family, own)
   if (!family.ok) return family
   const femoral = sizeOf(family.value.femoral, implants.femurSize, 'implants.femurSize')
   if (!femoral.ok) return femoral
@@ -96,8 +99,11 @@ export function bearingGeometry(
 }
 
 /** Height of the dishes' lowest points above the tray's bone-side face, mm: plate and insert. */
-export function bearingHeightMm({ implants, procedure }: Pick<Plan, 'implants' | 'procedure'>): number {
-  const family = procedure === 'medial-partial' ? partialFamily(implants.family) : totalFamily(implants.family)
+export function bearingHeightMm(
+  { implants, procedure }: Pick<Plan, 'implants' | 'procedure'>,
+  own: TotalFamily | null = null,
+): number {
+  const family = procedure === 'medial-partial' ? partialFamily(implants.family) : totalFamily(implants.family, own)
   const plate = family.ok ? family.value.tibial.find((size) => size.size === implants.tibiaSize)?.trayMm : undefined
   return implants.insertMm + (plate ?? 0)
 }
@@ -189,13 +195,15 @@ function sagittalRadius(
   return distalRadiusMm + share * (posteriorRadiusMm - distalRadiusMm)
 }
 
-/** The relative pose that was entered. */
-export const relativePose = ({ tiltDeg, rotationDeg, shiftLateralMm }: BearingChoices): RelativePose => ({
-  tiltDeg,
-  rotationDeg,
-  shiftLateralMm,
-  shiftAnteriorMm: 0,
-})
+/** Whether the insert turns on its tray. */
+export function isMobile(
+  { implants, procedure }: Pick<Plan, 'implants' | 'procedure'>,
+  own: TotalFamily | null,
+): boolean {
+  if (procedure === 'medial-partial') return false
+  const family = totalFamily(implants.family, own)
+  return family.ok && family.value.bearing === 'mobile'
+}
 
 /** What the contact takes for granted. */
 export function bearingAssumptions(choices: BearingChoices, thicknessMm: number): Assumption[] {

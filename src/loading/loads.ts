@@ -2,6 +2,7 @@ import { type Side, sideFactor, type TibiaAnatomy } from '../anatomy/terms.ts'
 import type { Warning } from '../failure.ts'
 import { mapVector } from '../geometry/rigid.ts'
 import { dot, scale, toRad, type Vec3 } from '../geometry/vec.ts'
+import type { TotalFamily } from '../implants/family.ts'
 import type { Assumption, Plan } from '../planning/planned.ts'
 import type { Standing } from '../stance/standing.ts'
 import type { PoseName } from '../stance/terms.ts'
@@ -10,7 +11,7 @@ import {
   bearingAssumptions,
   bearingGeometry,
   bearingHeightMm,
-  relativePose,
+  isMobile,
 } from './bearing-geometry.ts'
 import {
   type BearingLoads,
@@ -20,6 +21,7 @@ import {
   type PressureMap,
   shareOf,
 } from './contact-under-load.ts'
+import { type Facing, facingAssumption, facingComponents, poseOf } from './facing-components.ts'
 import { kneeForceN, type LoadChoices, loadAssumptions } from './knee-force.ts'
 import { inTrayPlane, type LoadLine, loadLine } from './load-line.ts'
 import type { Loop } from './polygon-moments.ts'
@@ -38,6 +40,8 @@ export interface Load extends TrayLoad {
   readonly interfacePeakMpa: number | null
   readonly interface: InterfaceLoad | null
   readonly bearing: BearingLoads | null
+  /** How the femoral component stands over the tray in this pose. */
+  readonly facing: Facing
 }
 
 /** Pressures of one load for a map on the bearing. */
@@ -57,11 +61,15 @@ export interface LoadsInput {
   readonly side: Side
   readonly poses: readonly Standing[]
   readonly tibia: TibiaAnatomy
-  readonly plan: Pick<Plan, 'tray' | 'implants' | 'procedure'>
+  readonly plan: Pick<Plan, 'tray' | 'implants' | 'procedure' | 'components'>
   /** Outlines of the resected tibia in its patient frame; null in the live set, which leaves contact out. */
   readonly section: readonly (readonly Vec3[])[] | null
   readonly load: LoadChoices
   readonly bearing: BearingChoices
+  /** Whether the files share a pose, so that the rotation between the bones is known. */
+  readonly rotationKnown: boolean
+  /** The case's own component family, if it has one. */
+  readonly ownFamily: TotalFamily | null
 }
 
 /** Grid of the contact inside an assessment, mm: about 1 % on peak pressure. */
@@ -84,12 +92,22 @@ export function loadEveryPose(input: LoadsInput): Loads {
     : null
   const compartments = compartmentsOf(input, outline)
   const setting: Setting = { input, outline, base, compartments, solved: new Map() }
+  const mobile = isMobile(plan, input.ownFamily)
   const warnings: Warning[] = []
   const loads: Load[] = []
   const maps: LoadMap[] = []
   for (const standing of poses) {
-    const line = loadLine(standing, tray, side, bearingHeightMm(plan))
+    const line = loadLine(standing, tray, side, bearingHeightMm(plan, input.ownFamily))
     const axes = { normal: line.normal, medial: scale(line.lateral, -1), posterior: scale(line.anterior, -1) }
+    const facing = facingComponents({
+      choices: bearing,
+      components: plan.components,
+      side,
+      standing,
+      line,
+      rotationKnown: input.rotationKnown,
+      mobile,
+    })
     const loadN = kneeForceN(standing.pose, load)
     const axis = mapVector(standing.stanceFromTibia, scale(tibia.frame.y, -1))
     for (const [direction, down] of directionsOf(load, side, axis)) {
@@ -99,7 +117,7 @@ export function loadEveryPose(input: LoadsInput): Loads {
         warnings.push(noCompression(standing.pose, direction))
         continue
       }
-      const contact = contactOf(setting, standing, line, force)
+      const contact = contactOf(setting, standing, line, force, facing)
       if (contact) warnings.push(...contactWarnings(contact, `loading.${loads.length}`, standing.pose, plan.procedure))
       if (contact?.map) maps.push({ pose: standing.pose, direction, ...contact.map })
       loads.push({
@@ -111,10 +129,16 @@ export function loadEveryPose(input: LoadsInput): Loads {
         interfacePeakMpa: contact?.interface?.peakMpa ?? null,
         interface: contact?.interface ?? null,
         bearing: contact?.bearing ?? null,
+        facing,
       })
     }
   }
-  const assumptions = [...loadAssumptions(load), ...bearingAssumptions(bearing, plan.implants.insertMm), fixation]
+  const assumptions = [
+    ...loadAssumptions(load),
+    ...bearingAssumptions(bearing, plan.implants.insertMm),
+    facingAssumption(bearing, input.rotationKnown, mobile),
+    fixation,
+  ]
   return {
     loads,
     maps,
@@ -145,12 +169,19 @@ interface Setting {
 
 /** Middles of the compartments across the tray: the dishes of a total, the plateau points under a partial. */
 export function compartmentsOf(
-  { plan, tibia, bearing }: Pick<LoadsInput, 'plan' | 'tibia' | 'bearing'>,
+  {
+    plan,
+    tibia,
+    bearing,
+    ownFamily,
+  }: Pick<LoadsInput, 'tibia' | 'bearing' | 'ownFamily'> & {
+    readonly plan: Pick<Plan, 'tray' | 'implants' | 'procedure'>
+  },
   outline: Loop,
 ): readonly [number, number] {
   const toPlane = inTrayPlane(plan.tray)
   if (plan.procedure === 'medial-partial') return [toPlane(tibia.medial.point)[0], toPlane(tibia.lateral.point)[0]]
-  const geometry = bearingGeometry(plan, bearing, { outline }, 0)
+  const geometry = bearingGeometry(plan, bearing, { outline }, 0, ownFamily)
   if (geometry.ok && geometry.value.dishesMm.length === 2) {
     const [medial, lateral] = geometry.value.dishesMm as readonly [number, number]
     return [medial, lateral]
@@ -158,20 +189,28 @@ export function compartmentsOf(
   return [toPlane(tibia.medial.point)[0], toPlane(tibia.lateral.point)[0]]
 }
 
-function contactOf(setting: Setting, standing: Standing, line: LoadLine, force: Vec3): ContactUnderLoad | null {
+function contactOf(
+  setting: Setting,
+  standing: Standing,
+  line: LoadLine,
+  force: Vec3,
+  facing: Facing,
+): ContactUnderLoad | null {
   const { input, outline, base, compartments, solved } = setting
   if (!base) return null
   const { plan, bearing } = input
-  const geometry = bearingGeometry(plan, bearing, { outline }, standing.flexionDeg)
+  const geometry = bearingGeometry(plan, bearing, { outline }, standing.flexionDeg, input.ownFamily)
   if (!geometry.ok)
     return { medialShare: 0.5, bearing: null, map: null, interface: null, failures: [geometry.failure], liftsOff: null }
-  const inTray = [dot(force, line.lateral), dot(force, line.anterior), dot(force, line.normal), line.atLateralMm]
+  const { tiltDeg, rotationDeg } = facing
+  const onTray = [dot(force, line.lateral), dot(force, line.anterior), dot(force, line.normal), line.atLateralMm]
+  const inTray = [...onTray, tiltDeg, rotationDeg]
   const key = [...inTray.map((v) => v.toPrecision(9)), standing.flexionDeg].join()
   const known = solved.get(key)
   if (known) return known
   const contact = contactUnderLoad({
     geometry: geometry.value,
-    pose: relativePose(bearing),
+    pose: poseOf(facing, bearing),
     force,
     line,
     compartmentsMm: compartments,

@@ -198,14 +198,14 @@ export const explanations: readonly Explanation[] = [
     caution: 'Bone strength varies by up to 100 times with the place: compare with bands, there is no pass line.',
   },
   {
-    paths: ['loading.*.bearing'],
+    paths: ['loading.*.bearing', 'loading.*.facing'],
     title: 'Contact on the bearing',
     model:
-      'Femoral condyles pressed into the insert: an elastic layer on a rigid base, solved on a grid; the condyles slide in their dishes until the slope carries the shear, and tilt until the moment balances.',
+      'Femoral condyles pressed into the insert: an elastic layer on a rigid base, solved on a grid; the condyles slide in their dishes until the slope carries the shear, and tilt until the moment balances. How the femoral component is turned over the tray follows from the cuts and the pose unless it is entered.',
     formula: 'p = K′·u/h or −K′·ln(1 − u/h), K′ = (1 − ν)E / ((1 + ν)(1 − 2ν))',
     inputs: ['bearing', 'implants', 'loading.*.medialShare'],
     source: 'Bei & Fregly, Med Eng Phys 2004;26:777; half-space figure: Hertz',
-    leavesOut: 'Friction, wear, creep, yielding.',
+    leavesOut: 'Friction, wear, creep, yielding; ligaments and insert do not turn the bones back.',
     caution:
       'The layer law holds for patches wider than the layer is thick; where they are narrower the half-space figure is as near. ν changes the stiffness by 22 % from 0.45 to 0.46. Above yield (10 to 20 MPa and more, from memory) pressures are indicative only.',
   },

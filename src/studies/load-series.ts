@@ -1,8 +1,10 @@
 import { assessFully, type Bones, tibialOutlines } from '../assess.ts'
 import type { CaseDocument } from '../casefile/document.ts'
 import { fail, ok, type Result } from '../failure.ts'
-import { bearingGeometry, bearingHeightMm, relativePose } from '../loading/bearing-geometry.ts'
+import type { Findings } from '../findings.ts'
+import { bearingGeometry, bearingHeightMm } from '../loading/bearing-geometry.ts'
 import { type ContactUnderLoad, contactUnderLoad } from '../loading/contact-under-load.ts'
+import { type Facing, poseOf } from '../loading/facing-components.ts'
 import { inTrayPlane, type LoadLine } from '../loading/load-line.ts'
 import { compartmentsOf } from '../loading/loads.ts'
 import { commonStrips } from '../loading/strips.ts'
@@ -87,10 +89,12 @@ export function runLoadSeries(
     tibialOutlines(plan, bones).map((loop) => loop.map(toPlane)),
     [outline],
   )
-  const compartmentsMm = compartmentsOf({ plan, tibia: anatomy.tibia, bearing: document.bearing }, outline)
+  const ownFamily = document.implants.own
+  const facing = standingFacing(document, findings.loading)
+  const compartmentsMm = compartmentsOf({ plan, tibia: anatomy.tibia, bearing: document.bearing, ownFamily }, outline)
   const rows: (readonly StudyCell[])[] = []
   for (const moment of moments) {
-    const geometry = bearingGeometry(plan, document.bearing, { outline }, moment.flexionDeg)
+    const geometry = bearingGeometry(plan, document.bearing, { outline }, moment.flexionDeg, ownFamily)
     if (!geometry.ok) return geometry
     const line: LoadLine = {
       normal: [0, 1, 0],
@@ -98,11 +102,11 @@ export function runLoadSeries(
       anterior: [1, 0, 0],
       atLateralMm: moment.atLateralMm,
       atAnteriorMm: 0,
-      heightMm: bearingHeightMm(plan),
+      heightMm: bearingHeightMm(plan, ownFamily),
     }
     const contact = contactUnderLoad({
       geometry: geometry.value,
-      pose: relativePose(document.bearing),
+      pose: poseOf(facing, document.bearing),
       force: [moment.anteriorN, -moment.axialN, moment.lateralN],
       line,
       compartmentsMm,
@@ -113,6 +117,14 @@ export function runLoadSeries(
     rows.push(rowOf(moment, contact))
   }
   return ok({ columns, rows, assumptions: findings.assumptions })
+}
+
+/** The components face each other along the series as in the pose the case shows; entered numbers where it cannot be stood. */
+function standingFacing({ stance, bearing }: CaseDocument, loading: Findings['loading']): Facing {
+  const shown = loading.find((load) => load.pose === stance.pose) ?? loading[0]
+  if (shown) return shown.facing
+  const { tiltDeg, rotationDeg } = bearing
+  return { tiltDeg: tiltDeg ?? 0, rotationDeg: rotationDeg ?? 0, tiltSource: 'entered', rotationSource: 'entered' }
 }
 
 const contactKeys = ['loadN', 'peakMpa', 'areaMm2', 'edgeDistanceMm', 'outerTenthShare'] as const

@@ -160,10 +160,12 @@ describe('standing before and after the cuts', () => {
       side: 'right',
       poses: [pose(trimmed)],
       tibia,
-      plan: { ...plan, implants },
+      plan: { ...plan, implants, components: [] },
       section: null,
       load: newCase.load,
       bearing: newCase.bearing,
+      rotationKnown: false,
+      ownFamily: null,
     })
     const vertical = loads.find((l) => l.direction === 'vertical')!
     const axial = loads.find((l) => l.direction === 'tibial-axis')!
@@ -219,10 +221,12 @@ describe('an own direction of the load', () => {
         side,
         poses: [pose({ ...straight, side })],
         tibia: side === 'right' ? tibia : made.tibia,
-        plan: { ...(side === 'right' ? plan : made.plan), implants },
+        plan: { ...(side === 'right' ? plan : made.plan), implants, components: [] },
         section: null,
         load: { ...newCase.load, ownLateralDeg: standing.tibiaLeanDeg },
         bearing: newCase.bearing,
+        rotationKnown: false,
+        ownFamily: null,
       })
       expect(loads.map((l) => l.direction)).toEqual(['vertical', 'tibial-axis', 'own'])
       expectNear(loads[2]!.shearCoronal, loads[1]!.shearCoronal, { abs: 1e-9, because: 'the same line' })
