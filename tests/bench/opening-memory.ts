@@ -1,5 +1,5 @@
 import { spawnSync } from 'node:child_process'
-import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs'
+import { existsSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { writeStl } from '../../src/formats/write-stl.ts'
@@ -23,6 +23,7 @@ export function openingMemory(who: 'ours' | 'theirs'): MemoryUse {
   writeFileSync(small, writeStl(boneLike(2000, 1)))
   const peak = (path: string): number => {
     const run = spawnSync(process.execPath, [process.argv[1]!, '--open', path, '--who', who], { encoding: 'utf8' })
+    if (run.status !== 0) throw new Error(run.stderr)
     return Number(run.stdout.trim())
   }
   const above = peak(file) - peak(small)
