@@ -94,3 +94,25 @@ async function openLegWithoutPicture(page: Page): Promise<void> {
   await planned(page)
   await stage(page, 'Cuts').click()
 }
+
+test('two clicks on the bone give a distance, and a chosen landmark goes where the bone is clicked', async ({
+  window: page,
+}) => {
+  await openLeg(page, rightLeg)
+  await stage(page, 'Landmarks').click()
+  await page.getByRole('button', { name: 'Knee', exact: true }).click()
+  await atRest(page)
+  const view = (await page.locator('.scene canvas').boundingBox())!
+  const middle = { x: view.x + view.width / 2, y: view.y + view.height / 2 }
+  await page.getByRole('button', { name: 'Measure' }).click()
+  await page.mouse.click(middle.x - 20, middle.y - 10)
+  await page.mouse.click(middle.x + 20, middle.y - 10)
+  await expect(page.locator('.view-tag[data-name="distance"]')).toHaveText(/^\d+\.\d mm$/)
+  await page.getByRole('button', { name: 'Measure' }).click()
+  await expect(page.locator('.view-tag[data-name="distance"]')).toHaveCount(0)
+
+  await page.getByRole('button', { name: /Epicondyle, lateral/ }).click()
+  await page.mouse.click(middle.x - 20, middle.y - 80)
+  await expect(page.getByRole('button', { name: /^Undo move epicondyle, lateral/ })).toBeVisible()
+  await expect(page.getByRole('button', { name: 'Reset Epicondyle, lateral' })).toBeVisible()
+})

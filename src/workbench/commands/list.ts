@@ -7,6 +7,7 @@ import { help } from './help.ts'
 import { layers } from './layers.ts'
 import { lessons } from './lessons.ts'
 import { liftPieces } from './lift-pieces.ts'
+import { measure } from './measure.ts'
 import { newCase } from './new-case.ts'
 import { openBones } from './open-bones.ts'
 import { perspective } from './perspective.ts'
@@ -48,6 +49,7 @@ export const commands: readonly Command[] = [
   liftPieces,
   seeThrough,
   thicknessMapCommand,
+  measure,
   ...layers,
   ...lessons,
   present,

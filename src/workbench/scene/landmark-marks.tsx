@@ -46,6 +46,8 @@ export function LandmarkMarks({ placement, colours }: LandmarkMarksProps) {
             onClick={(event) => {
               if (event.delta > 3) return
               event.stopPropagation()
+              // The click chose a landmark: it must not move one too.
+              event.nativeEvent.preventDefault()
               store.getState().chooseLandmark(id)
             }}
           >

@@ -1,5 +1,5 @@
 import { Canvas } from '@react-three/fiber'
-import { useEffect, useRef, useState } from 'react'
+import { type RefObject, useEffect, useRef, useState } from 'react'
 import { ErrorBoundary } from '../parts/error-boundary.tsx'
 import { text } from '../text/messages.ts'
 import { useWorkbenchState } from '../workbench.ts'
@@ -13,7 +13,9 @@ import { Floor } from './floor.tsx'
 import { FrameCount } from './frame-count.tsx'
 import { LandmarkMarks } from './landmark-marks.tsx'
 import { Lights } from './lights.tsx'
+import { Measure } from './measure.tsx'
 import { PictureMaker } from './picture-maker.tsx'
+import { PivotByDoubleClick } from './pivot-by-double-click.tsx'
 import { ProblemMarks } from './problem-marks.tsx'
 import { RedrawAfterLoss } from './redraw-after-loss.tsx'
 import { TagLayer, TagLayerContext } from './tag-layer.ts'
@@ -64,6 +66,9 @@ function LiveScene() {
       <div ref={holder} className="scene">
         {rig ? (
           <Canvas
+            // The controls take hold of every pointer on the holder: clicks end there, not on the canvas.
+            eventSource={holder as RefObject<HTMLElement>}
+            eventPrefix="offset"
             frameloop="demand"
             flat
             dpr={[1, 2]}
@@ -100,6 +105,8 @@ function SceneContents({ rig }: { readonly rig: CameraRig }) {
       <LandmarkMarks placement={placement} colours={colours} />
       {stage === 'stance' || stage === 'loading' ? <Floor placement={placement} colours={colours} /> : null}
       <BonePicker placement={placement} />
+      <Measure placement={placement} colours={colours} />
+      <PivotByDoubleClick rig={rig} placement={placement} />
       <CameraHost rig={rig} placement={placement} />
     </>
   )

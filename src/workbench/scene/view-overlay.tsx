@@ -25,6 +25,7 @@ export function ViewOverlay({ readout }: { readonly readout: CameraReadout | nul
         <CommandButton id="view.lift" className="chip" />
         <CommandButton id="view.see-through" label="See-through" className="chip" />
         <CommandButton id="view.thickness" className="chip" />
+        <CommandButton id="view.measure" label="Measure" className="chip" />
       </div>
       <PieceCaption />
       {readout ? <Letters readout={readout} /> : null}

@@ -31,6 +31,9 @@ export interface ViewportSlice {
   readonly liftPieces: boolean
   readonly seeThrough: boolean
   readonly thicknessShown: boolean
+  readonly measuring: boolean
+  /** At most two points of the scene. */
+  readonly measured: readonly Vec3[]
   readonly activeCut: CutId
   readonly activeLandmark: LandmarkId | null
   /** Draws the view as a PNG, enlarged; null while there is no view. */
@@ -41,6 +44,9 @@ export interface ViewportSlice {
   setLiftPieces(lift: boolean): void
   setSeeThrough(seeThrough: boolean): void
   setThicknessShown(shown: boolean): void
+  setMeasuring(measuring: boolean): void
+  addMeasured(point: Vec3): void
+  clearMeasured(): void
   chooseCut(cut: CutId): void
   chooseLandmark(id: LandmarkId | null): void
 }
@@ -52,6 +58,8 @@ export const createViewportSlice: Slice<ViewportSlice> = (set) => ({
   liftPieces: true,
   seeThrough: false,
   thicknessShown: false,
+  measuring: false,
+  measured: [],
   activeCut: 'tibia',
   activeLandmark: null,
   drawPicture: null,
@@ -65,6 +73,10 @@ export const createViewportSlice: Slice<ViewportSlice> = (set) => ({
     }),
   setLiftPieces: (liftPieces) => set({ liftPieces }),
   setSeeThrough: (seeThrough) => set({ seeThrough }),
+  setMeasuring: (measuring) => set({ measuring, measured: [] }),
+  addMeasured: (point) =>
+    set((state) => ({ measured: state.measured.length < 2 ? [...state.measured, point] : [point] })),
+  clearMeasured: () => set((state) => (state.measured.length > 0 ? { measured: [] } : {})),
   setThicknessShown: (thicknessShown) => set({ thicknessShown }),
   chooseCut: (activeCut) => set({ activeCut }),
   chooseLandmark: (activeLandmark) => set({ activeLandmark }),
