@@ -15,7 +15,7 @@ const rimMm = 0.5
 /**
  * Footprint of the posterior cruciate, in the coordinates of g (a right tibia's frame): on the section parallel to the
  * joint line and the mean slope 3 mm below the plateau points, the weighted mean position along the section's width of
- * its back, weighted to the middle and to the depth inside the hull; the rearmost contour point there.
+ * its back, weighted to the middle and to how far it lies in front of the hull's back; the rearmost contour point there.
  */
 export function posteriorNotch(
   g: Sdf,
@@ -35,7 +35,7 @@ export function posteriorNotch(
   const flat: Sdf = (t, _, r) => g(...place(t, r))
   const outline = outlinePoints(flat)
   const width = spread(outline)
-  const bridge = backEdge(outline)
+  const hull = hullBack(outline)
   const back = (t: number): number => {
     const from = 60
     const along = castRay(flat, [t, 0, from], [0, 0, -1], 2 * from)
@@ -48,7 +48,7 @@ export function posteriorNotch(
   for (let i = 1; i < count; i++) {
     const share = (2 * i) / count - 1
     const t = (share * width) / 6
-    const depth = bridge(t, back(t))
+    const depth = hull(t) - back(t)
     const weight = (1 - share * share) ** 2 * (depth + rimMm) ** 2
     sum += weight
     moment += weight * t
@@ -107,29 +107,23 @@ function spread(outline: readonly Point[]): number {
   return reach(1) + reach(-1)
 }
 
-/** Depth under the hull's edge that bridges the back at t = 0, perpendicular to that edge: (t, r) → mm. */
-function backEdge(outline: readonly Point[]): (t: number, r: number) => number {
-  let direction: Point = [0, 1]
-  for (let pass = 0; pass < 50; pass++) {
-    const pressed = (side: 1 | -1): number => {
-      let best = -1
-      for (let n = 0; n < outline.length; n++)
-        if (outline[n]![0] * side > 0 && (best < 0 || along(outline[n]!, direction) > along(outline[best]!, direction)))
-          best = n
-      return best
-    }
-    const [a, b] = [outline[pressed(-1)]!, outline[pressed(1)]!]
-    const k = Math.hypot(b[0] - a[0], b[1] - a[1])
-    const next: Point = [-(b[1] - a[1]) / k, (b[0] - a[0]) / k]
-    const turned = Math.hypot(next[0] - direction[0], next[1] - direction[1])
-    direction = next
-    if (turned < 1e-12) {
-      const level = (peak(outline, pressed(-1), direction) + peak(outline, pressed(1), direction)) / 2
-      return (t, r) => level - along([t, r], direction)
-    }
+/** How far back the outline's convex hull reaches at t. */
+function hullBack(outline: readonly Point[]): (t: number) => number {
+  const chain: Point[] = []
+  for (const p of [...outline].sort((a, b) => a[0] - b[0])) {
+    while (chain.length > 1 && !turnsForward(chain[chain.length - 2]!, chain[chain.length - 1]!, p)) chain.pop()
+    chain.push(p)
   }
-  throw new Error('no edge bridges the back of the section')
+  return (t) => {
+    const n = chain.findIndex((p) => p[0] > t)
+    const [a, b] = [chain[n - 1]!, chain[n]!]
+    return a[1] + ((t - a[0]) / (b[0] - a[0])) * (b[1] - a[1])
+  }
 }
+
+/** Whether the way from a over b to c bends away from the back (towards smaller r). */
+const turnsForward = (a: Point, b: Point, c: Point): boolean =>
+  (b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0]) < 0
 
 const along = (p: Point, d: Point): number => p[0] * d[0] + p[1] * d[1]
 

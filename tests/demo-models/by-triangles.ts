@@ -128,10 +128,10 @@ export function notchByTriangles(mesh: Mesh, truth: LegTruth): Vec3 {
       if (p[0] < t === q[0] < t) return best
       return Math.max(best, p[1] + ((t - p[0]) / (q[0] - p[0])) * (q[1] - p[1]))
     }, Number.NEGATIVE_INFINITY)
-  const depth = depthUnderBridge(segments.map(([p]) => p))
+  const hull = hullBack(segments.map(([p]) => p))
   let [sum, moment] = [0, 0]
-  for (let t = -width / 6; t < width / 6; t += 0.05) {
-    const weight = (1 - ((6 * t) / width) ** 2) ** 2 * (depth([t, back(t)]) + 0.5) ** 2
+  for (let t = -width / 6; t < width / 6; t += 0.2) {
+    const weight = (1 - ((6 * t) / width) ** 2) ** 2 * (hull(t) - back(t) + 0.5) ** 2
     sum += weight
     moment += weight * t
   }
@@ -181,16 +181,17 @@ function principalAxes(segments: readonly Segment[]): { c: Flat; u: Flat } {
   return { c, u: [b / k, (largest - a) / k] }
 }
 
-/** Depth under the hull edge that crosses t = 0 behind, for points (t, backwards). */
-function depthUnderBridge(points: readonly Flat[]): (p: Flat) => number {
-  let [ct, cr] = [0, 1]
-  let left: Flat = [0, 0]
-  for (let pass = 0; pass < 60; pass++) {
-    const pressed = (side: Flat[]) => side.reduce((p, q) => (q[0] * ct + q[1] * cr > p[0] * ct + p[1] * cr ? q : p))
-    left = pressed(points.filter((p) => p[0] < 0))
-    const right = pressed(points.filter((p) => p[0] > 0))
-    const k = Math.hypot(right[0] - left[0], right[1] - left[1])
-    ;[ct, cr] = [-(right[1] - left[1]) / k, (right[0] - left[0]) / k]
+/** How far back the convex hull of the points (t, backwards) reaches at t: the lowest there of all lines above the points. */
+function hullBack(points: readonly Flat[]): (t: number) => number {
+  const level = (t: number, slope: number) =>
+    points.reduce((most, p) => Math.max(most, p[1] - slope * (p[0] - t)), Number.NEGATIVE_INFINITY)
+  return (t) => {
+    let [low, high] = [-2, 2]
+    for (let pass = 0; pass < 40; pass++) {
+      const [a, b] = [low + (high - low) / 3, high - (high - low) / 3]
+      if (level(t, a) < level(t, b)) high = b
+      else low = a
+    }
+    return level(t, (low + high) / 2)
   }
-  return (p) => (left[0] - p[0]) * ct + (left[1] - p[1]) * cr
 }
