@@ -3,7 +3,7 @@ import { type Command, InvalidArgumentError, Option } from 'commander'
 import type { BoneName, PatientFrame, Side } from '../anatomy/terms.ts'
 import type { Bones } from '../assess.ts'
 import { boneFromBytes } from '../casefile/bone-from-bytes.ts'
-import { looksLikeContainer, readContainer } from '../casefile/container.ts'
+import { looksLikeContainer, type MeshBytes, readContainer } from '../casefile/container.ts'
 import { type CaseDocument, type MeshReference, newCase } from '../casefile/document.ts'
 import { sha256 } from '../casefile/hash.ts'
 import { setAssignment } from '../casefile/set-path.ts'
@@ -35,6 +35,8 @@ export interface OpenedCase {
   readonly bones: Bones
   /** As the files have them, welded, in file units. */
   readonly fileMeshes: { readonly femur: Mesh; readonly tibia: Mesh }
+  /** The bytes of its mesh files, under their hashes. */
+  readonly meshes: MeshBytes
   readonly warnings: readonly Warning[]
 }
 
@@ -115,6 +117,7 @@ export async function openCase(caseFile: string | undefined, options: CaseOption
     },
     bones: { femur: openedFemur.value.bone, tibia: openedTibia.value.bone },
     fileMeshes: { femur: openedFemur.value.file.mesh, tibia: openedTibia.value.file.mesh },
+    meshes: source.value.meshes,
     warnings: [...openedFemur.value.warnings, ...openedTibia.value.warnings],
   })
 }

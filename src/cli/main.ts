@@ -16,6 +16,7 @@ import { planFiles } from './plan-files.ts'
 import {
   batchList,
   type StudyOptions,
+  type SweepOptions,
   seriesCase,
   seriesCsv,
   seriesDocument,
@@ -116,25 +117,25 @@ function program(io: Io, finish: (code: ExitCode) => void): Command {
 
   withPlanOptions(sub('sweep', 'findings along one or two parameters of a case'))
     .argument('[case]', 'case file')
-    .requiredOption(
+    .option(
       '--vary <path=from:to:step>',
       'parameter to vary; once or twice',
       (text, before: string[]) => [...before, text],
       [],
     )
+    .option('--study <name>', 'run a study that the case holds')
+    .option('--chart <file>', 'draw the table as SVG: lines over one parameter, a map over two')
+    .option('--output <name>', 'column to draw; may be given again', (text, before: string[]) => [...before, text], [])
+    .option('--save-study <name>', 'keep what is varied and drawn in the case under this name')
+    .option('--case-out <file>', 'where the case with the study in it is written')
     .option('--out <file>', 'write the table as CSV; an interrupted run goes on')
     .option('--force', 'overwrite that file')
     .option('--threads <n>', 'threads to use', count)
-    .action(
-      async (
-        caseFile: string | undefined,
-        options: CaseOptions & StudyOptions & OutputOptions & { vary: string[] },
-      ) => {
-        const swept = await sweepCase(io, caseFile, options, options.vary)
-        if (swept.ok && options.out !== undefined && !options.json) io.out(`${options.out}\n`)
-        else finish(said(io, swept, options, sweepDocument, sweepCsv))
-      },
-    )
+    .action(async (caseFile: string | undefined, options: CaseOptions & SweepOptions & OutputOptions) => {
+      const swept = await sweepCase(io, caseFile, options)
+      if (swept.ok && options.out !== undefined && !options.json) io.out(`${options.out}\n`)
+      else finish(said(io, swept, options, sweepDocument, sweepCsv))
+    })
 
   sub('batch', 'one row per knee of a list, into results.csv')
     .argument('<list>', 'CSV with columns femur,tibia or case, and any option or stable path')

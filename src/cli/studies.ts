@@ -1,11 +1,14 @@
-import { mkdirSync } from 'node:fs'
+import { existsSync, mkdirSync } from 'node:fs'
 import { availableParallelism } from 'node:os'
 import { dirname, join, resolve } from 'node:path'
+import { writeContainer } from '../casefile/container.ts'
+import type { CaseDocument, SavedStudy } from '../casefile/document.ts'
 import { sha256 } from '../casefile/hash.ts'
 import { caution, programVersion } from '../casefile/program.ts'
 import { fail, ok, type Result } from '../failure.ts'
 import { assumptionLines } from '../report/csv.ts'
 import { studyCsv, sweepCsv } from '../report/study-csv.ts'
+import { studySvg, usualOutputs } from '../report/study-svg.ts'
 import { type BatchKnee, batchColumns, parseBatchList } from '../studies/batch.ts'
 import { type LoadSeries, parseLoadSeries, runLoadSeries } from '../studies/load-series.ts'
 import {
@@ -17,7 +20,7 @@ import {
   sweepPoints,
   type Vary,
 } from '../studies/sweep.ts'
-import { type CaseOptions, openCase } from './case-source.ts'
+import { type CaseOptions, type OpenedCase, openCase } from './case-source.ts'
 import { readBytes, writeOne } from './files.ts'
 import type { Io } from './io.ts'
 import { openJournal } from './journal.ts'
@@ -29,24 +32,36 @@ export interface StudyOptions {
   readonly threads?: number
 }
 
+/** What a sweep varies and draws: a study of the case by name, or paths from the command line, kept under a name if asked for. */
+export interface SweepOptions extends StudyOptions {
+  readonly vary: readonly string[]
+  readonly study?: string
+  readonly output: readonly string[]
+  readonly chart?: string
+  readonly saveStudy?: string
+  readonly caseOut?: string
+}
+
 /** Sweeps one or two parameters of a case; with `out` the CSV is written there, and an interrupted run goes on. */
 export async function sweepCase(
   io: Io,
   caseFile: string | undefined,
-  options: CaseOptions & StudyOptions,
-  varied: readonly string[],
+  options: CaseOptions & SweepOptions,
 ): Promise<Result<Sweep>> {
-  const vary: Vary[] = []
-  for (const text of varied) {
-    const parsed = parseVary(text)
-    if (!parsed.ok) return parsed
-    vary.push(parsed.value)
-  }
-  const points = sweepPoints(vary)
-  if (!points.ok) return points
+  const asked = askedStudy(options)
+  if (!asked.ok) return asked
+  const free = unwritten([options.chart, options.caseOut], options.force === true)
+  if (!free.ok) return free
   const opened = await openCase(caseFile, options)
   if (!opened.ok) return opened
   const { document, bones } = opened.value
+  const defined = asked.value ?? savedStudy(document, options.study ?? '')
+  if ('failure' in defined) return defined
+  const { vary } = defined
+  const points = sweepPoints(vary)
+  if (!points.ok) return points
+  const outputs =
+    options.output.length > 0 ? options.output : defined.outputs.length > 0 ? defined.outputs : usualOutputs
   const study: Study = { kind: 'sweep', caseFile: caseFile ?? null, options, vary }
   const key = await sha256(new TextEncoder().encode(JSON.stringify([programVersion, document, vary])))
   const rows = await allRows(io, study, points.value.length, key, options, options.out ?? null)
@@ -61,8 +76,64 @@ export async function sweepCase(
     const written = writeOne(options.out, sweepCsv(sweep), options.force === true)
     if (!written.ok) return written
   }
+  if (options.chart !== undefined) {
+    const chart = studySvg(sweep, document, outputs)
+    const written = chart.ok ? writeOne(options.chart, chart.value, options.force === true) : chart
+    if (!written.ok) return written
+  }
+  if (options.saveStudy !== undefined && options.caseOut !== undefined) {
+    const study: SavedStudy = { name: options.saveStudy, vary, outputs }
+    const written = await writeWithStudy(opened.value, study, options.caseOut, options.force === true)
+    if (!written.ok) return written
+  }
   rows.value.done()
   return ok(sweep)
+}
+
+/** Said before hours are spent: none of these files is there yet, or they may be overwritten. */
+function unwritten(paths: readonly (string | undefined)[], force: boolean): Result<null> {
+  const taken = force ? undefined : paths.find((path) => path !== undefined && existsSync(path))
+  return taken === undefined
+    ? ok(null)
+    : fail('file/exists', 'The file exists already.', { hint: 'Choose another name or add --force.', place: taken })
+}
+
+type StudyDefinition = Pick<SavedStudy, 'vary' | 'outputs'>
+
+/** What the command line asks for; null: a study of the case. */
+function askedStudy({ vary: varied, study, saveStudy, caseOut }: SweepOptions): Result<StudyDefinition | null> {
+  const usage = (message: string) => fail('cli/usage', message, { place: 'arguments' })
+  if ((varied.length === 0) === (study === undefined))
+    return usage('Name what to vary with --vary, or a study of the case with --study.')
+  if ((saveStudy === undefined) !== (caseOut === undefined))
+    return usage('--save-study NAME and --case-out FILE go together.')
+  if (study !== undefined) return ok(null)
+  const vary: Vary[] = []
+  for (const text of varied) {
+    const parsed = parseVary(text)
+    if (!parsed.ok) return parsed
+    vary.push(parsed.value)
+  }
+  const points = sweepPoints(vary)
+  return points.ok ? ok({ vary, outputs: [] }) : points
+}
+
+function savedStudy({ studies }: CaseDocument, name: string) {
+  const names = studies.map((study) => study.name).join(', ')
+  return (
+    studies.find((study) => study.name === name) ??
+    fail('case/unknown-path', `The case holds no study “${name}”.`, {
+      hint: names === '' ? 'It holds none; save one with --save-study and --case-out.' : `Its studies: ${names}.`,
+      place: '--study',
+    })
+  )
+}
+
+/** The case with the study in it, in the place of one of the same name. */
+async function writeWithStudy({ document, meshes }: OpenedCase, study: SavedStudy, path: string, force: boolean) {
+  const studies = [...document.studies.filter(({ name }) => name !== study.name), study]
+  const bytes = await writeContainer({ document: { ...document, studies }, meshes })
+  return bytes.ok ? writeOne(path, bytes.value, force) : bytes
 }
 
 export interface BatchDone {

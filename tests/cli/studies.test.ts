@@ -101,6 +101,35 @@ describe('floorline sweep', () => {
   })
 })
 
+describe('a study of a case', () => {
+  it('is saved with what it varies and draws, runs again by its name, and gives the same bytes and drawing', async () => {
+    const at = (name: string) => join(folder, name)
+    const two = ['--vary', 'cuts.tibia.varusDeg=0:2:2'] as const
+    const asked = ['--output', 'after.hkaDeg', '--out', at('first.csv'), '--chart', at('first.svg')] as const
+    const saving = ['--save-study', 'varus', '--case-out', at('with-study.floorline')] as const
+    const first = await record('sweep', ...bones, ...two, ...asked, ...saving)
+    expect(first.err + first.out).not.toContain('failure')
+    expect(first.code).toBe(0)
+    const again = ['--study', 'varus', '--out', at('again.csv'), '--chart', at('again.svg')] as const
+    expect((await record('sweep', at('with-study.floorline'), ...again)).code).toBe(0)
+    const read = (name: string) => readFileSync(at(name), 'utf8')
+    expect(read('again.csv')).toBe(read('first.csv'))
+    expect(read('again.svg')).toBe(read('first.svg'))
+    expect(read('first.svg')).toContain('after.hkaDeg [°]')
+    const missing = await record('sweep', at('with-study.floorline'), '--study', 'slope', '--json')
+    expect(missing.code).toBe(1)
+    expect(JSON.parse(missing.out).failure.hint).toContain('varus')
+    const before = read('with-study.floorline')
+    expect((await record('sweep', ...bones, ...two, ...saving)).code, 'not overwritten').toBe(1)
+    expect(read('with-study.floorline')).toBe(before)
+  })
+
+  it('is wrong usage without a name for it, or with both a name and what to vary', async () => {
+    for (const wrong of [[], [...vary, '--study', 'x'], [...vary, '--save-study', 'x']])
+      expect((await record('sweep', ...bones, ...wrong)).code).toBe(2)
+  })
+})
+
 describe('floorline batch', () => {
   it('makes one row per knee, failures as rows, in the order of the list', async () => {
     const list = join(folder, 'list.csv')
@@ -188,6 +217,34 @@ describe('the bundled command line', () => {
     }
     expect(readFileSync(two, 'utf8')).toBe(readFileSync(one, 'utf8'))
   })
+
+  it('gives the same batch after being killed in the middle, failures included, for any number of threads', async () => {
+    const list = join(folder, 'kill.csv')
+    const knee = (recipe: string) => `${recipe},${femur},${tibia},${recipe}`
+    const knees = [knee('mechanical'), `swapped,${tibia},${femur},`, knee('anatomic'), knee('kinematic')]
+    writeFileSync(list, `id,femur,tibia,recipe\n${knees.join('\n')}\n`)
+    const [whole, killed] = [join(folder, 'batch-whole'), join(folder, 'batch-killed')]
+    expect(await ended(start('batch', list, '--threads', '1', '--out', whole))).toBe(0)
+    const child = start('batch', list, '--threads', '2', '--out', killed)
+    let rows = 0
+    child.stderr.on('data', (text: Buffer) => {
+      rows = Math.max(rows, Number(/^(\d+) of 4/m.exec(text.toString())?.[1] ?? 0))
+      if (rows >= 1) child.kill('SIGKILL')
+    })
+    expect(await ended(child), 'killed, not finished').toBeNull()
+    expect(existsSync(join(killed, 'results.csv')), 'nothing half done under the final name').toBe(false)
+    const again = start('batch', list, '--threads', '3', '--out', killed)
+    let said = ''
+    again.stderr.on('data', (text: Buffer) => {
+      said += text.toString()
+    })
+    expect(await ended(again)).toBe(0)
+    expect(said).toMatch(/going on after [1-3] of 4 rows/)
+    expect(existsSync(join(killed, 'results.csv.part'))).toBe(false)
+    const bytes = readFileSync(join(killed, 'results.csv'), 'utf8')
+    expect(bytes).toBe(readFileSync(join(whole, 'results.csv'), 'utf8'))
+    expect(bytes).toMatch(/^swapped,.*,anatomy\/not-a-femur,/m)
+  }, 300_000)
 })
 
 /** The first line of a journal as the program writes it for this sweep. */
