@@ -9,6 +9,7 @@ export default defineConfig({
   test: {
     include: ['tests/**/*.test.ts', 'tests/**/*.test.tsx'],
     exclude: ['tests/e2e/**', 'node_modules/**', 'dist/**'],
+    setupFiles: ['tests/seed.ts'],
     testTimeout: 120_000,
     hookTimeout: 120_000,
   },
