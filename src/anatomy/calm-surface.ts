@@ -4,13 +4,13 @@ import { fillHoles } from '../geometry/repair/fill-holes.ts'
 import { ramp } from './ramp.ts'
 
 /** Holes with a border up to this long are bridged before anything is looked for, mm. */
-const bridgedBorderMm = 90
+const bridgedBorderMm = 200
 /** Above this share of the mean edge the vertices' noise hides the surface's normals. */
 const roughShare = 0.045
 /** Longer edges bridge the noise themselves, mm. */
 const longestSmoothedMm = 3
 
-/** How coarse a surface is, and with it how far around a feature must be looked at, mm. */
+/** How far around a feature must be looked at on a surface of this noise, mm; long edges widen it further on the spot. */
 export interface Grain {
   /** Neighbourhood that decides where a contact, a tip of a condyle or the notch saddle lies. */
   readonly contactMm: number
@@ -20,6 +20,12 @@ export interface Grain {
   readonly dropMm: number
 }
 
+const clean: Grain = { contactMm: 4, slopeMm: 1, dropMm: 4 }
+const noisy: Grain = { contactMm: 10, slopeMm: 2, dropMm: 10 }
+
+/** How much a surface of this mean edge counts as coarse: 0 up to 1.5 mm, 1 from 4.5 mm. */
+export const coarseness = (meanEdgeMm: number): number => ramp(meanEdgeMm, 1.5, 4.5)
+
 export interface CalmBone {
   readonly bone: BoneMesh
   readonly grain: Grain
@@ -28,7 +34,7 @@ export interface CalmBone {
 /**
  * The bone as the finders look at it: small holes bridged, and where noise hides the surface's normals, smoothed without
  * shrinking. A clean closed bone is returned as it is. Landmarks found on the calm surface lie within the noise of the
- * real one. Neighbourhoods grow with edges longer than 1.5 mm and with noise.
+ * real one.
  */
 export function calmBone(bone: BoneMesh): CalmBone {
   const bridged = bone.closed ? bone.mesh : fillHoles(bone.mesh, 0, bridgedBorderMm)
@@ -36,12 +42,7 @@ export function calmBone(bone: BoneMesh): CalmBone {
   const edgeMm = meanEdge(bridged, ring)
   const noiseMm = surfaceNoise(bridged, ring)
   const rough = edgeMm < longestSmoothedMm && noiseMm > roughShare * edgeMm
-  const coarse = ramp(edgeMm, 1.5, 4.5)
-  const grain = {
-    contactMm: 4 + 2 * coarse + (rough ? 4 : 0),
-    slopeMm: 1 + coarse + (rough ? 1 : 0),
-    dropMm: rough ? 10 : 4 + coarse,
-  }
+  const grain = rough ? noisy : clean
   if (!rough && bridged === bone.mesh) return { bone, grain }
   const calm = makeBone(rough ? smoothed(bridged, ring, roundsFor(edgeMm)) : bridged)
   return { bone: calm.ok ? calm.value : bone, grain }

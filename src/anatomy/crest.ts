@@ -1,6 +1,7 @@
 import { solvePositive } from '../geometry/fit-solver.ts'
 import type { Mesh } from '../geometry/mesh.ts'
 import type { Vec3 } from '../geometry/vec.ts'
+import { coarseness } from './calm-surface.ts'
 
 /** Where a surface is looked at for a tip or a saddle. */
 export interface CrestView {
@@ -8,7 +9,7 @@ export interface CrestView {
   readonly up: 0 | 1 | 2
   readonly sense: 1 | -1
   readonly kind: 'tip' | 'saddle'
-  /** Surface within this distance sideways counts, less towards the edge (biweight), mm. */
+  /** Surface within this distance sideways counts, less towards the edge (biweight), mm; half as much again on coarse triangles. */
   readonly radiusMm: number
 }
 
@@ -27,10 +28,13 @@ export const refineCrest = (mesh: Mesh, start: Vec3, view: CrestView): Vec3 => c
 export function crestFinder(mesh: Mesh, start: Vec3, view: CrestView): (tilt: number) => Vec3 {
   const a = ((view.up + 1) % 3) as 0 | 1 | 2
   const b = ((view.up + 2) % 3) as 0 | 1 | 2
-  const samples = gather(mesh, start, view, a, b)
+  const radius = view.radiusMm * (1 + coarseness(meanEdgeAbout(mesh, start)) / 2)
+  const tries = (view.kind === 'saddle' ? widenings : [1]).map((k) => ({ ...view, radiusMm: k * radius }))
+  const samples = gather(mesh, start, tries[tries.length - 1]!, a, b)
   const zIsU = a === 2
   return (tilt) => {
-    const at = climb(samples, [start[a], start[b]], view, tilt, zIsU)
+    let at: Crest | null = null
+    for (const wide of tries) at ??= climb(samples, [start[a], start[b]], wide, tilt, zIsU)
     if (at === null) return start
     const point: [number, number, number] = [0, 0, 0]
     point[a] = at.u
@@ -39,6 +43,29 @@ export function crestFinder(mesh: Mesh, start: Vec3, view: CrestView): (tilt: nu
     return point
   }
 }
+
+/** Mean edge of the triangles that come within `localMm` of a point, mm. */
+function meanEdgeAbout({ positions: p, triangles }: Mesh, at: Vec3): number {
+  let sum = 0
+  let count = 0
+  for (let t = 0; t < triangles.length; t += 3) {
+    const i = 3 * triangles[t]!
+    const j = 3 * triangles[t + 1]!
+    const k = 3 * triangles[t + 2]!
+    if (outside(p[i]!, p[j]!, p[k]!, at[0], localMm)) continue
+    if (outside(p[i + 1]!, p[j + 1]!, p[k + 1]!, at[1], localMm)) continue
+    if (outside(p[i + 2]!, p[j + 2]!, p[k + 2]!, at[2], localMm)) continue
+    sum += Math.hypot(p[i]! - p[j]!, p[i + 1]! - p[j + 1]!, p[i + 2]! - p[j + 2]!)
+    sum += Math.hypot(p[j]! - p[k]!, p[j + 1]! - p[k + 1]!, p[j + 2]! - p[k + 2]!)
+    sum += Math.hypot(p[k]! - p[i]!, p[k + 1]! - p[i + 1]!, p[k + 2]! - p[i + 2]!)
+    count += 3
+  }
+  return count > 0 ? sum / count : 0
+}
+
+const localMm = 6
+/** A neighbourhood in which there is no saddle is widened: a groove may be flat over several facets. */
+const widenings = [1, 1.4, 2] as const
 
 interface Crest {
   readonly u: number

@@ -4,7 +4,7 @@ import type { Plane } from '../geometry/plane.ts'
 import { section } from '../geometry/section.ts'
 import { addScaled, cross, distance, midpoint, scale, sub, unit, type Vec3 } from '../geometry/vec.ts'
 import { type BearingPatch, bearingPatch } from './bearing-patch.ts'
-import type { Grain } from './calm-surface.ts'
+import { coarseness, type Grain } from './calm-surface.ts'
 import { refineCrest } from './crest.ts'
 import { heightField } from './height-field.ts'
 import { directionOutOfLimb, intoLimb, type LimbFrame, meshIntoLimb, outOfLimb } from './limb.ts'
@@ -66,7 +66,13 @@ export function readTibia(
   const crown = extents(top, -25)
   if (crown === null) return null
   const { stepMm, rounds, grain } = effort
-  const seen = heightField(top, 'above', { ...crown, y: [crown.y[1] - 35, crown.y[1]] }, stepMm, grain.slopeMm)
+  const seen = heightField(
+    top,
+    'above',
+    { ...crown, y: [crown.y[1] - 35, crown.y[1]] },
+    stepMm,
+    grain.slopeMm + coarseness(crown.edgeMm),
+  )
   const spines = findSpines(top, seen, third(crown.z, 1 / 6), third(crown.x, 1 / 3))
   if (spines === null) return null
   const medial = bearingPatch(seen, [crown.z[0], spines.medial[2]], grain.dropMm, rounds)
@@ -117,7 +123,13 @@ function readAnkle(
   const foot = extents(bottom, Number.NEGATIVE_INFINITY)
   if (foot === null) return null
   const reach = 0.05 * (kneeLevel - foot.y[0])
-  const below = heightField(bottom, 'below', { ...foot, y: [foot.y[0], foot.y[0] + reach] }, stepMm, grain.slopeMm)
+  const below = heightField(
+    bottom,
+    'below',
+    { ...foot, y: [foot.y[0], foot.y[0] + reach] },
+    stepMm,
+    grain.slopeMm + coarseness(foot.edgeMm),
+  )
   const plafond = bearingPatch(below, [Number.NEGATIVE_INFINITY, Number.POSITIVE_INFINITY], grain.dropMm, rounds)
   const malleolus = refineCrest(bottom, foot.lowest, { up: 1, sense: -1, kind: 'tip', radiusMm: 2.5 })
   return plafond === null ? null : { plafond, malleolus }
@@ -128,6 +140,8 @@ interface Extents {
   readonly y: readonly [number, number]
   readonly z: readonly [number, number]
   readonly lowest: Vec3
+  /** Mean edge of the triangles there. */
+  readonly edgeMm: number
 }
 
 /** Bounds of the vertices above a level. */
@@ -144,7 +158,22 @@ function extents(part: Mesh, above: number): Extents | null {
     widen(y, p[i + 1]!)
     widen(z, p[i + 2]!)
   }
-  return x[0] <= x[1] ? { x, y, z, lowest } : null
+  return x[0] <= x[1] ? { x, y, z, lowest, edgeMm: meanEdge(part, above) } : null
+}
+
+function meanEdge({ positions: p, triangles }: Mesh, above: number): number {
+  let sum = 0
+  let count = 0
+  for (let t = 0; t < triangles.length; t += 3) {
+    if (p[3 * triangles[t]! + 1]! < above) continue
+    for (let k = 0; k < 3; k++) {
+      const a = 3 * triangles[t + k]!
+      const b = 3 * triangles[t + ((k + 1) % 3)]!
+      sum += Math.hypot(p[a]! - p[b]!, p[a + 1]! - p[b + 1]!, p[a + 2]! - p[b + 2]!)
+      count++
+    }
+  }
+  return count > 0 ? sum / count : 0
 }
 
 function widen(range: [number, number], value: number): void {
