@@ -81,7 +81,9 @@ export interface BearingOptions {
   readonly only: 'medial' | 'lateral' | null
 }
 
-const slideSteps = 16
+const slideSteps = 24
+/** Shear left over at which the slide is accepted when it gets no closer, over the load. */
+const accepted = 1e-3
 const probeMm = 0.5
 const farthestSlideMm = 12
 
@@ -155,7 +157,7 @@ function slideUntilHeld(
 ): Result<Attempt> | null {
   if (!middle.ok) return null
   const wanted = [-force.lateralN, -force.anteriorN] as const
-  const enough = 1e-5 * force.compressionN
+  const enough = 1e-8 * force.compressionN
   const miss = (a: Attempt) => [a.push[0] - wanted[0], a.push[1] - wanted[1]] as const
   let now = middle.value
   if (Math.hypot(...miss(now)) < enough) return middle
@@ -189,7 +191,7 @@ function slideUntilHeld(
     jyy += (ey * dy) / norm
     now = there.value
   }
-  return Math.hypot(...miss(now)) < 100 * enough ? ok(now) : null
+  return Math.hypot(...miss(now)) < accepted * force.compressionN ? ok(now) : null
 }
 
 /** The pressure acts along the insert's normal: its part in the plane is −p times the insert's slope. */

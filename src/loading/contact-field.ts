@@ -31,7 +31,8 @@ export function contactField(
   cellMm: number,
   offset: readonly [number, number] = [0, 0],
 ): ContactField {
-  const cells = (k: 0 | 1) => Math.max(1, Math.ceil((high[k] - low[k]) / cellMm) + 1)
+  // A box of whole cells must not gain one by rounding: the grid would shift by half a cell, and the figures with it.
+  const cells = (k: 0 | 1) => Math.max(1, Math.ceil((high[k] - low[k]) / cellMm - 1e-6) + 1)
   const [nx, ny] = [cells(0), cells(1)]
   const lowX = (low[0] + high[0]) / 2 - (nx / 2 + offset[0]) * cellMm
   const lowY = (low[1] + high[1]) / 2 - (ny / 2 + offset[1]) * cellMm

@@ -144,6 +144,16 @@ describe('the bearing', () => {
   })
 })
 
+describe('the grid of a contact', () => {
+  it('does not gain a cell when rounding makes a box of whole cells a hair wider', () => {
+    const field = (wider: number) =>
+      contactField({ gap: () => 0, rim: null, low: [-10 - wider, -5], high: [10 + wider, 5] }, 0.25)
+    expect([field(0).columns, field(0).rows]).toEqual([82, 42])
+    for (const wider of [1e-13, -1e-13, 1e-10]) expect(field(wider).columns).toBe(field(0).columns)
+    expect(field(0.1).columns).toBe(field(0).columns + 1)
+  })
+})
+
 describe('monotone facts of a condyle in a dish, patch clear of the rim', () => {
   const law = (thicknessMm: number) =>
     expectOk(pressureLaw({ modulusMpa: 463, poisson: 0.46, thicknessMm, law: 'linear' }))
