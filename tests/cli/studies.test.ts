@@ -110,11 +110,11 @@ describe('a study of a case', () => {
     const first = await record('sweep', ...bones, ...two, ...asked, ...saving)
     expect(first.err + first.out).not.toContain('failure')
     expect(first.code).toBe(0)
-    const again = ['--study', 'varus', '--out', at('again.csv'), '--chart', at('again.svg')] as const
+    const again = ['--study', 'varus', '--out', at('named.csv'), '--chart', at('named.svg')] as const
     expect((await record('sweep', at('with-study.floorline'), ...again)).code).toBe(0)
     const read = (name: string) => readFileSync(at(name), 'utf8')
-    expect(read('again.csv')).toBe(read('first.csv'))
-    expect(read('again.svg')).toBe(read('first.svg'))
+    expect(read('named.csv')).toBe(read('first.csv'))
+    expect(read('named.svg')).toBe(read('first.svg'))
     expect(read('first.svg')).toContain('after.hkaDeg [°]')
     const missing = await record('sweep', at('with-study.floorline'), '--study', 'slope', '--json')
     expect(missing.code).toBe(1)
