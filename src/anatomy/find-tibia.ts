@@ -190,18 +190,28 @@ function assemble(
   const shaft = proximalShaft(bone, s, limb, length)
   if (shaft === null) return fail('anatomy/not-a-tibia', 'The shaft of this tibia could not be followed.')
   const landmarks: Partial<Record<LandmarkId, Landmark>> = {}
-  const put = (id: LandmarkId, q: Vec3 | null, confidence: number, residualMm: number | null = null) => {
-    const found = q && foundLandmark(id, outOfLimb(limb, q), confidence, residualMm)
+  const put = (
+    id: LandmarkId,
+    q: Vec3 | null,
+    confidence: number,
+    residualMm: number | null = null,
+    reason: string | null = null,
+  ) => {
+    const found = q && foundLandmark(id, outOfLimb(limb, q), confidence, residualMm, reason)
     const chosen = orOverride(id, found, overrides)
     if (chosen !== null) landmarks[id] = chosen
   }
   const medial = withPoint(reading.medial, plateauPoint(reading.medial, references))
   const lateral = withPoint(reading.lateral, plateauPoint(reading.lateral, references))
-  put('spinesCentre', midpoint(reading.spines.medial, reading.spines.lateral), reading.spines.count === 2 ? 0.9 : 0.6)
+  const spines = midpoint(reading.spines.medial, reading.spines.lateral)
+  const oneSpine = reading.spines.count === 2 ? null : 'Only one spine stands out on this surface.'
+  put('spinesCentre', spines, oneSpine ? 0.6 : 0.9, null, oneSpine)
   put('tibialKneeCentre', [0, 0, 0], 0.9)
-  put('plateauMedial', medial.point, 0.9, medial.rmsMm)
-  put('plateauLateral', lateral.point, 0.9, lateral.rmsMm)
-  put('posteriorNotch', reading.posteriorNotch, 0.7)
+  const apartMm = Math.abs(medial.point[2] - lateral.point[2])
+  const unclear = apartMm < leastApartMm ? notApart(apartMm) : null
+  put('plateauMedial', medial.point, unclear ? 0.2 : 0.9, medial.rmsMm, unclear)
+  put('plateauLateral', lateral.point, unclear ? 0.2 : 0.9, lateral.rmsMm, unclear)
+  put('posteriorNotch', reading.posteriorNotch, unclear ? 0.2 : 0.7, null, unclear)
   put('tubercle', reading.tubercle, 0.8)
   put('tubercleMedialThird', reading.medialThird, 0.8)
   put('malleolusMedial', reading.malleolus, 0.9)
@@ -217,6 +227,11 @@ function assemble(
     truncated: ankle === null,
   })
 }
+
+/** Plateau centres nearer to each other than this belong to no adult knee, mm (common practice, no source). */
+const leastApartMm = 30
+const notApart = (mm: number): string =>
+  `The two plateaus are not told apart on this surface: their centres lie only ${mm.toFixed(0)} mm from each other. Set both by hand.`
 
 /** Axis of the proximal shaft; on a truncated bone of the stretch there is. */
 function proximalShaft(bone: BoneMesh, s: Situation, limb: LimbFrame, length: number): Axis | null {
