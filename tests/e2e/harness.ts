@@ -31,6 +31,8 @@ export const test = base.extend<TestFixtures, WorkerFixtures>({
   window: async ({ page, address, expectedComplaints }, use) => {
     const complaints = listenForComplaints(page, address)
     await page.goto(address)
+    // The page has loaded before the window is drawn in it; a key pressed in between is heard by nobody.
+    await expect(page.getByRole('navigation', { name: 'Stages' })).toBeVisible()
     await use(page)
     const unexpected = complaints.filter((line) => !expectedComplaints.some((pattern) => pattern.test(line)))
     expect(unexpected, 'errors on the console, uncaught exceptions, refused requests').toEqual([])
