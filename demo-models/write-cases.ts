@@ -31,7 +31,7 @@ function writeCase(into: string, demo: DemoCase, options: { readonly edgeMm?: nu
   const knee = { frame: leg.truth.femur.frame, widthMm: 150, heightMm: 180, pxPerMm: 3 }
   writeFileSync(join(into, 'picture.png'), picture([leg.femur, leg.tibia], knee))
   const document = {
-    version: 1,
+    version: 2,
     name: demo.title,
     side: leg.parameters.side,
     frame: 'lps',

@@ -10,6 +10,8 @@ import { type BearingChoices, defaultBearing } from '../loading/bearing-geometry
 import type { LoadChoices } from '../loading/knee-force.ts'
 import type { PieceReadings, PlanChoices } from '../planning/terms.ts'
 import type { StanceChoices } from '../stance/terms.ts'
+import type { Lesson } from './lesson.ts'
+import type { SavedView } from './saved-view.ts'
 
 export interface MeshReference {
   readonly sha256: string
@@ -35,7 +37,7 @@ export interface SavedStudy {
 
 /** What a case is: small, deeply readonly, saved. Vertex data live outside it, keyed by hash. Degrees and mm. */
 export interface CaseDocument extends Omit<PlanChoices, 'meshSurface'> {
-  readonly version: 1
+  readonly version: 2
   readonly name: string
   /** null: not declared, taken from shape. */
   readonly side: Side | null
@@ -49,12 +51,16 @@ export interface CaseDocument extends Omit<PlanChoices, 'meshSurface'> {
   /** Thickness measured on the pieces; empty until any is entered. */
   readonly measured: PieceReadings
   readonly studies: readonly SavedStudy[]
+  readonly views: readonly SavedView[]
+  /** Where the window looked when the case was saved; no step of its history. */
+  readonly lastView: SavedView | null
+  readonly lessons: readonly Lesson[]
   readonly seed: number
   readonly notes: string
 }
 
 export const newCase: CaseDocument = {
-  version: 1,
+  version: 2,
   name: 'Untitled',
   side: null,
   procedure: 'total',
@@ -108,6 +114,9 @@ export const newCase: CaseDocument = {
   bearing: defaultBearing,
   measured: { sdMm: 0.25, pieceMm: {} },
   studies: [],
+  views: [],
+  lastView: null,
+  lessons: [],
   seed: 1,
   notes: '',
 }

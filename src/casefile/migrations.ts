@@ -1,12 +1,15 @@
 import { fail, ok, type Result } from '../failure.ts'
 
 /** The version this program writes. */
-export const currentVersion = 1
+export const currentVersion = 2
 
 type Json = Readonly<Record<string, unknown>>
 
 /** One pure step per released version, from version N to N + 1; version 1 is the first. */
-const steps: Readonly<Record<number, (json: Json) => Json>> = {}
+const steps: Readonly<Record<number, (json: Json) => Json>> = {
+  // Views and lessons came with version 2.
+  1: (json) => ({ ...json, version: 2, views: [], lastView: null, lessons: [] }),
+}
 
 /**
  * Brings parsed JSON of an older case to the current version. Something that is no case, or comes from a newer

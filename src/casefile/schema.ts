@@ -5,8 +5,11 @@ import { activities } from '../loading/knee-force.ts'
 import { checkedTable, mostProfilePoints } from '../loading/own-profiles.ts'
 import { edgeReadingIds, siteIds } from '../planning/terms.ts'
 import { type CaseDocument, newCase } from './document.ts'
+import { lessonSchema } from './lesson-schema.ts'
 import { currentVersion, migrate } from './migrations.ts'
+import { mostViews } from './saved-view.ts'
 import { type PathRule, type StablePath, stablePaths } from './stable-paths.ts'
+import { viewSchema } from './view-schema.ts'
 
 // Under a strict content policy nothing may be compiled at run time.
 z.config({ jitless: true })
@@ -113,7 +116,7 @@ const savedStudy = z.strictObject({
 })
 
 const caseSchema = z.strictObject({
-  version: z.literal(1),
+  version: z.literal(2),
   name: z.string().max(200),
   side: z.enum(['left', 'right']).nullable(),
   procedure: z.enum(['total', 'medial-partial']),
@@ -225,6 +228,9 @@ const caseSchema = z.strictObject({
     pieceMm: z.partialRecord(z.enum([...siteIds, ...edgeReadingIds]), z.number().min(0).max(60)),
   }),
   studies: z.array(savedStudy).max(200),
+  views: z.array(viewSchema).max(mostViews),
+  lastView: viewSchema.nullable(),
+  lessons: z.array(lessonSchema).max(50),
   seed: numberAt('seed'),
   notes: z.string().max(20_000),
 })

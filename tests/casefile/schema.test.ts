@@ -32,6 +32,18 @@ describe('the schema of a case', () => {
     }
   })
 
+  it('keeps views and lessons, and gives older cases none', () => {
+    const read = (name: string) => expectOk(parseCaseText(readFileSync(new URL(name, fixtures), 'utf8')))
+    expect(read('v1.json')).toMatchObject({ views: [], lastView: null, lessons: [] })
+    const { views, lessons } = read('v2.json')
+    expect(views.map((view) => view.name)).toEqual(['From the front'])
+    expect(lessons[0]?.steps[0]?.predict?.right.above).toEqual([87])
+    const lesson = { ...lessons[0], steps: [{ ...lessons[0]?.steps[0], script: 'alert(1)' }] }
+    expectFailure(parseCase({ ...newCase, lessons: [lesson] }), 'case/unknown-path')
+    const looked = { ...views[0], camera: { ...views[0]?.camera, direction: [5, 0, 0] } }
+    expectFailure(parseCase({ ...newCase, views: [looked] }), 'case/out-of-range')
+  })
+
   it('refuses a newer version clearly', () => {
     expectFailure(parseCase({ ...newCase, version: currentVersion + 1 }), 'case/newer-version')
   })

@@ -1,7 +1,7 @@
 import type { CaseDocument } from '../../casefile/document.ts'
+import type { Lesson, LessonEdit } from '../../casefile/lesson.ts'
 import { setPath } from '../../casefile/set-path.ts'
 import type { Failure } from '../../failure.ts'
-import type { Lesson, LessonEdit } from './lesson.ts'
 
 /** The case at a step: the one the lesson began with, changed by every step up to this one in turn. An edit that cannot be made is left out and told. */
 export function documentAt(

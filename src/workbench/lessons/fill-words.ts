@@ -1,7 +1,7 @@
+import type { Prediction } from '../../casefile/lesson.ts'
 import type { Findings } from '../../findings.ts'
 import { spoiling } from '../../report/spoiled.ts'
 import { formatQuantity, type Quantity } from '../text/format.ts'
-import type { Prediction } from './lesson.ts'
 
 /** A lesson's words with its `{{paths}}` replaced by the numbers of these findings; what is not there says so. */
 export function fillWords(words: string, findings: Findings | null): string {

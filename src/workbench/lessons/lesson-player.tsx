@@ -1,9 +1,9 @@
 import { ChevronLeft, ChevronRight, X } from 'lucide-react'
 import { useEffect, useRef, useState } from 'react'
+import type { Lesson, Prediction } from '../../casefile/lesson.ts'
 import type { Findings } from '../../findings.ts'
 import { useWorkbench, useWorkbenchState } from '../workbench.ts'
 import { fillWords, rightAnswer } from './fill-words.ts'
-import type { Lesson, Prediction } from './lesson.ts'
 
 /** A lesson in place of the stage's controls: words in big type, a step at a time, by keyboard or by hand. */
 export function LessonPlayer() {

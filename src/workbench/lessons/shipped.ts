@@ -1,4 +1,4 @@
-import type { Lesson } from './lesson.ts'
+import type { Lesson } from '../../casefile/lesson.ts'
 import { edgeLoading } from './shipped/edge-loading.ts'
 import { firstLook } from './shipped/first-look.ts'
 import { limitCosts } from './shipped/limit-costs.ts'

@@ -1,6 +1,6 @@
 import type { CaseDocument } from '../../casefile/document.ts'
+import type { Lesson } from '../../casefile/lesson.ts'
 import { documentAt } from '../lessons/apply-step.ts'
-import type { Lesson } from '../lessons/lesson.ts'
 import type { Slice } from './state.ts'
 
 export interface LessonSlice {

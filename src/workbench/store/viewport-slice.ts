@@ -1,21 +1,13 @@
 import type { BoneName, LandmarkId } from '../../anatomy/terms.ts'
+import type { LookName } from '../../casefile/lesson.ts'
+import type { Layer } from '../../casefile/saved-view.ts'
 import type { Vec3 } from '../../geometry/vec.ts'
 import type { CutId } from '../../planning/terms.ts'
 import type { Slice } from './state.ts'
 
-export const presetNames = [
-  'anterior',
-  'posterior',
-  'medial',
-  'lateral',
-  'proximal',
-  'distal',
-  'along-cut',
-  'onto-cut',
-] as const
-export type PresetName = (typeof presetNames)[number]
-
-export type Layer = 'femur' | 'tibia' | 'components' | 'pieces' | 'landmarks' | 'sheets'
+export { lookNames as presetNames } from '../../casefile/lesson.ts'
+export type PresetName = LookName
+export type { Layer } from '../../casefile/saved-view.ts'
 
 /** A request to the camera; each new object is carried out once. */
 export type CameraRequest =

@@ -1,11 +1,11 @@
 import type { BoneName, LandmarkId, Side } from '../../anatomy/terms.ts'
+import type { StageName } from '../../casefile/saved-view.ts'
 import type { CutId, RecipeName, SiteId } from '../../planning/terms.ts'
 import type { PoseName } from '../../stance/terms.ts'
 
 /** Every word the window says that does not come with the findings. */
 
-export const stageNames = ['bones', 'landmarks', 'cuts', 'stance', 'loading', 'report'] as const
-export type StageName = (typeof stageNames)[number]
+export { type StageName, stageNames } from '../../casefile/saved-view.ts'
 
 export const stageLabels: Readonly<Record<StageName, string>> = {
   bones: 'Bones',
@@ -125,5 +125,6 @@ export const text = {
   viewFailed: 'The 3D view stopped. Every number and control keeps working.',
   again: 'Start it again',
   panelFailed: 'This panel could not be shown. Nothing that is open is lost.',
+  lessonNeedsBones: 'This lesson needs a femur and a tibia. Open them, or a demo case, first.',
   notFromShape: 'Side not declared: taken from shape. A mirrored export cannot be excluded.',
 } as const

@@ -1,4 +1,4 @@
-import type { Lesson } from '../lesson.ts'
+import type { Lesson } from '../../../casefile/lesson.ts'
 
 /** The first-run tour: one minute through the six stages. */
 export const firstLook: Lesson = {

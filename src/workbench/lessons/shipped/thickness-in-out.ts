@@ -1,4 +1,4 @@
-import type { Lesson } from '../lesson.ts'
+import type { Lesson } from '../../../casefile/lesson.ts'
 
 export const thicknessInOut: Lesson = {
   id: 'thickness-in-out',
