@@ -185,3 +185,33 @@ function crossing(
   ends[3] = b[lone]! + g * (b[q]! - b[lone]!)
   return true
 }
+
+/**
+ * How far a surface's cross-section at a level of the unit `axis` reaches against and along the unit `direction`, both
+ * as positions along it from `point`, mm; [0, 0] where the level meets nothing.
+ */
+export function reachAt(
+  mesh: Mesh,
+  point: Vec3,
+  axis: Vec3,
+  level: number,
+  direction: Vec3,
+): readonly [number, number] {
+  const { positions: p, triangles } = mesh
+  const from = (v: number, d: Vec3) =>
+    (p[3 * v]! - point[0]) * d[0] + (p[3 * v + 1]! - point[1]) * d[1] + (p[3 * v + 2]! - point[2]) * d[2]
+  let low = Number.POSITIVE_INFINITY
+  let high = Number.NEGATIVE_INFINITY
+  for (let t = 0; t < triangles.length; t++) {
+    const i = triangles[t]!
+    const j = triangles[t % 3 === 2 ? t - 2 : t + 1]!
+    const ti = from(i, axis) - level
+    const tj = from(j, axis) - level
+    if (ti >= 0 === tj >= 0) continue
+    const share = ti / (ti - tj)
+    const at = from(i, direction) * (1 - share) + from(j, direction) * share
+    if (at < low) low = at
+    if (at > high) high = at
+  }
+  return low <= high ? [low, high] : [0, 0]
+}

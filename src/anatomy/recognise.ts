@@ -2,7 +2,7 @@ import type { Mesh } from '../geometry/mesh.ts'
 import { add, addScaled, cross, dot, reject, scale, sub, unit, type Vec3 } from '../geometry/vec.ts'
 import { fitHeadSphere, type HeadSphere, roughHeadSphere } from './head-sphere.ts'
 import { type LimbFrame, limbFromLateral, slab } from './limb.ts'
-import { type Slice, slicesAlong, surfaceMoments } from './profile.ts'
+import { reachAt, type Slice, slicesAlong, surfaceMoments } from './profile.ts'
 
 /** A whole bone told from its shape alone: which one, and a first guess of its directions (within some 20°). */
 export type Recognised =
@@ -201,8 +201,9 @@ function tibiaDirections(view: View): LimbFrame {
   const front = cross(long, across)
   const shaft = centreOf(view, 0.45, 0.65)
   const setBack = dot(reject(sub(shaft, plateaus), long), front)
-  const tubercle = keel(view, front, long, 0.8, 0.9)
-  const anterior = setBack + tubercle >= 0 ? front : scale(front, -1)
+  // Tubercle ahead and hollow behind; weighed double because the set-back shrinks on a shaft that bows backward.
+  const tubercle = keel(view, front, 0.84, 0.95)
+  const anterior = setBack + 2 * tubercle >= 0 ? front : scale(front, -1)
   const tip = centreOf(view, 0, 0.015)
   const plafond = centreOf(view, 0.05, 0.09)
   const medial = dot(reject(sub(tip, plafond), long), across) >= 0 ? across : scale(across, -1)
@@ -210,16 +211,13 @@ function tibiaDirections(view: View): LimbFrame {
 }
 
 /** How much farther the outline reaches along `direction` than against it, mean over a stretch, mm. */
-function keel(view: View, direction: Vec3, long: Vec3, from: number, to: number): number {
-  const length = view.high - view.low
+function keel(view: View, direction: Vec3, from: number, to: number): number {
   let sum = 0
   const stretch = part(view, from, to)
   for (const s of stretch) {
-    const ring = slab(view.mesh, view.point, view.axis, s.at - 0.004 * length, s.at + 0.004 * length)
-    const ahead = farthest(ring, direction)
-    const behind = farthest(ring, scale(direction, -1))
-    if (ahead === null || behind === null) continue
-    sum += dot(reject(sub(ahead, s.centroid), long), direction) + dot(reject(sub(behind, s.centroid), long), direction)
+    const [behind, ahead] = reachAt(view.mesh, view.point, view.axis, s.at, direction)
+    const centre = dot(sub(s.centroid, view.point), direction)
+    sum += ahead + behind - 2 * centre
   }
   return stretch.length > 0 ? sum / stretch.length : 0
 }

@@ -63,6 +63,20 @@ export interface LandmarkOverride {
 }
 export type LandmarkOverrides = Readonly<Partial<Record<LandmarkId, LandmarkOverride>>>
 
+/** What the finder saw at a landmark, for a confidence that falls when the landmark is wrong; null where it does not apply. */
+export interface LandmarkEvidence {
+  /** How far the surface lies from the smooth shape fitted about the landmark, RMS, mm. */
+  readonly fitRmsMm: number | null
+  /** Curvature of that shape across its extremum, the smaller of the two, 1/mm: near 0 the place is a flat dome or a ridge. */
+  readonly sharpnessPerMm: number | null
+  /** Distance to where a second, independent way puts the same landmark, mm. */
+  readonly disagreementMm: number | null
+  /** Mean edge of the triangles about the landmark, mm. */
+  readonly edgeMm: number | null
+  /** Estimated surface noise of the whole bone, standard deviation along the normal, mm. */
+  readonly noiseMm: number | null
+}
+
 export interface Landmark {
   readonly mm: Vec3
   /** 0…1; falls when the residual, the shape or the neighbourhood does not fit. */
@@ -74,6 +88,8 @@ export interface Landmark {
   readonly source: 'found' | 'set' | 'given'
   /** Plain reason when confidence is low, else null. */
   readonly reason: string | null
+  /** Absent on landmarks set by hand or given. */
+  readonly evidence?: LandmarkEvidence
 }
 export type Landmarks = Readonly<Partial<Record<LandmarkId, Landmark>>>
 
@@ -112,6 +128,8 @@ export interface PlateauPatch {
   readonly normal: Vec3
   readonly areaMm2: number
   readonly rmsMm: number
+  /** Why the surface does not tell this plateau's slope (the normal is then a stand-in), else null. */
+  readonly slopeUnclear?: string | null
 }
 
 /** Everything found on one tibia. Points, axes and frame in the patient frame of the tibia's file. */
