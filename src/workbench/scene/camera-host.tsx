@@ -1,8 +1,10 @@
 import { useThree } from '@react-three/fiber'
 import { useEffect, useRef } from 'react'
 import { Vector3 } from 'three'
+import type { SavedCamera } from '../../casefile/saved-view.ts'
+import type { PresetName } from '../store/viewport-slice.ts'
 import type { StageName } from '../text/messages.ts'
-import { useWorkbenchState } from '../workbench.ts'
+import { useWorkbench, useWorkbenchState } from '../workbench.ts'
 import { fitBones, lookAtPlace, presetDirection } from './camera-commands.ts'
 import type { CameraRig, Viewpoint } from './camera-rig.ts'
 import type { Placement } from './placement.ts'
@@ -25,6 +27,7 @@ const sightOf: Readonly<Record<StageName, 'whole' | 'knee' | 'standing'>> = {
 
 /** Carries the store's wishes to the camera, and looks afresh when other bones are in the scene. */
 export function CameraHost({ rig, placement }: CameraHostProps) {
+  const { store } = useWorkbench()
   const { set, scene, size, invalidate } = useThree()
   const projection = useWorkbenchState((state) => state.projection)
   const request = useWorkbenchState((state) => state.cameraRequest)
@@ -49,24 +52,45 @@ export function CameraHost({ rig, placement }: CameraHostProps) {
   }, [rig, projection, set, invalidate])
 
   useEffect(() => {
+    store.setState({ readCamera: () => savedCamera(rig) })
+    return () => store.setState({ readCamera: null })
+  }, [store, rig])
+
+  useEffect(() => {
     rig.resize(size.width, size.height)
     invalidate()
   }, [rig, size, invalidate])
 
   useEffect(() => {
-    if (!request) return
-    if (request.kind === 'fit') {
-      fitBones(rig, scene, request.what, kneeIn(now.current.sheet))
-      return
+    if (!request) return undefined
+    const direct = (preset: PresetName) => presetDirection(preset, now.current.side, now.current.sheet)
+    switch (request.kind) {
+      case 'camera': {
+        const { target, direction, visibleHeightMm: visibleHeight, projection: wanted } = request.camera
+        store.getState().setProjection(wanted)
+        const eye = new Vector3(...direction).normalize()
+        return afterStage(() => rig.goTo({ target: new Vector3(...target), direction: eye, visibleHeight }))
+      }
+      case 'fit': {
+        const { what, preset } = request
+        const look = () =>
+          fitBones(rig, scene, what, kneeIn(now.current.sheet), (preset && direct(preset)) ?? undefined)
+        if (preset) return afterStage(look)
+        look()
+        return undefined
+      }
+      case 'place': {
+        const { sceneFromFemur, sceneFromTibia } = now.current.placement
+        lookAtPlace(rig, request, request.bone === 'femur' ? sceneFromFemur : sceneFromTibia)
+        return undefined
+      }
+      case 'preset': {
+        const direction = direct(request.preset)
+        if (direction) rig.goTo({ target: rig.controls.target.clone(), direction, visibleHeight: rig.visibleHeight() })
+        return undefined
+      }
     }
-    if (request.kind === 'place') {
-      const { sceneFromFemur, sceneFromTibia } = now.current.placement
-      lookAtPlace(rig, request, request.bone === 'femur' ? sceneFromFemur : sceneFromTibia)
-      return
-    }
-    const direction = presetDirection(request.preset, now.current.side, now.current.sheet)
-    if (direction) rig.goTo({ target: rig.controls.target.clone(), direction, visibleHeight: rig.visibleHeight() })
-  }, [rig, request, scene])
+  }, [rig, request, scene, store])
 
   // Other bones, or the same in another frame, are another scene: what was remembered of the old one is void.
   // biome-ignore lint/correctness/useExhaustiveDependencies: these two decide when to forget
@@ -87,6 +111,26 @@ export function CameraHost({ rig, placement }: CameraHostProps) {
     }
   }, [rig, scene, sight, bones, placement.frame])
   return null
+}
+
+/** Carries out a wish that may come with another stage after the look which that stage begins with. */
+function afterStage(look: () => void): () => void {
+  let wait = requestAnimationFrame(() => {
+    wait = requestAnimationFrame(look)
+  })
+  return () => cancelAnimationFrame(wait)
+}
+
+function savedCamera(rig: CameraRig): SavedCamera {
+  const { target, direction, visibleHeight } = rig.viewpoint()
+  const { up, orthographic } = rig.readout()
+  return {
+    projection: orthographic ? 'orthographic' : 'perspective',
+    target: [target.x, target.y, target.z],
+    direction: [direction.x, direction.y, direction.z],
+    up,
+    visibleHeightMm: visibleHeight,
+  }
 }
 
 const kneeIn = (sheet: ReturnType<typeof useActiveSheet>): Vector3 =>

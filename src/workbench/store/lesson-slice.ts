@@ -35,8 +35,10 @@ export const createLessonSlice: Slice<LessonSlice> = (set, get) => ({
     if (!get().history.gesture) get().begin(`lesson ${lesson.title}`)
     get().update(() => document)
     set({ lessonStep: step, stage: shown.stage, hidden: new Set(shown.hide ?? []), liftPieces: shown.lift ?? false })
-    if (shown.at) get().moveCamera({ kind: 'fit', what: shown.at })
-    if (shown.look) get().moveCamera({ kind: 'preset', preset: shown.look })
+    if (shown.camera) get().moveCamera({ kind: 'camera', camera: shown.camera })
+    else if (shown.at && shown.look) get().moveCamera({ kind: 'fit', what: shown.at, preset: shown.look })
+    else if (shown.at) get().moveCamera({ kind: 'fit', what: shown.at })
+    else if (shown.look) get().moveCamera({ kind: 'preset', preset: shown.look })
     for (const failure of failures) get().notify(failure)
   },
   endLesson: () => {

@@ -1,6 +1,6 @@
 import type { BoneName, LandmarkId } from '../../anatomy/terms.ts'
 import type { LookName } from '../../casefile/lesson.ts'
-import type { Layer } from '../../casefile/saved-view.ts'
+import type { Layer, SavedCamera } from '../../casefile/saved-view.ts'
 import type { Vec3 } from '../../geometry/vec.ts'
 import type { CutId } from '../../planning/terms.ts'
 import type { Slice } from './state.ts'
@@ -12,7 +12,9 @@ export type { Layer } from '../../casefile/saved-view.ts'
 /** A request to the camera; each new object is carried out once. */
 export type CameraRequest =
   | { readonly kind: 'preset'; readonly preset: PresetName }
-  | { readonly kind: 'fit'; readonly what: 'all' | 'knee' }
+  | { readonly kind: 'fit'; readonly what: 'all' | 'knee'; readonly preset?: PresetName }
+  /** An exact place to look from, in the scene of the open stage. */
+  | { readonly kind: 'camera'; readonly camera: SavedCamera }
   /** A place on a bone, in its patient frame, seen from outside: `from` lies behind it. */
   | { readonly kind: 'place'; readonly bone: BoneName; readonly at: Vec3; readonly from: Vec3; readonly sizeMm: number }
 
@@ -28,6 +30,8 @@ export interface ViewportSlice {
   readonly measured: readonly Vec3[]
   readonly activeCut: CutId
   readonly activeLandmark: LandmarkId | null
+  /** Where one looks from now; null while there is no view. */
+  readonly readCamera: (() => SavedCamera) | null
   /** Draws the view as a PNG, enlarged; null while there is no view. */
   readonly drawPicture: ((enlargement: number) => Promise<Blob | null>) | null
   setProjection(projection: ViewportSlice['projection']): void
@@ -54,6 +58,7 @@ export const createViewportSlice: Slice<ViewportSlice> = (set) => ({
   measured: [],
   activeCut: 'tibia',
   activeLandmark: null,
+  readCamera: null,
   drawPicture: null,
   setProjection: (projection) => set({ projection }),
   moveCamera: (request) => set({ cameraRequest: { ...request } }),
