@@ -3,13 +3,18 @@ import type { Depth } from '../assess.ts'
 import type { CaseDocument, MeshReference } from '../casefile/document.ts'
 import type { Failure, Result, Warning } from '../failure.ts'
 import type { Findings } from '../findings.ts'
+import type { FittedShape, ShapeKind } from '../geometry/fit-shape.ts'
 import type { MeshHealth } from '../geometry/health.ts'
 import type { Mesh } from '../geometry/mesh.ts'
+import type { Plane } from '../geometry/plane.ts'
 import type { RepairProposal, RepairStep } from '../geometry/repair.ts'
+import type { Snap } from '../geometry/snap-on-surface.ts'
+import type { Ball } from '../geometry/surface-patch.ts'
 import type { Vec3 } from '../geometry/vec.ts'
 import type { LoadMap } from '../loading/loads.ts'
+import type { DrivenCut } from '../planning/drive.ts'
 import type { Plan } from '../planning/planned.ts'
-import type { CutId, RecipeName } from '../planning/terms.ts'
+import type { CutId, CutOverrides, RecipeName } from '../planning/terms.ts'
 import type { StanceDrawing } from '../stance/drawing.ts'
 import type { LevelCut } from '../studies/level-finder.ts'
 import type { Sweep, Vary } from '../studies/sweep.ts'
@@ -121,11 +126,47 @@ export interface Jobs {
     readonly input: { readonly document: CaseDocument; readonly sources: readonly Blob[] }
     readonly output: { readonly bytes: Uint8Array<ArrayBuffer> }
   }
-  /** First point of a held bone along a ray in its patient frame. */
+  /** First point of a held bone along a ray in its patient frame, drawn to a feature near it when asked. */
   pick: {
-    readonly input: { readonly key: string; readonly origin: Vec3; readonly direction: Vec3 }
+    readonly input: {
+      readonly key: string
+      readonly origin: Vec3
+      readonly direction: Vec3
+      readonly snap?: Snap | null
+    }
     readonly output: { readonly point: Vec3 | null }
   }
+  /**
+   * A shape fitted to what lies under the brush of a held bone, or to picked points where nothing is painted; outliers are
+   * left out of a patch beyond `rejectBeyondSd` robust standard deviations. Patient frame, mm.
+   */
+  'fit-on-bone': {
+    readonly input: {
+      readonly key: string
+      readonly balls: readonly Ball[]
+      readonly points: readonly Vec3[]
+      readonly kind: ShapeKind
+      readonly rejectBeyondSd: number | null
+    }
+    readonly output: { readonly fit: Result<FittedShape>; readonly patch: PaintedPatch | null }
+  }
+  /** The cut overrides that lay a cut on a plane, or square to an axis, given in its bone's patient frame. */
+  'drive-cut': {
+    readonly input: { readonly document: CaseDocument; readonly cut: DrivenCut; readonly by: CutDriver }
+    readonly output: { readonly cuts: CutOverrides }
+  }
+}
+
+export type CutDriver =
+  | { readonly kind: 'plane'; readonly plane: Plane }
+  | { readonly kind: 'axis'; readonly direction: Vec3 }
+
+/** The part of a bone under the brush, as drawn. */
+export interface PaintedPatch {
+  readonly display: DisplayMesh
+  readonly areaMm2: number
+  /** Per corner drawn, off the fitted shape; null without a fit. */
+  readonly residualMm: Float32Array | null
 }
 
 /** What one repair would make of a surface. */

@@ -6,6 +6,7 @@ import { fail, ok, type Result } from '../failure.ts'
 import type { Findings } from '../findings.ts'
 import { makeBoundedBone } from '../geometry/bounded-bone.ts'
 import { firstHit } from '../geometry/query.ts'
+import { snapOnSurface } from '../geometry/snap-on-surface.ts'
 import { pieces } from '../planning/pieces.ts'
 import { type RecipeName, recipeNames } from '../planning/terms.ts'
 import { stanceDrawing } from '../stance/drawing.ts'
@@ -13,7 +14,9 @@ import { findLevelCut } from '../studies/level-finder.ts'
 import { runSweep } from '../studies/sweep.ts'
 import { type BoneShelf, bonesOf } from './bone-shelf.ts'
 import type { JobHandlers } from './contract.ts'
+import { driveCut } from './jobs/drive-cut.ts'
 import { findCrossings } from './jobs/find-crossings.ts'
+import { fitOnBone } from './jobs/fit-on-bone.ts'
 import { openMesh } from './jobs/open-mesh.ts'
 import { previewOfRepair } from './jobs/preview-repair.ts'
 import { thicknessOfPiece } from './jobs/thickness-of-piece.ts'
@@ -109,10 +112,15 @@ export function createHandlers(shelf: BoneShelf = new Map()): JobHandlers {
       return level.ok ? ok({ level: level.value }) : level
     },
     'write-case': writeCase,
-    pick: ({ key, origin, direction }) => {
+    pick: ({ key, origin, direction, snap }) => {
       const held = shelf.get(key)
       if (!held) return fail('case/mesh-missing', 'That bone is not open.')
-      return ok({ point: firstHit(held.tree, origin, direction)?.point ?? null })
+      const point = firstHit(held.tree, origin, direction)?.point ?? null
+      if (!point || !snap) return ok({ point })
+      const snapped = snapOnSurface(held.tree, point, snap)
+      return snapped.ok ? ok({ point: snapped.value }) : snapped
     },
+    'fit-on-bone': (input) => fitOnBone(shelf, input),
+    'drive-cut': (input) => driveCut(shelf, input),
   }
 }

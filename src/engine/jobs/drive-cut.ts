@@ -1,0 +1,20 @@
+import { findAnatomy, planInput } from '../../assess.ts'
+import { ok, type Result } from '../../failure.ts'
+import { overridesFromAxis, overridesFromPlane } from '../../planning/drive.ts'
+import { type BoneShelf, bonesOf } from '../bone-shelf.ts'
+import type { JobInput, JobOutput } from '../contract.ts'
+
+/** Overrides that make a fitted plane or axis the cut. */
+export function driveCut(
+  shelf: BoneShelf,
+  { document, cut, by }: JobInput<'drive-cut'>,
+): Result<JobOutput<'drive-cut'>> {
+  const bones = bonesOf(shelf, document)
+  if (!bones.ok) return bones
+  const anatomy = findAnatomy(document, bones.value)
+  if (!anatomy.ok) return anatomy
+  const input = planInput(document, bones.value, anatomy.value)
+  const cuts =
+    by.kind === 'plane' ? overridesFromPlane(input, cut, by.plane) : overridesFromAxis(input, cut, by.direction)
+  return cuts.ok ? ok({ cuts: cuts.value }) : cuts
+}
