@@ -12,5 +12,7 @@ export default defineConfig({
     setupFiles: ['tests/seed.ts'],
     testTimeout: 120_000,
     hookTimeout: 120_000,
+    // One fewer than the cores is the default, which on two cores leaves one idle.
+    maxWorkers: '100%',
   },
 })
