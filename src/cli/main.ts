@@ -13,6 +13,7 @@ import { inspectionText, inspectPaths } from './inspect.ts'
 import { type ExitCode, exitCodes, type Io, reportFailure } from './io.ts'
 import { findLandmarks, landmarksDocument, landmarksText } from './landmarks.ts'
 import { planFiles } from './plan-files.ts'
+import { type SawOffOptions, sawOffCase, sawOffDocument, sawOffText } from './saw-off.ts'
 import {
   batchList,
   type StudyOptions,
@@ -172,6 +173,15 @@ function program(io: Io, finish: (code: ExitCode) => void): Command {
       },
     )
 
+  withPlanOptions(sub('saw-off', 'what if the saw is off: chances that limits and tolerances hold, per recipe'))
+    .argument('[case]', 'case file')
+    .option('--draws <n>', 'draws of cut and landmark errors; 2000 unless said', drawCount)
+    .option('--out <file>', 'write the chances as CSV')
+    .option('--force', 'overwrite that file')
+    .action(async (caseFile: string | undefined, options: CaseOptions & SawOffOptions & OutputOptions) => {
+      finish(said(io, await sawOffCase(io, caseFile, options), options, sawOffDocument, sawOffText))
+    })
+
   sub('demo', 'list the demo cases, or write one')
     .argument('[name]', 'demo case')
     .option('--out <folder>', 'folder to write the case into')
@@ -209,6 +219,13 @@ function count(text: string): number {
   if (!Number.isInteger(threads) || threads < 1 || threads > 256)
     throw new InvalidArgumentError('Write a whole number of threads.')
   return threads
+}
+
+function drawCount(text: string): number {
+  const draws = Number(text)
+  if (!Number.isInteger(draws) || draws < 1 || draws > 1_000_000)
+    throw new InvalidArgumentError('Write a whole number of draws, at most 1000000.')
+  return draws
 }
 
 function said<T>(

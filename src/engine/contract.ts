@@ -17,6 +17,7 @@ import type { Plan } from '../planning/planned.ts'
 import type { CutId, CutOverrides, RecipeName } from '../planning/terms.ts'
 import type { StanceDrawing } from '../stance/drawing.ts'
 import type { LevelCut } from '../studies/level-finder.ts'
+import type { SawOff } from '../studies/saw-off.ts'
 import type { Sweep, Vary } from '../studies/sweep.ts'
 import type { DisplayMesh } from './display-mesh.ts'
 import type { PlanParts } from './plan-parts.ts'
@@ -105,6 +106,11 @@ export interface Jobs {
   'compare-recipes': {
     readonly input: { readonly document: CaseDocument; readonly fileWarnings: readonly Warning[] }
     readonly output: { readonly recipes: Readonly<Record<RecipeName, Result<Findings>>> }
+  }
+  /** What if the saw is off: chances per recipe that limits and tolerances hold. */
+  'saw-off': {
+    readonly input: { readonly document: CaseDocument; readonly draws: number }
+    readonly output: SawOff
   }
   /** Findings along one parameter or two. */
   sweep: { readonly input: { readonly document: CaseDocument; readonly vary: readonly Vary[] }; readonly output: Sweep }

@@ -11,6 +11,7 @@ import { pieces } from '../planning/pieces.ts'
 import { type RecipeName, recipeNames } from '../planning/terms.ts'
 import { stanceDrawing } from '../stance/drawing.ts'
 import { findLevelCut } from '../studies/level-finder.ts'
+import { sawOff } from '../studies/saw-off.ts'
 import { runSweep } from '../studies/sweep.ts'
 import { type BoneShelf, bonesOf } from './bone-shelf.ts'
 import type { JobHandlers } from './contract.ts'
@@ -97,6 +98,18 @@ export function createHandlers(shelf: BoneShelf = new Map()): JobHandlers {
       })
       return ok({ recipes: Object.fromEntries(entries) as Record<RecipeName, Result<Findings>> })
     },
+    'saw-off': async ({ document, draws }, context) => {
+      const bones = bonesOf(shelf, document)
+      if (!bones.ok) return bones
+      const steps = sawOff(document, bones.value, draws)
+      for (;;) {
+        const step = steps.next()
+        if (step.done) return step.value
+        context.progress(step.value, `${Math.round(100 * step.value)} % of the draws`)
+        await messagesThrough()
+        if (context.signal.aborted) return fail('job/cancelled', 'The study was cancelled.')
+      }
+    },
     sweep: ({ document, vary }, context) => {
       const bones = bonesOf(shelf, document)
       if (!bones.ok) return bones
@@ -124,3 +137,6 @@ export function createHandlers(shelf: BoneShelf = new Map()): JobHandlers {
     'drive-cut': (input) => driveCut(shelf, input),
   }
 }
+
+/** Gives a waiting cancel its turn. */
+const messagesThrough = () => new Promise<void>((resolve) => setTimeout(resolve, 0))

@@ -5,6 +5,9 @@ import { planCuts } from '../planning/plan.ts'
 import { type SawErrorChances, sawErrorDraws } from '../planning/saw-error.ts'
 import { type RecipeName, recipeNames } from '../planning/terms.ts'
 
+/** As many draws as know a share to about one in a hundred. */
+export const usualDraws = 2000
+
 /** Per recipe the chances that limits and tolerances hold, or why it cannot be planned. */
 export type SawOff = Readonly<Record<RecipeName, Result<SawErrorChances>>>
 

@@ -16,6 +16,7 @@ import { printReport } from './print-report.ts'
 import { redo } from './redo.ts'
 import { saveCase, saveCaseAs } from './save-case.ts'
 import { saveFindings, saveReport, saveSites } from './save-exports.ts'
+import { sawOff } from './saw-off.ts'
 import { seeThrough } from './see-through.ts'
 import { showKeys } from './show-keys.ts'
 import { showStages } from './show-stage.ts'
@@ -40,6 +41,7 @@ export const commands: readonly Command[] = [
   undo,
   redo,
   compareRecipes,
+  sawOff,
   sweep,
   ...showStages,
   ...viewPresets,

@@ -55,6 +55,28 @@ export const boneAndSawFields: readonly DocumentField[] = [
   }),
 ]
 
+/** How far the saw is assumed to be off, for the study of cut errors. */
+export const sawErrorFields: readonly DocumentField[] = [
+  partField('saw', 'angleSdDeg', {
+    label: 'Angle of a cut, 1 SD',
+    step: 'saw angle error',
+    quantity: 'deg',
+    by: 0.1,
+    min: 0,
+    max: 10,
+    note: 'assumed; each of two angles',
+  }),
+  partField('saw', 'depthSdMm', {
+    label: 'Depth of a cut, 1 SD',
+    step: 'saw depth error',
+    quantity: 'mm',
+    by: 0.1,
+    min: 0,
+    max: 5,
+    note: 'assumed',
+  }),
+]
+
 export const limitFields: readonly DocumentField[] = [
   partField('limits', 'limbDeg', { label: 'Limb axis within', step: 'limb limit', quantity: 'deg', min: 0, max: 15 }),
   partField('limits', 'jointLineLowDeg', {

@@ -41,6 +41,7 @@ export function CutsPanel() {
         <p className="footnote">{recipeSentences[recipe]}</p>
         <BackToRecipe />
         <CommandButton id="study.compare" className="wide" />
+        <CommandButton id="study.saw-off" className="wide" />
       </Section>
       <Section title="Procedure">
         <Segmented

@@ -1,5 +1,6 @@
 import { useWorkbenchState } from '../workbench.ts'
 import { CompareDialog } from './compare-dialog.tsx'
+import { SawOffDialog } from './saw-off-dialog.tsx'
 import { SweepDialog } from './sweep-dialog.tsx'
 
 /** The study that is open, if any. */
@@ -7,5 +8,6 @@ export function StudyDialogs() {
   const study = useWorkbenchState((state) => state.study)
   if (study === 'compare') return <CompareDialog />
   if (study === 'sweep') return <SweepDialog />
+  if (study === 'saw-off') return <SawOffDialog />
   return null
 }

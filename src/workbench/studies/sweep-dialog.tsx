@@ -1,4 +1,4 @@
-import { useId, useState } from 'react'
+import { useState } from 'react'
 import { type StablePath, stablePaths } from '../../casefile/stable-paths.ts'
 import { sweepCsv } from '../../report/study-csv.ts'
 import { outputs } from '../../studies/outputs.ts'
@@ -8,6 +8,7 @@ import { Dialog } from '../frame/dialog.tsx'
 import { parseNumber } from '../text/format.ts'
 import { text } from '../text/messages.ts'
 import { useWorkbench } from '../workbench.ts'
+import { Choice, TypedNumber } from './study-inputs.tsx'
 import { StudyProgress } from './study-progress.tsx'
 import { outputLabel, pathLabel } from './study-words.ts'
 import { useStudy } from './use-study.ts'
@@ -107,51 +108,5 @@ function SweepChart({ sweep, output }: { readonly sweep: Sweep; readonly output:
         <p className="footnote">{failed} points have no number: the plan there is refused or withheld.</p>
       ) : null}
     </>
-  )
-}
-
-interface ChoiceProps {
-  readonly label: string
-  readonly value: string
-  readonly options: readonly (readonly [string, string])[]
-  readonly onChange: (value: string) => void
-}
-
-function Choice({ label, value, options, onChange }: ChoiceProps) {
-  const id = useId()
-  return (
-    <div className="choice">
-      <label htmlFor={id}>{label}</label>
-      <select id={id} value={value} onChange={(event) => onChange(event.target.value)}>
-        {options.map(([option, words]) => (
-          <option key={option} value={option}>
-            {words}
-          </option>
-        ))}
-      </select>
-    </div>
-  )
-}
-
-interface TypedNumberProps {
-  readonly label: string
-  readonly value: string
-  readonly onChange: (value: string) => void
-}
-
-function TypedNumber({ label, value, onChange }: TypedNumberProps) {
-  const id = useId()
-  return (
-    <div className="choice">
-      <label htmlFor={id}>{label}</label>
-      <input
-        id={id}
-        className="typed-number"
-        inputMode="decimal"
-        value={value}
-        aria-invalid={parseNumber(value) === null || undefined}
-        onChange={(event) => onChange(event.target.value)}
-      />
-    </div>
   )
 }
