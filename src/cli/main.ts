@@ -1,9 +1,11 @@
-import { Command, CommanderError, InvalidArgumentError } from 'commander'
+import { Command, CommanderError, InvalidArgumentError, Option } from 'commander'
 import { assess } from '../assess.ts'
 import { caution, programVersion } from '../casefile/program.ts'
 import { type Failure, fail, type Result } from '../failure.ts'
+import { MM_PER_UNIT } from '../geometry/units.ts'
 import { findingsJson, jsonText } from '../report/findings-json.ts'
 import { sweepCsv } from '../report/study-csv.ts'
+import { type AchievedOptions, achievedCase, achievedDocument, achievedText } from './achieved.ts'
 import { type CaseOptions, openCase, withBoneOptions, withPlanOptions } from './case-source.ts'
 import { compareRecipes, comparisonDocument, comparisonText } from './compare.ts'
 import { demoFiles, demoFolder, listDemos } from './demo.ts'
@@ -180,6 +182,16 @@ function program(io: Io, finish: (code: ExitCode) => void): Command {
     .option('--force', 'overwrite that file')
     .action(async (caseFile: string | undefined, options: CaseOptions & SawOffOptions & OutputOptions) => {
       finish(said(io, await sawOffCase(io, caseFile, options), options, sawOffDocument, sawOffText))
+    })
+
+  withPlanOptions(sub('achieved', 'planned cuts against those found on a bone after the cuts'))
+    .argument('[case]', 'case file')
+    .requiredOption('--after <file>', 'the resected bone or a mesh from after the operation, STL or PLY')
+    .addOption(new Option('--bone <bone>', 'which bone it is').choices(['femur', 'tibia']).makeOptionMandatory())
+    .addOption(new Option('--after-unit <unit>', 'unit of that file').choices(Object.keys(MM_PER_UNIT)))
+    .option('--same-frame', 'it lies in the frame of the plan; do not lay it on the uncut surface')
+    .action(async (caseFile: string | undefined, options: CaseOptions & AchievedOptions & OutputOptions) => {
+      finish(said(io, await achievedCase(caseFile, options), options, achievedDocument, achievedText))
     })
 
   sub('demo', 'list the demo cases, or write one')

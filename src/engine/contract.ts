@@ -12,6 +12,7 @@ import type { Snap } from '../geometry/snap-on-surface.ts'
 import type { Ball } from '../geometry/surface-patch.ts'
 import type { Vec3 } from '../geometry/vec.ts'
 import type { LoadMap } from '../loading/loads.ts'
+import type { AchievedOnBone } from '../planning/achieved-in-frame.ts'
 import type { DrivenCut } from '../planning/drive.ts'
 import type { Plan } from '../planning/planned.ts'
 import type { CutId, CutOverrides, RecipeName } from '../planning/terms.ts'
@@ -106,6 +107,17 @@ export interface Jobs {
   'compare-recipes': {
     readonly input: { readonly document: CaseDocument; readonly fileWarnings: readonly Warning[] }
     readonly output: { readonly recipes: Readonly<Record<RecipeName, Result<Findings>>> }
+  }
+  /** Planned against achieved: one bone after the cuts, from a file in any frame; `unitFactor` null: not said, read as mm. */
+  achieved: {
+    readonly input: {
+      readonly document: CaseDocument
+      readonly bone: BoneName
+      readonly file: Blob
+      readonly name: string
+      readonly unitFactor: number | null
+    }
+    readonly output: AchievedOnBone
   }
   /** What if the saw is off: chances per recipe that limits and tolerances hold. */
   'saw-off': {

@@ -15,6 +15,7 @@ import { sawOff } from '../studies/saw-off.ts'
 import { runSweep } from '../studies/sweep.ts'
 import { type BoneShelf, bonesOf } from './bone-shelf.ts'
 import type { JobHandlers } from './contract.ts'
+import { compareAchieved } from './jobs/compare-achieved.ts'
 import { driveCut } from './jobs/drive-cut.ts'
 import { findCrossings } from './jobs/find-crossings.ts'
 import { fitOnBone } from './jobs/fit-on-bone.ts'
@@ -98,6 +99,7 @@ export function createHandlers(shelf: BoneShelf = new Map()): JobHandlers {
       })
       return ok({ recipes: Object.fromEntries(entries) as Record<RecipeName, Result<Findings>> })
     },
+    achieved: (input, context) => compareAchieved(shelf, input, context),
     'saw-off': async ({ document, draws }, context) => {
       const bones = bonesOf(shelf, document)
       if (!bones.ok) return bones
