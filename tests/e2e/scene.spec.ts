@@ -5,8 +5,9 @@ import { expect, test } from './harness.ts'
 const frames = async (page: Page): Promise<number> =>
   Number(await page.locator('.scene canvas').getAttribute('data-frames'))
 
-/** Waits until no frame has been drawn for a second. */
+/** Waits until nothing is being calculated and no frame has been drawn for a second. */
 async function atRest(page: Page): Promise<void> {
+  await expect(page.getByRole('main')).toHaveAttribute('aria-busy', 'false')
   let before = -1
   await expect
     .poll(

@@ -11,10 +11,14 @@ export function StageView() {
   const stage = useWorkbenchState((state) => state.stage)
   const { femur, tibia } = useWorkbenchState((state) => state.history.present.meshes)
   const empty = !femur && !tibia
+  const busy = useWorkbenchState(
+    ({ updating, partsUpdating, findings, depth }) =>
+      updating || partsUpdating || (findings !== null && depth !== 'full'),
+  )
   const paper = stage === 'report' && !empty
   const waiting = !empty && (!femur || !tibia) && stage !== 'bones' && stage !== 'landmarks'
   return (
-    <main className="view" aria-label="View">
+    <main className="view" aria-label="View" aria-busy={busy}>
       {empty ? (
         <StartPage />
       ) : (
