@@ -5,6 +5,9 @@ import { fail, ok, type Result } from '../src/failure.ts'
 /** The kinds of file the program opens. */
 export const openedExtensions = ['.stl', '.ply', '.floorline'] as const
 
+/** Tables that a dialog for tables may open; never dropped, passed or double-clicked. */
+export const tableExtensions = ['.csv', '.json'] as const
+
 /** Larger files are refused before a byte is read: they could not be held in memory beside their mesh. */
 export const largestFileBytes = 2_000_000_000
 
@@ -20,21 +23,23 @@ export interface AcceptedFile {
  * or device path, one of our extensions (after links are followed too), a regular file, not too large. The one gate for
  * dialog, drop, arguments and the system's `open-file`.
  */
-export async function acceptFile(path: string): Promise<Result<AcceptedFile>> {
+export async function acceptFile(
+  path: string,
+  extensions: readonly string[] = openedExtensions,
+): Promise<Result<AcceptedFile>> {
   if (!isAbsolute(path) || path.includes('\0') || /^(?:\\\\|\/\/|\/dev\/|\/proc\/|\/sys\/)/.test(path))
     return fail('file/unreadable', 'This place cannot be opened.', { hint: 'Copy the file to a folder of your own.' })
   const real = await realpath(path).catch(() => null)
   const info = real === null ? null : await stat(real).catch(() => null)
   const name = basename(path)
   if (real === null || info === null) return fail('file/unreadable', 'The file is not there or may not be read.')
-  if (!hasOpenedExtension(name) || !hasOpenedExtension(real))
-    return fail('format/unsupported', `Only ${openedExtensions.join(', ')} files can be opened.`, { place: name })
+  if (!hasExtension(name, extensions) || !hasExtension(real, extensions))
+    return fail('format/unsupported', `Only ${extensions.join(', ')} files can be opened.`, { place: name })
   if (!info.isFile()) return fail('file/unreadable', 'This is not a file.', { place: name })
   if (info.size > largestFileBytes)
     return fail('file/too-large', 'The file is larger than 2 GB.', { hint: 'Reduce the mesh first.', place: name })
   return ok({ path: real, name, sizeBytes: info.size })
 }
 
-function hasOpenedExtension(path: string): boolean {
-  return (openedExtensions as readonly string[]).includes(extname(path).toLowerCase())
-}
+const hasExtension = (path: string, extensions: readonly string[]): boolean =>
+  extensions.includes(extname(path).toLowerCase())

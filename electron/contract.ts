@@ -27,7 +27,18 @@ export const proposedName = z
   .regex(/^[^/\\:*?"<>|\p{Cc}]+$/u)
   .refine((name) => !name.startsWith('.') && !name.endsWith('.') && !name.endsWith(' '))
 
-const saveKinds = ['case', 'stl', 'ply', 'csv', 'json', 'html', 'pdf', 'png', 'zip'] as const satisfies SaveKind[]
+const saveKinds = [
+  'case',
+  'stl',
+  'ply',
+  'csv',
+  'json',
+  'html',
+  'pdf',
+  'png',
+  'svg',
+  'zip',
+] as const satisfies SaveKind[]
 
 const menuItem = z.strictObject({
   id: z.string().min(1).max(80),
@@ -42,7 +53,9 @@ const menu: z.ZodType<readonly MenuSection[]> = z
 
 /** Everything the window may ask of the main process: the shape of what it sends, and the type of what comes back. */
 export const contract = {
-  'files:choose': channel<Result<readonly FileTicket[]>>()(z.strictObject({ what: z.enum(['meshes', 'case', 'any']) })),
+  'files:choose': channel<Result<readonly FileTicket[]>>()(
+    z.strictObject({ what: z.enum(['meshes', 'case', 'any', 'table']) }),
+  ),
   'files:dropped': channel<Result<FileTicket>>()(z.strictObject({ path: z.string().min(1).max(4096) })),
   'files:waiting': channel<BridgeEvents['files:arrived']>()(nothing),
   'files:recent': channel<readonly RecentFile[]>()(nothing),

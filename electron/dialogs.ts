@@ -5,6 +5,7 @@ import { answers, type ClosingAnswer } from './unsaved.ts'
 const filters = {
   meshes: [{ name: 'Surface meshes', extensions: ['stl', 'ply'] }],
   case: [{ name: 'Cases', extensions: ['floorline'] }],
+  table: [{ name: 'Tables', extensions: ['csv', 'json'] }],
   any: [{ name: 'Bones and cases', extensions: ['stl', 'ply', 'floorline'] }],
 } as const
 
@@ -13,7 +14,7 @@ export function nativeDialogs(dialog: Dialog, window: () => BrowserWindow): Dial
   return {
     async choosePaths(what) {
       const chosen = await dialog.showOpenDialog(window(), {
-        properties: what === 'case' ? ['openFile'] : ['openFile', 'multiSelections'],
+        properties: what === 'case' || what === 'table' ? ['openFile'] : ['openFile', 'multiSelections'],
         filters: filters[what].map(({ name, extensions }) => ({ name, extensions: [...extensions] })),
       })
       return chosen.canceled ? [] : chosen.filePaths

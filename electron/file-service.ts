@@ -1,8 +1,8 @@
 import { readFile } from 'node:fs/promises'
 import { basename, extname } from 'node:path'
 import { type Failure, fail, ok, type Result } from '../src/failure.ts'
-import type { FileTicket, SaveKind, SaveRequest } from '../src/host/bridge.ts'
-import { type AcceptedFile, acceptFile } from './accepted-file.ts'
+import type { FileTicket, OpenKind, SaveKind, SaveRequest } from '../src/host/bridge.ts'
+import { type AcceptedFile, acceptFile, openedExtensions, tableExtensions } from './accepted-file.ts'
 import type { Log } from './log.ts'
 import type { RecentFiles } from './recent-files.ts'
 import { safeSave } from './safe-save.ts'
@@ -10,7 +10,7 @@ import type { Tokens } from './tokens.ts'
 
 /** What only the system's own dialogs may ask or say. Paths; empty and null when the user said no. */
 export interface Dialogs {
-  choosePaths(what: 'meshes' | 'case' | 'any'): Promise<readonly string[]>
+  choosePaths(what: OpenKind): Promise<readonly string[]>
   chooseSavePath(name: string, kind: SaveKind): Promise<string | null>
   /** Says that a chosen file cannot be opened, and why. */
   tell(failure: Failure): Promise<void>
@@ -34,13 +34,14 @@ export const endings: Readonly<Record<SaveKind, string>> = {
   html: '.html',
   pdf: '.pdf',
   png: '.png',
+  svg: '.svg',
   zip: '.zip',
 }
 
 /** Opening and saving, with tokens in place of paths. Every path goes through `acceptFile`, wherever it came from. */
 export function fileService({ dialogs, tokens, recent, journal, log }: FileParts) {
-  async function take(path: string): Promise<Result<FileTicket>> {
-    const accepted = await acceptFile(path)
+  async function take(path: string, extensions: readonly string[] = openedExtensions): Promise<Result<FileTicket>> {
+    const accepted = await acceptFile(path, extensions)
     if (!accepted.ok) {
       log({ what: 'failed', code: accepted.failure.code })
       return accepted
@@ -70,10 +71,10 @@ export function fileService({ dialogs, tokens, recent, journal, log }: FileParts
     },
 
     /** Asks for files; says of each that cannot be opened why, and gives the others. */
-    async choose(what: 'meshes' | 'case' | 'any'): Promise<Result<readonly FileTicket[]>> {
+    async choose(what: OpenKind): Promise<Result<readonly FileTicket[]>> {
       const tickets: FileTicket[] = []
       for (const path of await dialogs.choosePaths(what)) {
-        const taken = await take(path)
+        const taken = await take(path, what === 'table' ? tableExtensions : openedExtensions)
         if (taken.ok) tickets.push(taken.value)
         else await dialogs.tell(taken.failure)
       }
@@ -88,7 +89,7 @@ export function fileService({ dialogs, tokens, recent, journal, log }: FileParts
     /** The bytes behind a token, looked at again before they are read; null when there are none to give. */
     async read(token: string): Promise<Uint8Array<ArrayBuffer> | null> {
       const path = tokens.pathOf(token)
-      const accepted = path === null ? null : await acceptFile(path)
+      const accepted = path === null ? null : await acceptFile(path, [...openedExtensions, ...tableExtensions])
       if (!accepted?.ok) return null
       const bytes = await readFile(accepted.value.path).catch(() => null)
       return bytes && new Uint8Array(bytes.buffer as ArrayBuffer, bytes.byteOffset, bytes.byteLength)

@@ -96,7 +96,35 @@ const profileTable = z
   .array(z.tuple([z.number().min(-500).max(500), z.number().min(-500).max(500)]))
   .max(mostProfilePoints)
   .nullable()
-const ownFamily = z.strictObject({
+const partialFemoralSize = z.strictObject({
+  size: z.number().int().min(1).max(99),
+  distalLengthMm: dimension,
+  overallMlMm: dimension,
+  distalMm: dimension,
+  posteriorMm: dimension,
+  distalRadiusMm: dimension,
+  posteriorRadiusMm: dimension,
+  condyleHeightMm: dimension,
+  posteriorChamferMm: dimension,
+  coronalRadiusMm: dimension,
+})
+const partialTibialSize = z.strictObject({
+  size: z.number().int().min(1).max(99),
+  overallApMm: dimension,
+  overallMlMm: dimension,
+  trayMm: dimension,
+  insertCoronalRadiusMm: dimension,
+  insertSagittalRadiusMm: dimension,
+  lipMm: dimension,
+})
+const ownPartialFamily = z.strictObject({
+  id: z.string().max(100),
+  name: z.string().max(100),
+  femoral: z.array(partialFemoralSize).max(99),
+  tibial: z.array(partialTibialSize).max(99),
+  insertsMm: z.array(dimension).max(99),
+})
+const ownTotalFamily = z.strictObject({
   id: z.string().max(100),
   name: z.string().max(100),
   bearing: z.enum(['fixed', 'mobile']),
@@ -138,7 +166,7 @@ const caseSchema = z.strictObject({
     femurSize: numberOrNullAt('implants.femurSize'),
     tibiaSize: numberOrNullAt('implants.tibiaSize'),
     insertMm: numberOrNullAt('implants.insertMm'),
-    own: ownFamily.nullable(),
+    own: z.union([ownTotalFamily, ownPartialFamily]).nullable(),
   }),
   recipe: z.enum(['mechanical', 'anatomic', 'kinematic', 'restricted']),
   recipeOptions: z.strictObject({

@@ -49,6 +49,7 @@ export const stablePaths = {
   'cuts.femur.flexionDeg': optional(number('deg', -20, 30)),
   'cuts.femur.rotationDeg': optional(number('deg', -30, 30)),
   'cuts.femur.distalMm': optional(number('mm', 0, 40)),
+  'implants.family': choice('generic-total', 'generic-total-mobile', 'generic-partial', 'own'),
   'implants.femurSize': optional(whole(1, 20)),
   'implants.tibiaSize': optional(whole(1, 20)),
   'implants.insertMm': optional(number('mm', 3, 40)),

@@ -13,10 +13,12 @@ import { type LengthUnit, MM_PER_UNIT } from '../geometry/units.ts'
 import type { Vec3 } from '../geometry/vec.ts'
 import { type Procedure, type RecipeName, recipeNames } from '../planning/terms.ts'
 import { type ProfileOptions, withProfiles } from './bearing-profiles.ts'
+import { type ComponentOptions, withComponents } from './components.ts'
+import { type DriveOptions, driveTexts, withDrivenCuts } from './drive-cuts.ts'
 import { readBytes } from './files.ts'
 
 /** Options that say which bones and which case. */
-export interface CaseOptions extends ProfileOptions {
+export interface CaseOptions extends ProfileOptions, ComponentOptions, DriveOptions {
   readonly femur?: string
   readonly tibia?: string
   readonly side?: Side
@@ -65,7 +67,14 @@ export function withPlanOptions(command: Command): Command {
       '--condyle-profile <file>',
       'own condyle surface: CSV direction,at_mm,height_mm, or one condyle as STL or PLY',
     )
+    .option('--components <file>', 'own component table, CSV or JSON as “components --out” writes it')
     .option('--dish-profile <file>', 'own insert surface: the same for one dish')
+    .option(
+      '--drive <cut=shape>',
+      'lay tibia, femur-distal or femur-posterior by a plane or axis of yours in the bone’s file, mm: plane:X,Y,Z,NX,NY,NZ or axis:DX,DY,DZ; may be given again',
+      driveTexts,
+      [],
+    )
     .option('--set <path=value>', 'set one value of the case; may be given again', gathered, [])
 }
 
@@ -96,9 +105,7 @@ export function parsedOptions(raw: Readonly<Record<string, string | readonly str
 export async function openCase(caseFile: string | undefined, options: CaseOptions): Promise<Result<OpenedCase>> {
   const source = caseFile === undefined ? await fromFiles(options) : await fromCaseFile(caseFile, options)
   if (!source.ok) return source
-  const set = withOptions(source.value.document, options)
-  if (!set.ok) return set
-  const document = withProfiles(set.value, options)
+  const document = applied(source.value.document, options)
   if (!document.ok) return document
   const { femur, tibia } = document.value.meshes
   if (!femur || !tibia)
@@ -107,19 +114,35 @@ export async function openCase(caseFile: string | undefined, options: CaseOption
   if (!openedFemur.ok) return openedFemur
   const openedTibia = openBone(source.value.meshes, 'tibia', tibia)
   if (!openedTibia.ok) return openedTibia
+  const bones = { femur: openedFemur.value.bone, tibia: openedTibia.value.bone }
+  const meshes = {
+    femur: { ...femur, unitFactor: openedFemur.value.unitFactor },
+    tibia: { ...tibia, unitFactor: openedTibia.value.unitFactor },
+  }
+  const driven = withDrivenCuts({ ...document.value, meshes }, bones, options)
+  if (!driven.ok) return driven
   return ok({
-    document: {
-      ...document.value,
-      meshes: {
-        femur: { ...femur, unitFactor: openedFemur.value.unitFactor },
-        tibia: { ...tibia, unitFactor: openedTibia.value.unitFactor },
-      },
-    },
-    bones: { femur: openedFemur.value.bone, tibia: openedTibia.value.bone },
+    document: driven.value,
+    bones,
     fileMeshes: { femur: openedFemur.value.file.mesh, tibia: openedTibia.value.file.mesh },
     meshes: source.value.meshes,
     warnings: [...openedFemur.value.warnings, ...openedTibia.value.warnings],
   })
+}
+
+/** The case alone, without its bones: a case file's or a new one, with every option applied. */
+export async function documentOf(caseFile: string | undefined, options: CaseOptions): Promise<Result<CaseDocument>> {
+  if (caseFile === undefined) return applied(newCase, options)
+  const source = await fromCaseFile(caseFile, {})
+  return source.ok ? applied(source.value.document, options) : source
+}
+
+/** The component table first, so that sizes set after it are of that table. */
+function applied(document: CaseDocument, options: CaseOptions): Result<CaseDocument> {
+  const equipped = withComponents(document, options)
+  if (!equipped.ok) return equipped
+  const set = withOptions(equipped.value, options)
+  return set.ok ? withProfiles(set.value, options) : set
 }
 
 interface Source {

@@ -3,11 +3,13 @@ import { assess } from '../assess.ts'
 import { caution, programVersion } from '../casefile/program.ts'
 import { type Failure, fail, type Result } from '../failure.ts'
 import { MM_PER_UNIT } from '../geometry/units.ts'
+import { componentCsv } from '../report/component-file.ts'
 import { findingsJson, jsonText } from '../report/findings-json.ts'
 import { sweepCsv } from '../report/study-csv.ts'
 import { type AchievedOptions, achievedCase, achievedDocument, achievedText } from './achieved.ts'
 import { type CaseOptions, openCase, withBoneOptions, withPlanOptions } from './case-source.ts'
 import { compareRecipes, comparisonDocument, comparisonText } from './compare.ts'
+import { familyDocument, familyOfCase } from './components.ts'
 import { demoFiles, demoFolder, listDemos } from './demo.ts'
 import { writeAll } from './files.ts'
 import { findingsText } from './findings-text.ts'
@@ -192,6 +194,14 @@ function program(io: Io, finish: (code: ExitCode) => void): Command {
     .option('--same-frame', 'it lies in the frame of the plan; do not lay it on the uncut surface')
     .action(async (caseFile: string | undefined, options: CaseOptions & AchievedOptions & OutputOptions) => {
       finish(said(io, await achievedCase(caseFile, options), options, achievedDocument, achievedText))
+    })
+
+  withPlanOptions(sub('components', 'the component table in use, to be edited and read again with --components'))
+    .argument('[case]', 'case file; without one, the built-in family of the procedure')
+    .option('--out <file>', 'write the table as CSV, or as JSON where the name ends in .json')
+    .option('--force', 'overwrite that file')
+    .action(async (caseFile: string | undefined, options: CaseOptions & OutputOptions) => {
+      finish(said(io, await familyOfCase(caseFile, options), options, familyDocument, componentCsv))
     })
 
   sub('demo', 'list the demo cases, or write one')

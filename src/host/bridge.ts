@@ -22,7 +22,7 @@ export interface RecoveryFile {
   readonly sizeBytes: number
 }
 
-export type SaveKind = 'case' | 'stl' | 'ply' | 'csv' | 'json' | 'html' | 'pdf' | 'png' | 'zip'
+export type SaveKind = 'case' | 'stl' | 'ply' | 'csv' | 'json' | 'html' | 'pdf' | 'png' | 'svg' | 'zip'
 
 export interface SaveRequest {
   /** A file opened or saved before, to write it again without asking; null asks where. */
@@ -48,6 +48,9 @@ export interface MenuSection {
   readonly groups: readonly (readonly MenuItem[])[]
 }
 
+/** What a dialog for opening offers: bones, cases, both, or tables (CSV, JSON). */
+export type OpenKind = 'meshes' | 'case' | 'any' | 'table'
+
 /** What the main process tells the window unasked. */
 export interface BridgeEvents {
   /** The user chose an item of the native menu. */
@@ -63,7 +66,7 @@ export interface BridgeEvents {
  * Electron. The bytes of a ticket are fetched from `/file/TOKEN` on the window's own origin.
  */
 export interface Bridge {
-  chooseFiles(what: 'meshes' | 'case' | 'any'): Promise<Result<readonly FileTicket[]>>
+  chooseFiles(what: OpenKind): Promise<Result<readonly FileTicket[]>>
   droppedFile(file: File): Promise<Result<FileTicket>>
   recentFiles(): Promise<readonly RecentFile[]>
   forgetRecentFiles(): Promise<void>

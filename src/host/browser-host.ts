@@ -4,6 +4,7 @@ import { discardRecovery, keepRecovery, recovered, recoveries } from './browser-
 import type { DemoEntry, DemoFiles, Host, SavedFile } from './host.ts'
 
 const meshTypes = '.stl,.ply,.floorline'
+const tableTypes = '.csv,.json'
 
 /** The program in a browser window: the page's own dialogs, downloads and print. */
 export const browserHost = (): Host => ({
@@ -24,11 +25,11 @@ export const browserHost = (): Host => ({
   print: () => window.print(),
 })
 
-function chooseFiles(): Promise<readonly File[]> {
+function chooseFiles(what: 'any' | 'table' = 'any'): Promise<readonly File[]> {
   const input = document.createElement('input')
   input.type = 'file'
   input.multiple = true
-  input.accept = meshTypes
+  input.accept = what === 'table' ? tableTypes : meshTypes
   input.hidden = true
   // In the page while the dialog is open: nothing else would keep it from being collected.
   document.body.append(input)

@@ -12,6 +12,7 @@ const kindOfEnding: Readonly<Record<string, SaveKind>> = {
   html: 'html',
   pdf: 'pdf',
   png: 'png',
+  svg: 'svg',
   zip: 'zip',
 }
 
@@ -19,8 +20,8 @@ const kindOfEnding: Readonly<Record<string, SaveKind>> = {
 export const desktopHost = (bridge: Bridge): Host => ({
   ...browserHost(),
   kind: 'desktop',
-  chooseFiles: async () => {
-    const chosen = await bridge.chooseFiles('any')
+  chooseFiles: async (what = 'any') => {
+    const chosen = await bridge.chooseFiles(what)
     const files = chosen.ok ? await Promise.all(chosen.value.map(fileOfTicket)) : []
     return files.flatMap((file) => (file.ok ? [file.value] : []))
   },

@@ -38,7 +38,7 @@ export interface RecoveryEntry {
 export interface Host {
   readonly kind: 'browser' | 'desktop'
   /** The system's dialog for opening; empty when nothing was chosen. */
-  chooseFiles(): Promise<readonly File[]>
+  chooseFiles(what?: 'any' | 'table'): Promise<readonly File[]>
   /** Puts bytes where the user wants them, or where `token` was saved before. null when the user changed their mind. */
   save(
     name: string,

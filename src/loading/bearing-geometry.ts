@@ -1,7 +1,6 @@
 import type { Result } from '../failure.ts'
 import { fail, ok } from '../failure.ts'
-import { partialFamily, sizeOf, totalFamily } from '../implants/families.ts'
-import type { TotalFamily } from '../implants/family.ts'
+import { type OwnFamily, partialFamily, sizeOf, totalFamily } from '../implants/families.ts'
 import type { Assumption, Plan } from '../planning/planned.ts'
 import type { BearingGeometry } from './bearing.ts'
 import {
@@ -72,10 +71,10 @@ export function bearingGeometry(
   choices: BearingChoices,
   tray: TrayPlane,
   flexionDeg: number,
-  own: TotalFamily | null = null,
+  own: OwnFamily | null = null,
 ): Result<BearingGeometry> {
   const { implants, procedure } = plan
-  if (procedure === 'medial-partial') return partialGeometry(implants, choices, tray, flexionDeg)
+  if (procedure === 'medial-partial') return partialGeometry(implants, choices, tray, flexionDeg, own)
   const family = totalFamily(implants.family, own)
   if (!family.ok) return family
   const femoral = sizeOf(family.value.femoral, implants.femurSize, 'implants.femurSize')
@@ -101,9 +100,10 @@ export function bearingGeometry(
 /** Height of the dishes' lowest points above the tray's bone-side face, mm: plate and insert. */
 export function bearingHeightMm(
   { implants, procedure }: Pick<Plan, 'implants' | 'procedure'>,
-  own: TotalFamily | null = null,
+  own: OwnFamily | null = null,
 ): number {
-  const family = procedure === 'medial-partial' ? partialFamily(implants.family) : totalFamily(implants.family, own)
+  const family =
+    procedure === 'medial-partial' ? partialFamily(implants.family, own) : totalFamily(implants.family, own)
   const plate = family.ok ? family.value.tibial.find((size) => size.size === implants.tibiaSize)?.trayMm : undefined
   return implants.insertMm + (plate ?? 0)
 }
@@ -113,8 +113,9 @@ function partialGeometry(
   choices: BearingChoices,
   tray: TrayPlane,
   flexionDeg: number,
+  own: OwnFamily | null,
 ): Result<BearingGeometry> {
-  const family = partialFamily(implants.family)
+  const family = partialFamily(implants.family, own)
   if (!family.ok) return family
   const femoral = sizeOf(family.value.femoral, implants.femurSize, 'implants.femurSize')
   if (!femoral.ok) return femoral
@@ -198,7 +199,7 @@ function sagittalRadius(
 /** Whether the insert turns on its tray. */
 export function isMobile(
   { implants, procedure }: Pick<Plan, 'implants' | 'procedure'>,
-  own: TotalFamily | null,
+  own: OwnFamily | null,
 ): boolean {
   if (procedure === 'medial-partial') return false
   const family = totalFamily(implants.family, own)

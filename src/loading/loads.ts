@@ -2,7 +2,7 @@ import { type Side, sideFactor, type TibiaAnatomy } from '../anatomy/terms.ts'
 import type { Warning } from '../failure.ts'
 import { mapVector } from '../geometry/rigid.ts'
 import { dot, scale, toRad, type Vec3 } from '../geometry/vec.ts'
-import type { TotalFamily } from '../implants/family.ts'
+import type { OwnFamily } from '../implants/families.ts'
 import type { Assumption, Plan } from '../planning/planned.ts'
 import type { Standing } from '../stance/standing.ts'
 import type { PoseName } from '../stance/terms.ts'
@@ -69,7 +69,7 @@ export interface LoadsInput {
   /** Whether the files share a pose, so that the rotation between the bones is known. */
   readonly rotationKnown: boolean
   /** The case's own component family, if it has one. */
-  readonly ownFamily: TotalFamily | null
+  readonly ownFamily: OwnFamily | null
 }
 
 /** Grid of the contact inside an assessment, mm: about 1 % on peak pressure. */

@@ -36,7 +36,7 @@ export interface ChosenPartial {
  */
 export function choosePartial(input: PlanInput): Result<ChosenPartial> {
   const { choices, femur, tibia, femurBone, tibiaBone } = input
-  const family = partialFamily(choices.implants.family)
+  const family = partialFamily(choices.implants.family, choices.implants.own)
   if (!family.ok) return family
   const { femurSize, tibiaSize, insertMm } = choices.implants
   const inserts = family.value.insertsMm

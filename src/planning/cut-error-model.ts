@@ -148,7 +148,7 @@ function planesBy(plan: Plan) {
           })
         : laid
     }
-    const partial = partialFamily(family)
+    const partial = partialFamily(family, input.choices.implants.own)
     if (!partial.ok) return partial
     const femoral = sizeOf(partial.value.femoral, femurSize, 'implants.femurSize')
     const tibial = sizeOf(partial.value.tibial, tibiaSize, 'implants.tibiaSize')

@@ -28,7 +28,7 @@ export interface PlannedCut {
   readonly rotationDeg: number | null
   /** Femur: external rotation of the component to the posterior condylar line. */
   readonly externalRotationDeg: number | null
-  /** Tibia: from the lateral plateau point; femur distal: from the medial distal site; along the cut normal. */
+  /** Along the cut normal; tibia: from the plateau point at which an entered depth starts; femur: from the medial site; the vertical cut: medially from the knee centre. */
   readonly depthMm: number | null
   readonly removedMm3: number | null
   /** How far the three volumes may be from the truth: 0 for a closed bone, null where they are withheld. */

@@ -1,4 +1,4 @@
-import type { TotalFamily } from '../implants/family.ts'
+import type { OwnFamily } from '../implants/families.ts'
 
 export type Procedure = 'total' | 'medial-partial'
 export const recipeNames = ['mechanical', 'anatomic', 'kinematic', 'restricted'] as const
@@ -122,7 +122,7 @@ export interface PlanChoices {
     readonly tibiaSize: number | null
     readonly insertMm: number | null
     /** A family of the case's own, edited as a table; used when `family` names it. */
-    readonly own: TotalFamily | null
+    readonly own: OwnFamily | null
   }
   /** Total wear (cartilage first, then bone). Posterior condyles: null, as the rest of their compartment. */
   readonly wear: {

@@ -24,6 +24,8 @@ export function totalCuts(input: PlanInput, chosen: ChosenComponents, block: Pla
   const planes = boxPlanes(femoralFit.box)
   const tibial = singleCutVolumes(tibiaBone, laid.tibial.plane, kerfMm)
   const series = seriesVolumes(femurBone, planes, [block], kerfMm)
+  const depthFrom = choices.recipeOptions.tibialDepthFrom
+  const mean = (a: number | null, b: number | null) => (a === null || b === null ? null : (a + b) / 2)
   const depthOf = (id: string) =>
     laid.tibial.sites.concat(laid.femoral.sites).find((s) => s.id === id)?.distanceMm ?? null
   const tibia: PlannedCut = {
@@ -31,7 +33,8 @@ export function totalCuts(input: PlanInput, chosen: ChosenComponents, block: Pla
     varusDeg: laid.tibial.varusDeg,
     slopeDeg: laid.tibial.slopeDeg,
     rotationDeg: laid.goals.tibia.rotationDeg,
-    depthMm: depthOf('tibia-lateral'),
+    depthMm:
+      depthFrom === 'mean' ? mean(depthOf('tibia-medial'), depthOf('tibia-lateral')) : depthOf(`tibia-${depthFrom}`),
     sectionMm2: bed.areaMm2,
   }
   const { valgusDeg, flexionDeg, externalRotationDeg } = laid.femoral

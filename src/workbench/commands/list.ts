@@ -1,5 +1,6 @@
 import type { Command } from './command.ts'
 import { compareRecipes } from './compare-recipes.ts'
+import { componentTable } from './component-table.ts'
 import { findCommand } from './find-command.ts'
 import { fitKnee } from './fit-knee.ts'
 import { fitView } from './fit-view.ts'
@@ -40,6 +41,7 @@ export const commands: readonly Command[] = [
   snapshot,
   undo,
   redo,
+  componentTable,
   compareRecipes,
   sawOff,
   sweep,

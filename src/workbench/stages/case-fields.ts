@@ -1,5 +1,6 @@
 import { type CaseDocument, newCase } from '../../casefile/document.ts'
 import type { Findings } from '../../findings.ts'
+import type { SiteId } from '../../planning/terms.ts'
 import type { DocumentField } from './document-field.ts'
 
 type Part = 'wear' | 'cartilage' | 'saw' | 'limits' | 'stance' | 'load' | 'bearing' | 'recipeOptions'
@@ -25,9 +26,29 @@ function partField<P extends Part>(
 const shownPose = (findings: Findings, document: 'hipHalfSpacingMm' | 'ankleHalfSpacingMm', pose: string) =>
   findings.stance.find((stance) => stance.pose === pose)?.[document] ?? null
 
+const wornAt = (findings: Findings, id: SiteId) => findings.sites.find((site) => site.id === id)?.wornMm ?? null
+
 export const boneAndSawFields: readonly DocumentField[] = [
   partField('wear', 'medialMm', { label: 'Worn, medial', step: 'medial wear', quantity: 'mm', min: 0, max: 15 }),
   partField('wear', 'lateralMm', { label: 'Worn, lateral', step: 'lateral wear', quantity: 'mm', min: 0, max: 15 }),
+  partField('wear', 'posteriorMedialMm', {
+    label: 'Worn, posterior medial condyle',
+    step: 'posterior medial wear',
+    quantity: 'mm',
+    min: 0,
+    max: 15,
+    note: 'as its compartment, unless entered',
+    shown: (findings) => wornAt(findings, 'femur-posterior-medial'),
+  }),
+  partField('wear', 'posteriorLateralMm', {
+    label: 'Worn, posterior lateral condyle',
+    step: 'posterior lateral wear',
+    quantity: 'mm',
+    min: 0,
+    max: 15,
+    note: 'as its compartment, unless entered',
+    shown: (findings) => wornAt(findings, 'femur-posterior-lateral'),
+  }),
   partField('cartilage', 'femurMm', {
     label: 'Intact cartilage, femur',
     step: 'femoral cartilage',
@@ -153,6 +174,26 @@ export const loadFields: readonly DocumentField[] = [
   }),
 ]
 
+/** An own direction of the load beside the two that are always there. */
+export const ownDirectionFields: readonly DocumentField[] = [
+  partField('load', 'ownLateralDeg', {
+    label: 'Own load, top lateral by',
+    step: 'own load lateral',
+    quantity: 'deg',
+    min: -45,
+    max: 45,
+    note: 'none unless entered',
+  }),
+  partField('load', 'ownForwardDeg', {
+    label: 'Own load, top forward by',
+    step: 'own load forward',
+    quantity: 'deg',
+    min: -45,
+    max: 45,
+    note: 'none unless entered',
+  }),
+]
+
 export const slopeField: DocumentField = partField('recipeOptions', 'slopeDeg', {
   label: 'Slope of the recipe',
   step: 'recipe slope',
@@ -169,6 +210,62 @@ export const bearingFields: readonly DocumentField[] = [
     by: 10,
     min: 10,
     max: 5000,
+  }),
+  partField('bearing', 'poisson', {
+    label: 'Poisson’s ratio',
+    step: 'Poisson’s ratio',
+    quantity: 'ratio',
+    decimals: 3,
+    by: 0.01,
+    min: 0,
+    max: 0.499,
+    note: 'the stiffness depends strongly on it',
+  }),
+  partField('bearing', 'femoralCoronalRadiusMm', {
+    label: 'Condyle radius, coronal',
+    step: 'condyle coronal radius',
+    quantity: 'mm',
+    min: 5,
+    max: 500,
+    note: 'as the family has it, or entered',
+  }),
+  partField('bearing', 'femoralSagittalRadiusMm', {
+    label: 'Condyle radius, sagittal',
+    step: 'condyle sagittal radius',
+    quantity: 'mm',
+    min: 5,
+    max: 500,
+    note: 'as the family has it, or entered',
+  }),
+  partField('bearing', 'femoralFlatMm', {
+    label: 'Flat of the condyle',
+    step: 'condyle flat',
+    quantity: 'mm',
+    min: 0,
+    max: 40,
+  }),
+  partField('bearing', 'femoralEdgeAtMm', {
+    label: 'Edge of the condyle begins at',
+    step: 'condyle edge',
+    quantity: 'mm',
+    min: 1,
+    max: 60,
+    note: 'none unless entered',
+  }),
+  partField('bearing', 'femoralEdgeRadiusMm', {
+    label: 'Radius of that edge',
+    step: 'condyle edge radius',
+    quantity: 'mm',
+    min: 0.5,
+    max: 100,
+  }),
+  partField('bearing', 'insertSagittalRadiusMm', {
+    label: 'Insert radius, sagittal',
+    step: 'insert sagittal radius',
+    quantity: 'mm',
+    min: 15,
+    max: 500,
+    note: 'as the family has it, or entered',
   }),
   partField('bearing', 'insertCoronalRadiusMm', {
     label: 'Insert radius, coronal',

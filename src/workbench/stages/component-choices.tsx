@@ -1,7 +1,8 @@
 import { useId } from 'react'
+import { CommandButton } from '../parts/command-button.tsx'
 import { Section } from '../parts/section.tsx'
 import { useWorkbench, useWorkbenchState } from '../workbench.ts'
-import { componentOptions } from './component-options.ts'
+import { componentOptions, familyInUse, familyOptions } from './component-options.ts'
 
 type Part = 'femurSize' | 'tibiaSize' | 'insertMm'
 
@@ -10,10 +11,44 @@ export function ComponentChoices() {
   const implants = useWorkbenchState((state) => state.findings?.implants)
   return (
     <Section title="Components" aside="generic, invented">
+      <FamilyChoice />
       <Choice part="femurSize" label="Femoral size" proposed={implants?.femurSize} />
       <Choice part="tibiaSize" label="Tibial size" proposed={implants?.tibiaSize} />
       <Choice part="insertMm" label="Tray and insert" proposed={implants?.insertMm} unit=" mm" />
+      <CommandButton id="case.components" className="wide" />
     </Section>
+  )
+}
+
+/** Which family: a built-in one or the case's own table; sizes that it does not have go back to the proposal. */
+function FamilyChoice() {
+  const { store } = useWorkbench()
+  const id = useId()
+  const procedure = useWorkbenchState((state) => state.history.present.procedure)
+  const implants = useWorkbenchState((state) => state.history.present.implants)
+  const options = familyOptions({ procedure, implants })
+  const current = options.some((option) => option.id === implants.family) ? implants.family : options[0]?.id
+  return (
+    <div className="choice beside">
+      <label htmlFor={id}>Family</label>
+      <select
+        id={id}
+        value={current}
+        onChange={(event) => {
+          const family = event.target.value
+          store.getState().edit(`family ${family}`, (document) => ({
+            ...document,
+            implants: { ...document.implants, family, femurSize: null, tibiaSize: null, insertMm: null },
+          }))
+        }}
+      >
+        {options.map((option) => (
+          <option key={option.id} value={option.id}>
+            {option.name}
+          </option>
+        ))}
+      </select>
+    </div>
   )
 }
 
@@ -27,7 +62,10 @@ interface ChoiceProps {
 function Choice({ part, label, proposed, unit = '' }: ChoiceProps) {
   const { store } = useWorkbench()
   const id = useId()
-  const value = useWorkbenchState((state) => state.history.present.implants[part])
+  const procedure = useWorkbenchState((state) => state.history.present.procedure)
+  const implants = useWorkbenchState((state) => state.history.present.implants)
+  const value = implants[part]
+  const options = componentOptions(familyInUse({ procedure, implants }))[part]
   const asProposed = value === null && proposed !== undefined ? `proposed: ${proposed}${unit}` : 'proposed'
   return (
     <div className="choice beside">
@@ -44,7 +82,7 @@ function Choice({ part, label, proposed, unit = '' }: ChoiceProps) {
         }}
       >
         <option value="">{asProposed}</option>
-        {componentOptions[part].map((option) => (
+        {options.map((option) => (
           <option key={option} value={option}>
             {option}
             {unit}

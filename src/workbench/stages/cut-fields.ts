@@ -1,7 +1,7 @@
 import type { CaseDocument } from '../../casefile/document.ts'
 import type { Findings } from '../../findings.ts'
 import type { PlannedCut } from '../../planning/planned.ts'
-import type { CutId, CutOverrides } from '../../planning/terms.ts'
+import type { CutId, CutOverrides, Procedure, RecipeOptions } from '../../planning/terms.ts'
 import type { DocumentField } from './document-field.ts'
 
 type NumbersOf<T> = { readonly [K in keyof T]: T[K] extends number | null ? K : never }[keyof T]
@@ -57,19 +57,55 @@ const femurField = (
 
 const degrees = { min: -25, max: 25 }
 
+function depthField(label: string): DocumentField {
+  return tibiaField('depthMm', label, 'tibia depth', 'mm', (cut) => cut.depthMm, { min: 0, max: 40 })
+}
+
+/** The same number under the name of the place at which it starts. */
+const depthFields: Readonly<Record<RecipeOptions['tibialDepthFrom'], DocumentField>> = {
+  lateral: depthField('Depth, lateral plateau'),
+  medial: depthField('Depth, medial plateau'),
+  mean: depthField('Depth, mean of both plateaus'),
+}
+
 /** The numbers of the tibial cut, as the recipe gives them until one is entered. */
 export const tibialCutFields = {
   varus: tibiaField('varusDeg', 'Varus', 'tibia varus', 'deg', (cut) => cut.varusDeg, degrees),
   slope: tibiaField('slopeDeg', 'Posterior slope', 'tibia slope', 'deg', (cut) => cut.slopeDeg, degrees),
-  depth: tibiaField('depthMm', 'Depth, lateral plateau', 'tibia depth', 'mm', (cut) => cut.depthMm, {
-    min: -5,
-    max: 40,
-  }),
+  depth: depthField('Depth, lateral plateau'),
   rotation: tibiaField('rotationDeg', 'Tray rotation, external', 'tray rotation', 'deg', (cut) => cut.rotationDeg, {
     min: -45,
     max: 45,
   }),
 } as const
+
+const shifts = { min: -20, max: 20 }
+const unshifted = () => 0
+
+/** Further numbers of the tibial cut and tray: those of the vertical cut for a partial, the tray's shift for a total. */
+const vertical = tibiaField('verticalMm', 'Vertical cut, medial of the centre', 'vertical cut', 'mm', () => null, {
+  min: -10,
+  max: 25,
+})
+const verticalField: DocumentField = {
+  ...vertical,
+  shown: (findings) => cutOf(findings, 'tibia-vertical')?.depthMm ?? null,
+}
+const trayShifts = [
+  tibiaField('shiftLateralMm', 'Tray shift, lateral', 'tray shift', 'mm', unshifted, shifts),
+  tibiaField('shiftAnteriorMm', 'Tray shift, anterior', 'tray shift forward', 'mm', unshifted, shifts),
+] as const
+
+/** The fields of the tibial cut for a procedure; `depthFrom` names where an entered depth starts in a total. */
+export function tibialFieldsOf(
+  procedure: Procedure,
+  depthFrom: RecipeOptions['tibialDepthFrom'],
+): readonly DocumentField[] {
+  const { varus, slope, rotation } = tibialCutFields
+  return procedure === 'total'
+    ? [varus, slope, depthFields[depthFrom], rotation, ...trayShifts]
+    : [varus, slope, depthFields.medial, rotation, verticalField]
+}
 
 const distal = (findings: Findings) => cutOf(findings, 'femur-distal')
 
@@ -78,7 +114,7 @@ export const femoralCutFields = {
   valgus: femurField('valgusDeg', 'Valgus', 'femur valgus', 'deg', (f) => distal(f)?.valgusDeg ?? null, degrees),
   flexion: femurField('flexionDeg', 'Flexion', 'femur flexion', 'deg', (f) => distal(f)?.flexionDeg ?? null, degrees),
   depth: femurField('distalMm', 'Depth, distal medial', 'femur depth', 'mm', (f) => distal(f)?.depthMm ?? null, {
-    min: -5,
+    min: 0,
     max: 40,
   }),
   rotation: femurField(
@@ -89,4 +125,13 @@ export const femoralCutFields = {
     (f) => cutOf(f, 'femur-posterior')?.externalRotationDeg ?? null,
     degrees,
   ),
+  posterior: femurField(
+    'posteriorMm',
+    'Depth, posterior medial',
+    'posterior depth',
+    'mm',
+    (f) => cutOf(f, 'femur-posterior')?.depthMm ?? null,
+    { min: 0, max: 40 },
+  ),
+  shift: femurField('shiftLateralMm', 'Component shift, lateral', 'femoral shift', 'mm', unshifted, shifts),
 } as const

@@ -9,10 +9,11 @@ import { useWorkbench, useWorkbenchState } from '../workbench.ts'
 import { boneAndSawFields, limitFields, slopeField } from './case-fields.ts'
 import { CaseNumberField } from './case-number-field.tsx'
 import { ComponentChoices } from './component-choices.tsx'
-import { femoralCutFields, tibialCutFields } from './cut-fields.ts'
+import { femoralCutFields, tibialFieldsOf } from './cut-fields.ts'
 import type { DocumentField } from './document-field.ts'
 import { PriceSections } from './price-section.tsx'
 import { RecipeOptionChoices } from './recipe-option-choices.tsx'
+import { ReferencingChoices } from './referencing-choices.tsx'
 
 const draggable: readonly CutId[] = ['tibia', 'femur-distal', 'femur-posterior']
 
@@ -21,6 +22,7 @@ export function CutsPanel() {
   const { store } = useWorkbench()
   const recipe = useWorkbenchState((state) => state.history.present.recipe)
   const procedure = useWorkbenchState((state) => state.history.present.procedure)
+  const depthFrom = useWorkbenchState((state) => state.history.present.recipeOptions.tibialDepthFrom)
   const activeCut = useWorkbenchState((state) => state.activeCut)
   const slopeMatters = recipe === 'mechanical' || recipe === 'anatomic'
   return (
@@ -74,7 +76,7 @@ export function CutsPanel() {
           onChange={(cut) => store.getState().chooseCut(cut)}
         />
       </Section>
-      <FieldSection title="Tibial cut" fields={Object.values(tibialCutFields)} />
+      <FieldSection title="Tibial cut" fields={tibialFieldsOf(procedure, depthFrom)} />
       <FieldSection title="Femoral cuts" fields={Object.values(femoralCutFields)} />
       <ComponentChoices />
       <FieldSection title="Bone and saw" fields={boneAndSawFields} />
@@ -82,6 +84,7 @@ export function CutsPanel() {
       <Section title="Recipe options">
         {slopeMatters ? <CaseNumberField field={slopeField} /> : null}
         <RecipeOptionChoices />
+        <ReferencingChoices />
       </Section>
       <PriceSections />
     </>

@@ -7,14 +7,16 @@ import { Figure } from '../parts/figure.tsx'
 import { Section } from '../parts/section.tsx'
 import { text } from '../text/messages.ts'
 import { useWorkbench, useWorkbenchState } from '../workbench.ts'
+import { BearingChoices } from './bearing-choices.tsx'
 import { BearingFigures } from './bearing-figures.tsx'
-import { bearingFields, loadFields } from './case-fields.ts'
+import { bearingFields, loadFields, ownDirectionFields } from './case-fields.ts'
 import { CaseNumberField } from './case-number-field.tsx'
 import { PoseChoice } from './pose-choice.tsx'
 
 const directions: readonly (readonly [LoadingFindings['direction'], string])[] = [
   ['vertical', 'Straight down'],
   ['tibial-axis', 'Along the tibia'],
+  ['own', 'Own direction'],
 ]
 
 const activityLabels: Readonly<Record<Activity, string>> = {
@@ -39,16 +41,18 @@ export function LoadingPanel() {
       <Section title="Load">
         <PoseChoice />
         <ActivityChoice />
-        {loadFields.map((field) => (
+        {[...loadFields, ...ownDirectionFields].map((field) => (
           <CaseNumberField key={field.step} field={field} />
         ))}
       </Section>
       {directions.map(([direction, label]) => {
         const index = loading?.findIndex((load) => load.pose === pose && load.direction === direction) ?? -1
+        if (direction === 'own' && index < 0) return null
         return <Direction key={direction} label={label} index={index} load={loading?.[index]} />
       })}
       <CommandButton id="study.sweep" className="wide" />
       <Section title="Bearing" aside="generic, editable">
+        <BearingChoices />
         {bearingFields.map((field) => (
           <CaseNumberField key={field.step} field={field} />
         ))}

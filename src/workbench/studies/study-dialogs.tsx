@@ -1,3 +1,4 @@
+import { ComponentDialog } from '../stages/component-dialog.tsx'
 import { useWorkbenchState } from '../workbench.ts'
 import { CompareDialog } from './compare-dialog.tsx'
 import { SawOffDialog } from './saw-off-dialog.tsx'
@@ -8,6 +9,7 @@ export function StudyDialogs() {
   const study = useWorkbenchState((state) => state.study)
   if (study === 'compare') return <CompareDialog />
   if (study === 'sweep') return <SweepDialog />
+  if (study === 'components') return <ComponentDialog />
   if (study === 'saw-off') return <SawOffDialog />
   return null
 }
