@@ -1,8 +1,10 @@
 import { fail, ok, type Result } from '../failure.ts'
 import type { BoneMesh } from '../geometry/bone.ts'
+import { meanEdgeMm } from '../geometry/mean-edge.ts'
 import { add, distance, midpoint, sub, type Vec3 } from '../geometry/vec.ts'
 import type { BearingPatch } from './bearing-patch.ts'
 import { calmBone, type Grain } from './calm-surface.ts'
+import { coarseEdgeMm } from './coarse-tibia.ts'
 import { foundLandmark, orOverride } from './landmark.ts'
 import {
   directionOutOfLimb,
@@ -84,13 +86,20 @@ function situate(bone: BoneMesh, { side }: TibiaChoices): Result<Situation> {
     const { limb, lengthMm } = seen
     const end = (low: number, high: number) =>
       slab(bone.mesh, limb.origin, limb.proximal, low * lengthMm, high * lengthMm)
-    const ends = { proximal: end(-0.22, 0.2), distal: end(-1.2, -0.8), assumedLengthMm: lengthMm, cut: null }
+    const coarse = meanEdgeMm(end(-0.06, 0.2)) > coarseEdgeMm
+    const ends = { proximal: end(-0.22, 0.2), distal: end(-1.2, -0.8), assumedLengthMm: lengthMm, cut: null, coarse }
     return ok({ limb, ends, standIn: limb.proximal })
   }
   const part = seen.bone === 'unknown' ? recognisePart(bone) : null
   if (part?.bone === 'tibia') {
     const limb = sidedAsDeclared(part, side ?? null)
-    const ends = { proximal: bone.mesh, distal: null, assumedLengthMm: lengthOverWidth * part.widthMm, cut: part.cut }
+    const ends = {
+      proximal: bone.mesh,
+      distal: null,
+      assumedLengthMm: lengthOverWidth * part.widthMm,
+      cut: part.cut,
+      coarse: false,
+    }
     return ok({ limb, ends, standIn: limb.proximal })
   }
   const isFemur = seen.bone === 'femur' || part?.bone === 'femur'
@@ -108,6 +117,8 @@ interface Settled {
 /** Reads the bone and rebuilds the frame from it until both stay: roughly first, then finely. */
 function settleFrame(bone: BoneMesh, grain: Grain, s: Situation, choices: TibiaChoices): Settled | null {
   const overrides = choices.overrides ?? {}
+  // Long triangles make the reading jump between frames; more rounds would not end it.
+  const mostRounds = s.ends.coarse ? 24 : 80
   let limb = s.limb
   let fine = false
   for (let round = 0; ; round++) {
@@ -124,7 +135,6 @@ function settleFrame(bone: BoneMesh, grain: Grain, s: Situation, choices: TibiaC
   }
 }
 
-const mostRounds = 80
 const roughEffort = { stepMm: 1, rounds: 30 }
 const fineEffort = { stepMm: 0.5, rounds: 60 }
 
@@ -160,7 +170,9 @@ function frameFrom(
       ? directionOutOfLimb(limb, [found.posteriorTangent[2], 0, -found.posteriorTangent[0]])
       : references.tibialAnterior === 'femoral' && femur
         ? femur.frame.x
-        : sub(at('tubercleMedialThird', found.medialThird), at('posteriorNotch', found.posteriorNotch))
+        : found.coarseAnterior && !overrides.posteriorNotch && !overrides.tubercleMedialThird
+          ? directionOutOfLimb(limb, found.coarseAnterior)
+          : sub(at('tubercleMedialThird', found.medialThird), at('posteriorNotch', found.posteriorNotch))
   return limbFromAnterior(knee, ankle ? sub(knee, ankle) : s.standIn, anterior, limb.lateral)
 }
 
@@ -204,25 +216,32 @@ function assemble(
   const medial = withPoint(reading.medial, plateauPoint(reading.medial, references))
   const lateral = withPoint(reading.lateral, plateauPoint(reading.lateral, references))
   const spines = midpoint(reading.spines.medial, reading.spines.lateral)
-  const oneSpine = reading.spines.count === 2 ? null : 'Only one spine stands out on this surface.'
+  const oneSpine = s.ends.coarse
+    ? `${tooCoarse(reading.edgeMm)} The spines stand in over the middle of the outline.`
+    : reading.spines.count === 2
+      ? null
+      : 'Only one spine stands out on this surface.'
   put('spinesCentre', spines, oneSpine ? 0.6 : 0.9, null, oneSpine)
   put('tibialKneeCentre', [0, 0, 0], 0.9)
   const apartMm = Math.abs(medial.point[2] - lateral.point[2])
-  const unclear = apartMm < leastApartMm ? notApart(apartMm) : null
-  put('plateauMedial', medial.point, unclear ? 0.2 : 0.9, medial.rmsMm, unclear)
-  put('plateauLateral', lateral.point, unclear ? 0.2 : 0.9, lateral.rmsMm, unclear)
-  put('posteriorNotch', reading.posteriorNotch, unclear ? 0.2 : 0.7, null, unclear)
-  put('tubercle', reading.tubercle, 0.8)
-  put('tubercleMedialThird', reading.medialThird, 0.8)
+  const coarse = s.ends.coarse ? tooCoarse(reading.edgeMm) : null
+  const standIn = reading.plateausByOutline ? `${coarse} ${byOutline}` : null
+  const unclear = standIn ?? (apartMm < leastApartMm ? notApart(apartMm) : coarse)
+  const sure = unclear === null ? 0.9 : unclear === coarse ? 0.5 : 0.3
+  put('plateauMedial', medial.point, sure, medial.rmsMm, unclear)
+  put('plateauLateral', lateral.point, sure, lateral.rmsMm, unclear)
+  put('posteriorNotch', reading.posteriorNotch, unclear ? 0.3 : 0.7, null, unclear)
+  put('tubercle', reading.tubercle, coarse ? 0.4 : 0.8, null, coarse)
+  put('tubercleMedialThird', reading.medialThird, coarse ? 0.4 : 0.8, null, coarse)
   put('malleolusMedial', reading.malleolus, 0.9)
   put('malleolusLateral', null, 1)
-  put('ankleCentre', ankle && intoLimb(limb, ankle), 0.9, reading.plafond?.rmsMm ?? null)
+  put('ankleCentre', ankle && intoLimb(limb, ankle), coarse ? 0.6 : 0.9, reading.plafond?.rmsMm ?? null, coarse)
   return ok({
     side: sideOfLimb(limb),
     landmarks,
     frame: frameOfLimb(limb),
-    medial: patchInPatient(limb, medial, landmarks.plateauMedial),
-    lateral: patchInPatient(limb, lateral, landmarks.plateauLateral),
+    medial: { ...patchInPatient(limb, medial, landmarks.plateauMedial), slopeUnclear: coarse },
+    lateral: { ...patchInPatient(limb, lateral, landmarks.plateauLateral), slopeUnclear: coarse },
     proximalShaft: shaft,
     truncated: ankle === null,
   })
@@ -232,6 +251,11 @@ function assemble(
 const leastApartMm = 30
 const notApart = (mm: number): string =>
   `The two plateaus are not told apart on this surface: their centres lie only ${mm.toFixed(0)} mm from each other. Set both by hand.`
+
+const tooCoarse = (edgeMm: number): string =>
+  `The triangles about the plateaus are ${edgeMm.toFixed(0)} mm long: too coarse for spines, notch and slopes.`
+const byOutline =
+  'Neither plateau can be told; both points lie where plateaus lie within the outline. Set both by hand.'
 
 /** Axis of the proximal shaft; on a truncated bone of the stretch there is. */
 function proximalShaft(bone: BoneMesh, s: Situation, limb: LimbFrame, length: number): Axis | null {

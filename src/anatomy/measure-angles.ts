@@ -80,6 +80,11 @@ export function measureAngles(
       message: 'Without an ankle centre the slopes are told against the proximal shaft axis.',
       spoils: ['angles.slopeMedialDeg', 'angles.slopeLateralDeg'],
     })
+  for (const [plateau, path] of [
+    [tibia.medial, 'angles.slopeMedialDeg'],
+    [tibia.lateral, 'angles.slopeLateralDeg'],
+  ] as const)
+    if (plateau.slopeUnclear) warnings.push(withheld(plateau.slopeUnclear, [path]))
   return {
     angles: {
       hkaDeg: hka,
@@ -95,8 +100,8 @@ export function measureAngles(
       arithmeticHkaDeg: ldfa !== null && mpta !== null ? arithmeticHkaDeg(mpta, ldfa) : null,
       jointLineObliquityDeg: ldfa !== null && mpta !== null ? jointLineObliquityDeg(mpta, ldfa) : null,
       coronalType: ldfa !== null && mpta !== null ? coronalType(ldfa, mpta) : null,
-      slopeMedialDeg: slopeDeg(tibia.frame, tibia.medial.normal, axis),
-      slopeLateralDeg: slopeDeg(tibia.frame, tibia.lateral.normal, axis),
+      slopeMedialDeg: tibia.medial.slopeUnclear ? null : slopeDeg(tibia.frame, tibia.medial.normal, axis),
+      slopeLateralDeg: tibia.lateral.slopeUnclear ? null : slopeDeg(tibia.frame, tibia.lateral.normal, axis),
       posteriorCondylarDeg: posteriorCondylarAngle(femur),
       kneePose:
         whole && relative.pose

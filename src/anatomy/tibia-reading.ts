@@ -1,16 +1,25 @@
 import type { BoneMesh } from '../geometry/bone.ts'
+import { meanEdgeMm } from '../geometry/mean-edge.ts'
 import type { Mesh } from '../geometry/mesh.ts'
 import type { Plane } from '../geometry/plane.ts'
 import { section } from '../geometry/section.ts'
 import { addScaled, cross, distance, midpoint, scale, sub, unit, type Vec3 } from '../geometry/vec.ts'
 import { type BearingPatch, bearingPatch } from './bearing-patch.ts'
 import { coarseness, type Grain } from './calm-surface.ts'
+import { type CoarseTop, coarsePlateau, coarseTop, middleOfRidge } from './coarse-tibia.ts'
 import { refineCrest } from './crest.ts'
-import { heightField } from './height-field.ts'
+import { type HeightField, heightAt, heightField } from './height-field.ts'
 import { directionOutOfLimb, intoLimb, type LimbFrame, meshIntoLimb, outOfLimb } from './limb.ts'
 import { findSpines, type Spines } from './spines.ts'
 import type { LandmarkId, LandmarkOverrides } from './terms.ts'
-import { convexHull, type Flat, largestLoop, medialThirdOfFront, posteriorNotch } from './tibial-contours.ts'
+import {
+  convexHull,
+  type Flat,
+  largestLoop,
+  medialThirdOfFront,
+  posteriorNotch,
+  pointBehind as rearOf,
+} from './tibial-contours.ts'
 
 /** What a tibia shows in one frame; limb coordinates, mm. */
 export interface TibiaReading {
@@ -25,6 +34,12 @@ export interface TibiaReading {
   readonly medialThird: Vec3
   /** Unit, laterally, along the back of the section below the plateaus. */
   readonly posteriorTangent: Vec3
+  /** No patch of either plateau could be told: both points stand in the middle of where plateaus lie. */
+  readonly plateausByOutline: boolean
+  /** Mean edge of the triangles about the plateaus, mm. */
+  readonly edgeMm: number
+  /** Forward by the outlines alone, where the triangles are too coarse for notch and tubercle; else null. */
+  readonly coarseAnterior: Vec3 | null
 }
 
 /** The two ends of a tibia, patient frame; no distal end on a truncated scan. */
@@ -35,6 +50,8 @@ export interface TibiaEnds {
   readonly assumedLengthMm: number
   /** Where the scan ended in the shaft, and how; null on a whole bone. */
   readonly cut: Plane | null
+  /** Mean edge about the plateaus says that eminence and notch are left to chance. */
+  readonly coarse: boolean
 }
 
 /** How finely a reading looks. */
@@ -46,6 +63,8 @@ export interface ReadingEffort {
   readonly grain: Grain
 }
 
+/** From this mean edge a single tip of the eminence is not believed, mm. */
+const loneTipEdgeMm = 6
 /** How far below the plateau points the notch behind the eminence is looked for, mm. */
 const notchDepthMm = 3
 /** How far below the lower plateau point the condyles' own axes are taken, mm. */
@@ -73,10 +92,18 @@ export function readTibia(
     stepMm,
     grain.slopeMm + coarseness(crown.edgeMm),
   )
-  const spines = findSpines(top, seen, third(crown.z, 1 / 6), third(crown.x, 1 / 3))
+  const outlinesOf = (level: number) => coarseOutlines(bone, limb, ends, level)
+  const tips = ends.coarse ? null : findSpines(top, seen, third(crown.z, 1 / 6), third(crown.x, 1 / 3))
+  // One tip on long triangles is a corner that was left over, not the eminence.
+  const outlines = tips === null || (tips.count === 1 && crown.edgeMm > loneTipEdgeMm) ? outlinesOf(crown.y[1]) : null
+  const spines = outlines ? spinesOverMiddle(seen, outlines, crown.y[1]) : tips
   if (spines === null) return null
-  const medial = bearingPatch(seen, [crown.z[0], spines.medial[2]], grain.dropMm, rounds)
-  const lateral = bearingPatch(seen, [spines.lateral[2], crown.z[1]], grain.dropMm, rounds)
+  const zBounds = { medial: [crown.z[0], spines.medial[2]], lateral: [spines.lateral[2], crown.z[1]] } as const
+  const patch = (side: 'medial' | 'lateral') => bearingPatch(seen, zBounds[side], grain.dropMm, rounds)
+  const patches = { medial: patch('medial'), lateral: patch('lateral') }
+  const standIns = ends.coarse && outlines && !standApart(patches, outlines.widthMm) ? outlines : null
+  const medial = standIns ? coarsePlateau(seen, standIns, 'medial') : patches.medial
+  const lateral = standIns ? coarsePlateau(seen, standIns, 'lateral') : patches.lateral
   const knee = midpoint(spines.medial, spines.lateral)
   const ankle = ends.distal === null ? null : readAnkle(meshIntoLimb(ends.distal, limb), knee[1], effort)
   if (medial === null || lateral === null || (ends.distal !== null && ankle === null)) return null
@@ -95,21 +122,55 @@ export function readTibia(
   const low = Math.max(knee[1] - 0.16 * length, lowest)
   // On a short scan the tubercle may be half cut off, and the rim of the plateau must not take its place.
   const high = Math.max(knee[1] - (ends.cut === null ? 0.06 : 0.09) * length, low + 5)
-  const tubercle = own('tubercle', frontmost(top, low, high, grain.contactMm) ?? knee)
+  const foremost = frontmost(top, low, high, grain.contactMm) ?? knee
+  const atTubercle = contourIn(bone, limb, { point: [0, foremost[1], 0], normal: [0, 1, 0] })
+  const flat = ends.coarse && outlines && atTubercle ? middleOfRidge(atTubercle, outlines.middle) : null
+  const tubercle = own('tubercle', flat ? [flat[0], foremost[1], flat[1]] : foremost)
   const front = contourIn(bone, limb, { point: [0, tubercle[1], 0], normal: [0, 1, 0] })
   const medialThird = front ? medialThirdOfFront(front, [tubercle[0], tubercle[2]]) : null
   if (behind === null || notch === null || medialThird === null) return null
+  const straightBehind = ends.coarse ? rearOf(behind, medialThird[1]) : null
   return {
     spines,
     medial,
     lateral,
     plafond: ankle?.plafond ?? null,
     malleolus: ankle?.malleolus ?? null,
-    posteriorNotch: onPlane(joint, notch),
+    posteriorNotch: onPlane(joint, straightBehind ?? notch),
     tubercle,
     medialThird: [medialThird[0], tubercle[1], medialThird[1]],
     posteriorTangent: posteriorTangent(behind),
+    plateausByOutline: standIns !== null,
+    edgeMm: crown.edgeMm,
+    coarseAnterior: ends.coarse && outlines ? outlines.anterior : null,
   }
+}
+
+/** Whether the two patches lie as far apart as plateaus of a bone of this width do. */
+function standApart(
+  { medial, lateral }: { readonly medial: BearingPatch | null; readonly lateral: BearingPatch | null },
+  widthMm: number,
+): boolean {
+  return medial !== null && lateral !== null && lateral.point[2] - medial.point[2] > 0.4 * widthMm
+}
+
+/** Where the outlines are taken, in lengths below the top: the condyles, and the levels of the tubercle. */
+const condylesShare = 0.045
+const frontShares = [0.1, 0.11, 0.12, 0.13, 0.14, 0.15, 0.16] as const
+
+function coarseOutlines(bone: BoneMesh, limb: LimbFrame, ends: TibiaEnds, top: number): CoarseTop | null {
+  const at = (share: number) =>
+    contourIn(bone, limb, { point: [0, top - share * ends.assumedLengthMm, 0], normal: [0, 1, 0] })
+  const condyles = at(condylesShare)
+  const fronts = frontShares.map(at).filter((loop) => loop !== null)
+  return condyles && fronts.length > 0 ? coarseTop(condyles, fronts) : null
+}
+
+/** Spines of a coarse bone: either side of the outline's middle, as high as the surface there. */
+function spinesOverMiddle(field: HeightField, { middle, widthMm }: CoarseTop, top: number): Spines {
+  const height = heightAt(field, middle[0], middle[1], 0.12 * widthMm) ?? top
+  const tip = (side: 1 | -1): Vec3 => [middle[0], height, middle[1] + 0.08 * side * widthMm]
+  return { medial: tip(-1), lateral: tip(1), count: 1 }
 }
 
 /** A cut face is kept out of what is read near it, mm. */
@@ -158,22 +219,9 @@ function extents(part: Mesh, above: number): Extents | null {
     widen(y, p[i + 1]!)
     widen(z, p[i + 2]!)
   }
-  return x[0] <= x[1] ? { x, y, z, lowest, edgeMm: meanEdge(part, above) } : null
-}
-
-function meanEdge({ positions: p, triangles }: Mesh, above: number): number {
-  let sum = 0
-  let count = 0
-  for (let t = 0; t < triangles.length; t += 3) {
-    if (p[3 * triangles[t]! + 1]! < above) continue
-    for (let k = 0; k < 3; k++) {
-      const a = 3 * triangles[t + k]!
-      const b = 3 * triangles[t + ((k + 1) % 3)]!
-      sum += Math.hypot(p[a]! - p[b]!, p[a + 1]! - p[b + 1]!, p[a + 2]! - p[b + 2]!)
-      count++
-    }
-  }
-  return count > 0 ? sum / count : 0
+  return x[0] <= x[1]
+    ? { x, y, z, lowest, edgeMm: meanEdgeMm(part, (t) => p[3 * part.triangles[t]! + 1]! >= above) }
+    : null
 }
 
 function widen(range: [number, number], value: number): void {

@@ -66,7 +66,7 @@ function meanOfNotch(loop: readonly Flat[]): Flat | null {
 }
 
 /** The rearmost contour point at a z; null when the contour does not reach there. */
-function pointBehind(loop: readonly Flat[], z: number): Flat | null {
+export function pointBehind(loop: readonly Flat[], z: number): Flat | null {
   let x = Number.POSITIVE_INFINITY
   for (let i = 0; i < loop.length; i++) {
     const p = loop[i]!
@@ -78,7 +78,7 @@ function pointBehind(loop: readonly Flat[], z: number): Flat | null {
 }
 
 /** Area centroid of a polygon and the unit direction of its largest second moment, pointing laterally (+z). */
-function principalAxes(loop: readonly Flat[]): { readonly centroid: Flat; readonly major: Flat } {
+export function principalAxes(loop: readonly Flat[]): { readonly centroid: Flat; readonly major: Flat } {
   const o = loop[0]!
   let area = 0
   let mx = 0
