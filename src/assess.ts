@@ -1,5 +1,6 @@
 import { findFemur } from './anatomy/find-femur.ts'
 import { findTibia } from './anatomy/find-tibia.ts'
+import { holdFemur, holdTibia } from './anatomy/hold-landmarks.ts'
 import { type MeasuredAngles, measureAngles } from './anatomy/measure-angles.ts'
 import { settleSide } from './anatomy/settle-side.ts'
 import type { BoneName, FemurAnatomy, LandmarkId, LandmarkOverrides, Side, TibiaAnatomy } from './anatomy/terms.ts'
@@ -54,14 +55,18 @@ export function assess(document: CaseDocument, bones: Bones, fileWarnings: reado
 /** `live` leaves out bearing contact and interface pressure, which take longer than a hand waits. */
 export type Depth = 'live' | 'full'
 
-/** The same, with anatomy and plan beside the findings for what has to draw or export them. */
+/**
+ * The same, with anatomy and plan beside the findings for what has to draw or export them. With `held`, landmarks are those
+ * of that anatomy but for what is set by hand: it follows a landmark in the hand, the finder has the last word.
+ */
 export function assessFully(
   document: CaseDocument,
   bones: Bones,
   fileWarnings: readonly Warning[] = [],
   depth: Depth = 'live',
+  held: Anatomy | null = null,
 ): Result<Assessed> {
-  const anatomy = findAnatomy(document, bones)
+  const anatomy = held ? ok(heldAnatomy(document, held)) : findAnatomy(document, bones)
   if (!anatomy.ok) return anatomy
   const plan = planStage(document, bones, anatomy.value)
   if (!plan.ok) return plan
@@ -132,6 +137,12 @@ export function findAnatomy(document: CaseDocument, { femur, tibia }: Bones): Re
     const measured = measureAngles(partner, foundTibia.value, { references, frame })
     return ok({ femur: partner, tibia: foundTibia.value, ...settled.value, measured })
   })
+}
+
+function heldAnatomy({ references, frame, landmarks }: CaseDocument, held: Anatomy): Anatomy {
+  const femur = holdFemur(held.femur, only(landmarks, femoralIds), references)
+  const tibia = holdTibia(held.tibia, only(landmarks, tibialIds), references, femur)
+  return { ...held, femur, tibia, measured: measureAngles(femur, tibia, { references, frame }) }
 }
 
 const femurStage = remembered<Result<FemurAnatomy>>()

@@ -95,6 +95,8 @@ export interface Jobs {
       readonly document: CaseDocument
       readonly fileWarnings: readonly Warning[]
       readonly depth: Depth
+      /** A landmark is in the hand: the others stay where they were last found (see `holdFemur`). */
+      readonly holdLandmarks?: boolean
     }
     readonly output: Assessment
   }

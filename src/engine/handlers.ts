@@ -1,7 +1,8 @@
 import { findFemur } from '../anatomy/find-femur.ts'
 import { findTibia } from '../anatomy/find-tibia.ts'
-import { assessFully, findAnatomy } from '../assess.ts'
-import { newCase } from '../casefile/document.ts'
+import { type Anatomy, assessFully, findAnatomy } from '../assess.ts'
+import { type CaseDocument, newCase } from '../casefile/document.ts'
+import { meshKey } from '../casefile/mesh-key.ts'
 import { fail, ok, type Result } from '../failure.ts'
 import type { Findings } from '../findings.ts'
 import { makeBoundedBone } from '../geometry/bounded-bone.ts'
@@ -27,6 +28,8 @@ import { planParts } from './plan-parts.ts'
 
 /** The engine's answers. Bones stay on the shelf between jobs; everything else comes with the job. */
 export function createHandlers(shelf: BoneShelf = new Map()): JobHandlers {
+  /** What the finder last said, for as long as a landmark is in the hand. */
+  let last: { readonly of: string; readonly anatomy: Anatomy } | null = null
   return {
     'open-mesh': openMesh,
     'preview-repair': previewOfRepair,
@@ -53,14 +56,18 @@ export function createHandlers(shelf: BoneShelf = new Map()): JobHandlers {
       const tibia = findTibia(held, options)
       return tibia.ok ? ok({ femur: null, tibia: tibia.value }) : tibia
     },
-    assess: ({ document, fileWarnings, depth }, context) => {
+    assess: ({ document, fileWarnings, depth, holdLandmarks }, context) => {
       const bones = bonesOf(shelf, document)
       if (!bones.ok) return bones
-      context.progress(0, 'finding landmarks')
-      const anatomyFirst = findAnatomy(document, bones.value)
-      if (!anatomyFirst.ok) return anatomyFirst
+      const held = holdLandmarks && last?.of === bonesKey(document) ? last.anatomy : null
+      if (!held) {
+        context.progress(0, 'finding landmarks')
+        const found = findAnatomy(document, bones.value)
+        if (!found.ok) return found
+        last = { of: bonesKey(document), anatomy: found.value }
+      }
       context.progress(0.6, 'planning and standing')
-      const assessed = assessFully(document, bones.value, fileWarnings, depth)
+      const assessed = assessFully(document, bones.value, fileWarnings, depth, held)
       if (!assessed.ok) return assessed
       const { findings, anatomy, plan, maps } = assessed.value
       const standing = findings.stance.find((stance) => stance.pose === document.stance.pose)
@@ -142,3 +149,5 @@ export function createHandlers(shelf: BoneShelf = new Map()): JobHandlers {
 
 /** Gives a waiting cancel its turn. */
 const messagesThrough = () => new Promise<void>((resolve) => setTimeout(resolve, 0))
+const bonesKey = ({ meshes }: Pick<CaseDocument, 'meshes'>): string =>
+  [meshes.femur, meshes.tibia].map((mesh) => (mesh ? meshKey(mesh) : '-')).join(' ')

@@ -1,0 +1,100 @@
+import { midpoint, sub, type Vec3 } from '../geometry/vec.ts'
+import { orOverride } from './landmark.ts'
+import { frameOfLimb, limbFromAnterior, limbFromLateral, limbOfFrame } from './limb.ts'
+import type {
+  FemurAnatomy,
+  Landmark,
+  LandmarkId,
+  LandmarkOverrides,
+  Landmarks,
+  References,
+  TibiaAnatomy,
+} from './terms.ts'
+
+/**
+ * The femur while landmarks are moved by hand: every landmark not set stays where it was found, and the frame follows by the
+ * same definitions. Nothing is read from the surface again, so it follows the hand; the finder, which looks afresh in the
+ * moved frame, has the last word. Points in the patient frame, mm.
+ */
+export function holdFemur(femur: FemurAnatomy, overrides: LandmarkOverrides, references: References): FemurAnatomy {
+  const landmarks = moved(femur.landmarks, overrides)
+  const at = (id: LandmarkId): Vec3 | null => landmarks[id]?.mm ?? null
+  const across = (medial: LandmarkId, lateral: LandmarkId) => between(at(medial), at(lateral))
+  const epicondyles = across('epicondyleMedial', 'epicondyleLateral')
+  const knee =
+    overrides.femoralKneeCentre?.mm ??
+    (references.femoralKneeCentre === 'notch' ? at('notchCentre') : epicondyles?.middle) ??
+    femur.frame.origin
+  const line =
+    references.femoralMedioLateral === 'epicondylar'
+      ? epicondyles?.along
+      : references.femoralMedioLateral === 'posterior-condylar'
+        ? across('condylePosteriorMedial', 'condylePosteriorLateral')?.along
+        : femur.condylarCylinder?.direction
+  const limb = limbOfFrame(femur.frame, femur.side)
+  const hip = at('hipCentre')
+  const turned = limbFromLateral(
+    knee,
+    hip ? sub(hip, knee) : limb.proximal,
+    sameWay(line ?? limb.lateral, limb.lateral),
+    limb.anterior,
+  )
+  return { ...femur, landmarks: withCentre(landmarks, 'femoralKneeCentre', knee), frame: frameOfLimb(turned) }
+}
+
+/** The same for the tibia; with the femoral reference its anterior is that of `femur`. */
+export function holdTibia(
+  tibia: TibiaAnatomy,
+  overrides: LandmarkOverrides,
+  references: References,
+  femur: FemurAnatomy,
+): TibiaAnatomy {
+  const landmarks = moved(tibia.landmarks, overrides)
+  const at = (id: LandmarkId): Vec3 | null => landmarks[id]?.mm ?? null
+  const plateaus = between(at('plateauMedial'), at('plateauLateral'))?.middle
+  const knee =
+    overrides.tibialKneeCentre?.mm ??
+    (references.tibialKneeCentre === 'spines' ? at('spinesCentre') : plateaus) ??
+    tibia.frame.origin
+  const limb = limbOfFrame(tibia.frame, tibia.side)
+  const anterior =
+    references.tibialAnterior === 'femoral'
+      ? femur.frame.x
+      : references.tibialAnterior === 'pcl-tubercle'
+        ? between(at('posteriorNotch'), at('tubercleMedialThird'))?.along
+        : limb.anterior
+  const malleoli = references.ankleCentre === 'malleoli' && !overrides.ankleCentre
+  const middle = malleoli ? between(at('malleolusMedial'), at('malleolusLateral'))?.middle : null
+  const ankle = middle ?? at('ankleCentre')
+  const turned = limbFromAnterior(
+    knee,
+    ankle ? sub(knee, ankle) : limb.proximal,
+    anterior ?? limb.anterior,
+    limb.lateral,
+  )
+  const centred = withCentre(landmarks, 'tibialKneeCentre', knee)
+  return {
+    ...tibia,
+    landmarks: ankle ? withCentre(centred, 'ankleCentre', ankle) : centred,
+    frame: frameOfLimb(turned),
+    medial: { ...tibia.medial, point: at('plateauMedial') ?? tibia.medial.point },
+    lateral: { ...tibia.lateral, point: at('plateauLateral') ?? tibia.lateral.point },
+  }
+}
+
+function moved(landmarks: Landmarks, overrides: LandmarkOverrides): Landmarks {
+  const ids = Object.keys(landmarks) as LandmarkId[]
+  const entries = ids.map((id) => [id, orOverride(id, landmarks[id] ?? null, overrides)] as const)
+  return Object.fromEntries(entries) as Landmarks
+}
+
+const withCentre = (landmarks: Landmarks, id: LandmarkId, mm: Vec3): Landmarks => {
+  const known: Landmark | undefined = landmarks[id]
+  return known ? { ...landmarks, [id]: { ...known, mm } } : landmarks
+}
+
+const between = (a: Vec3 | null, b: Vec3 | null): { readonly middle: Vec3; readonly along: Vec3 } | null =>
+  a && b ? { middle: midpoint(a, b), along: sub(b, a) } : null
+
+const sameWay = (v: Vec3, as: Vec3): Vec3 =>
+  v[0] * as[0] + v[1] * as[1] + v[2] * as[2] >= 0 ? v : [-v[0], -v[1], -v[2]]
