@@ -2,6 +2,7 @@ import '../../assets/styles/theme.css'
 import '../../assets/styles/parts.css'
 import '../../assets/styles/window.css'
 import '../../assets/styles/stages.css'
+import '../../assets/styles/hand.css'
 import '../../assets/styles/ledger.css'
 import '../../assets/styles/strip.css'
 import '../../assets/styles/print.css'
@@ -14,6 +15,7 @@ import { desktopHost } from '../host/desktop-host.ts'
 import { App } from './app.tsx'
 import { followCase } from './live/follow-case.ts'
 import { followDesktop } from './live/follow-desktop.ts'
+import { followHand } from './live/follow-hand.ts'
 import { followPreferences } from './live/follow-preferences.ts'
 import { followUnsaved } from './live/follow-unsaved.ts'
 import { createWorkbenchStore } from './store/workbench-store.ts'
@@ -30,6 +32,7 @@ const workbench: Workbench = {
 
 followPreferences(workbench)
 followCase(workbench)
+followHand(workbench)
 followUnsaved(workbench)
 if (window.floorline) followDesktop(workbench, window.floorline)
 

@@ -56,7 +56,8 @@ export function followCase(workbench: Workbench): () => void {
   }
 
   const assessLive = async (document: CaseDocument, newest: () => boolean) => {
-    const input = { document, fileWarnings: fileWarnings(store.getState()), depth: 'live' } as const
+    const holdLandmarks = store.getState().landmarkInHand !== null
+    const input = { document, fileWarnings: fileWarnings(store.getState()), depth: 'live', holdLandmarks } as const
     const abort = new AbortController()
     const cancel = () => {
       // The worker is in the middle of it and does not look up: it is ended, and what it held goes with it.
@@ -83,6 +84,8 @@ export function followCase(workbench: Workbench): () => void {
       return
     }
     store.setState({ ...assessed.value, failure: null, femurFailure: null, tibiaFailure: null, updating: !current })
+    // Where a landmark is dragged whole bones are seen; the finder looks afresh when it is let go.
+    if (holdLandmarks) return
     if (current) settle()
     const { plan } = assessed.value
     const parts = await drawer.run('plan-parts', { meshes: document.meshes, plan }, { latest: 'plan-parts' })
@@ -102,7 +105,7 @@ export function followCase(workbench: Workbench): () => void {
   const assessInFull = async () => {
     const state = store.getState()
     // A lesson is one long gesture, but nothing is pulled in it.
-    const pulling = state.history.gesture !== null && state.lesson === null
+    const pulling = (state.history.gesture !== null && state.lesson === null) || state.landmarkInHand !== null
     if (pulling || !state.findings || state.updating || state.depth === 'full') return
     const mine = generation
     const input = { document: state.history.present, fileWarnings: fileWarnings(state), depth: 'full' } as const
@@ -118,7 +121,8 @@ export function followCase(workbench: Workbench): () => void {
   const onChange = (state: WorkbenchState, before: WorkbenchState) => {
     if (before.history.gesture && !state.history.gesture) settle()
     const document = state.history.present
-    if (document === last) return
+    const letGo = before.landmarkInHand !== null && state.landmarkInHand === null
+    if (document === last && !letGo) return
     last = document
     void follow(document)
   }

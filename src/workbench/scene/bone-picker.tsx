@@ -7,7 +7,7 @@ import { holderOf } from './holder.ts'
 import { pickOnBones } from './pick-on-bones.ts'
 import type { Placement } from './placement.ts'
 
-/** On the landmarks stage, a click on the bone puts the chosen landmark there; the point is found on the full mesh. */
+/** On the landmarks stage, a click puts the chosen landmark there or adds a point, on the full mesh and drawn to a feature if asked. */
 export function BonePicker({ placement }: { readonly placement: Placement }) {
   const workbench = useWorkbench()
   const { store } = workbench
@@ -19,17 +19,21 @@ export function BonePicker({ placement }: { readonly placement: Placement }) {
       downAt = [event.clientX, event.clientY]
     }
     const click = async (event: MouseEvent) => {
-      if (event.defaultPrevented) return
+      const moved = Math.hypot(event.clientX - downAt[0], event.clientY - downAt[1])
       const state = store.getState()
-      const id = state.activeLandmark
-      if (
-        state.stage !== 'landmarks' ||
-        state.measuring ||
-        !id ||
-        Math.hypot(event.clientX - downAt[0], event.clientY - downAt[1]) > 3
-      )
+      if (event.defaultPrevented || moved > 3 || state.stage !== 'landmarks' || state.measuring) return
+      if (state.handTool === 'points') {
+        const hit = await pickOnBones(workbench, placement, event, element, camera, {
+          snapped: true,
+          ...(state.handBone ? { only: state.handBone } : {}),
+        })
+        if (hit) store.getState().addHandPoint(hit.bone, hit.inPatient)
         return
-      const hit = await pickOnBones(workbench, placement, event, element, camera, landmarkBone(id))
+      }
+      const id = state.activeLandmark
+      if (state.handTool !== 'landmark' || !id) return
+      const options = { snapped: true, only: landmarkBone(id) }
+      const hit = await pickOnBones(workbench, placement, event, element, camera, options)
       if (!hit) return
       const mm = hit.inPatient
       store.getState().edit(`move ${landmarkLabels[id].toLowerCase()}`, (document) => ({

@@ -5,12 +5,14 @@ import { text } from '../text/messages.ts'
 import { useWorkbenchState } from '../workbench.ts'
 import { BonePicker } from './bone-picker.tsx'
 import { BonesInScene } from './bones-in-scene.tsx'
+import { Brush } from './brush.tsx'
 import { CameraHost } from './camera-host.tsx'
 import { type CameraReadout, CameraRig } from './camera-rig.ts'
 import { useSceneColours } from './colours.ts'
 import { CutSheets } from './cut-sheets.tsx'
 import { Floor } from './floor.tsx'
 import { FrameCount } from './frame-count.tsx'
+import { HandMarks } from './hand-marks.tsx'
 import { LandmarkMarks } from './landmark-marks.tsx'
 import { Lights } from './lights.tsx'
 import { Measure } from './measure.tsx'
@@ -102,7 +104,9 @@ function SceneContents({ rig }: { readonly rig: CameraRig }) {
       <BonesInScene placement={placement} colours={colours} />
       <CutSheets placement={placement} colours={colours} rig={rig} />
       {stage === 'bones' ? <ProblemMarks placement={placement} colours={colours} /> : null}
-      <LandmarkMarks placement={placement} colours={colours} />
+      <LandmarkMarks placement={placement} colours={colours} rig={rig} />
+      <HandMarks placement={placement} colours={colours} />
+      <Brush rig={rig} placement={placement} />
       {stage === 'stance' || stage === 'loading' ? <Floor placement={placement} colours={colours} /> : null}
       <BonePicker placement={placement} />
       <Measure placement={placement} colours={colours} />

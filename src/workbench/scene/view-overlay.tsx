@@ -5,6 +5,7 @@ import { useWorkbenchState } from '../workbench.ts'
 import type { CameraReadout } from './camera-rig.ts'
 import { edgeLetters } from './edge-letters.ts'
 import { PieceCaption } from './piece-caption.tsx'
+import { ResidualLegend } from './residual-legend.tsx'
 import { scaleBar } from './scale-bar.ts'
 import { usePlacement } from './use-placement.ts'
 
@@ -28,6 +29,7 @@ export function ViewOverlay({ readout }: { readonly readout: CameraReadout | nul
         <CommandButton id="view.measure" label="Measure" className="chip" />
       </div>
       <PieceCaption />
+      <ResidualLegend />
       {readout ? <Letters readout={readout} /> : null}
       {readout ? <ScaleBar readout={readout} /> : null}
     </div>

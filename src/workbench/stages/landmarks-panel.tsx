@@ -7,12 +7,14 @@ import { formatQuantity } from '../text/format.ts'
 import { boneLabels, landmarkLabels, text } from '../text/messages.ts'
 import { useWorkbench, useWorkbenchState } from '../workbench.ts'
 import { AnglesTable } from './angles-table.tsx'
+import { HandSection } from './hand-section.tsx'
 import { ReferenceChoices } from './reference-choices.tsx'
 
 /** Every landmark with how sure it is; a chosen one can be put elsewhere by clicking the bone. */
 export function LandmarksPanel() {
   return (
     <>
+      <HandSection />
       <LandmarkList bone="femur" />
       <LandmarkList bone="tibia" />
       <AnglesTable />

@@ -1,6 +1,7 @@
 import type { StoreApi } from 'zustand/vanilla'
 import type { BonesSlice } from './bones-slice.ts'
 import type { CaseSlice } from './case-slice.ts'
+import type { HandSlice } from './hand-slice.ts'
 import type { LessonSlice } from './lesson-slice.ts'
 import type { PreferencesSlice } from './preferences-slice.ts'
 import type { ProblemsSlice } from './problems-slice.ts'
@@ -15,6 +16,7 @@ export interface WorkbenchState
     ProblemsSlice,
     ResultsSlice,
     ViewportSlice,
+    HandSlice,
     PreferencesSlice,
     LessonSlice,
     UiSlice {}

@@ -1,6 +1,7 @@
 import { createStore } from 'zustand/vanilla'
 import { createBonesSlice } from './bones-slice.ts'
 import { createCaseSlice } from './case-slice.ts'
+import { createHandSlice } from './hand-slice.ts'
 import { createLessonSlice } from './lesson-slice.ts'
 import { createPreferencesSlice } from './preferences-slice.ts'
 import { createProblemsSlice } from './problems-slice.ts'
@@ -17,6 +18,7 @@ export const createWorkbenchStore = (): WorkbenchStore =>
     ...createProblemsSlice(set, get),
     ...createResultsSlice(set, get),
     ...createViewportSlice(set, get),
+    ...createHandSlice(set, get),
     ...createPreferencesSlice(set, get),
     ...createLessonSlice(set, get),
     ...createUiSlice(set, get),
