@@ -32,7 +32,7 @@ async function tagAt(page: Page, name: string): Promise<{ x: number; y: number }
 }
 
 const placeOf = async (page: Page, landmark: string): Promise<number[]> => {
-  await page.getByRole('button', { name: landmark, exact: true }).click()
+  await page.getByRole('button', { name: new RegExp(`${landmark}$`) }).click()
   const values: number[] = []
   for (const axis of ['X', 'Y', 'Z']) values.push(numberIn(await field(page, `${axis}, ${landmark}`).inputValue()))
   return values
