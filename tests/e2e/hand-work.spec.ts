@@ -94,6 +94,7 @@ test('work by hand: a landmark dragged and typed, a patch painted, points made a
     for (const name of ['Plateau, medial', 'Plateau, lateral', 'Tubercle']) corners.push(await placeOf(page, name))
     const [medial, lateral, front] = corners as [number[], number[], number[]]
     await choose(page, 'Points')
+    await choose(page, 'Plane')
     await choose(page, 'Tibia')
     const entry = section(page).getByRole('textbox', { name: /Point by coordinates/ })
     // The files are in LPS: the plane lies 9 mm below the plateaus, level from front to back.

@@ -122,3 +122,28 @@ test('the thickness of the tibial piece at the plateau points is the bone and ke
     because: 'cells on the border count whole or not at all',
   })
 })
+
+test('a sphere fitted to paint on the head is the head, with a residual per corner drawn', async () => {
+  const key = meshKey(document.meshes.femur!)
+  const hip = assessment.findings.landmarks.hipCentre!.mm
+  const balls = [[hip[0], hip[1] - 23.1, hip[2]] as const].map((centre) => ({ centre, radiusMm: 9 }))
+  const input = { key, balls, points: [], kind: 'sphere', rejectBeyondSd: 3 } as const
+  const { fit, patch } = expectOk(await handlers['fit-on-bone'](input, context))
+  const sphere = expectOk(fit)
+  expectNear(sphere.radiusMm!, 23.1, { absMm: 1.5, because: 'a small cap of a head that is round to 0.3 mm' })
+  expect(patch!.residualMm).toHaveLength(patch!.display.positions.length / 3)
+  const none = expectOk(await handlers['fit-on-bone']({ ...input, balls: [] }, context))
+  expectFailure(none.fit, 'fit/degenerate')
+  expect(none.patch).toBe(null)
+})
+
+test('the plan’s own cut plane, used as a fitted plane, gives the plan’s own numbers', async () => {
+  const cut = assessment.findings.cuts.find(({ id }) => id === 'tibia')!
+  const plane = { point: cut.point!, normal: cut.normal! }
+  const by = { kind: 'plane', plane } as const
+  const { cuts } = expectOk(await handlers['drive-cut']({ document, cut: 'tibia', by }, context))
+  for (const name of ['varusDeg', 'slopeDeg', 'depthMm'] as const)
+    expectNear(cuts.tibia[name]!, cut[name]!, { abs: 1e-6, because: 'the same plane, there and back; rounding' })
+  const level = { kind: 'axis', direction: [1, 0, 0] } as const
+  expectFailure(await handlers['drive-cut']({ document, cut: 'tibia', by: level }, context), 'case/out-of-range')
+})
