@@ -13,6 +13,7 @@ import type { Ball } from '../geometry/surface-patch.ts'
 import type { Vec3 } from '../geometry/vec.ts'
 import type { LoadMap } from '../loading/loads.ts'
 import type { AchievedOnBone } from '../planning/achieved-in-frame.ts'
+import type { CutSection } from '../planning/cut-section.ts'
 import type { DrivenCut } from '../planning/drive.ts'
 import type { Plan } from '../planning/planned.ts'
 import type { CutId, CutOverrides, RecipeName } from '../planning/terms.ts'
@@ -138,6 +139,17 @@ export interface Jobs {
       readonly up: Vec3
     }
     readonly output: PieceThickness
+  }
+  /** The face of one cut as it is sawn, with its component laid on it, on the viewer's axes as for `thickness-map`. */
+  'cut-section': {
+    readonly input: {
+      readonly meshes: CaseDocument['meshes']
+      readonly plan: Plan
+      readonly cut: CutId
+      readonly right: Vec3
+      readonly up: Vec3
+    }
+    readonly output: CutSection
   }
   /** The tibial varus that stands level side to side in the case's pose. */
   'find-level': { readonly input: { readonly document: CaseDocument }; readonly output: { readonly level: LevelCut } }

@@ -8,6 +8,7 @@ import type { Findings } from '../findings.ts'
 import { makeBoundedBone } from '../geometry/bounded-bone.ts'
 import { firstHit } from '../geometry/query.ts'
 import { snapOnSurface } from '../geometry/snap-on-surface.ts'
+import { cutSection } from '../planning/cut-section.ts'
 import { pieces } from '../planning/pieces.ts'
 import { type RecipeName, recipeNames } from '../planning/terms.ts'
 import { stanceDrawing } from '../stance/drawing.ts'
@@ -125,6 +126,10 @@ export function createHandlers(shelf: BoneShelf = new Map()): JobHandlers {
       const onRow = (index: number, _row: unknown, count: number) =>
         context.progress((index + 1) / count, `${index + 1} of ${count}`)
       return runSweep(document, bones.value, vary, { onRow })
+    },
+    'cut-section': ({ meshes, plan, cut, right, up }) => {
+      const bones = bonesOf(shelf, { meshes })
+      return bones.ok ? cutSection(plan, bones.value, cut, { right, up }) : bones
     },
     'thickness-map': (input) => thicknessOfPiece(shelf, input),
     'find-level': ({ document }) => {

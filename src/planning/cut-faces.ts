@@ -5,11 +5,14 @@ import { lerp, type Vec3 } from '../geometry/vec.ts'
 
 /** Area of a cut's face as it is sawn: its section of the bone on the positive side of the block and of every earlier cut, mm². */
 export function cutFaceMm2(bone: BoneMesh, plane: Plane, within: readonly Plane[]): number {
-  const loops = section(bone.tree, plane).loops.map((loop) => within.reduce(clipLoop, loop))
-  return loopMeasures(
-    loops.filter((loop) => loop.length >= 3),
-    plane,
-  ).areaMm2
+  return loopMeasures(cutFaceLoops(bone, plane, within), plane).areaMm2
+}
+
+/** The outlines of that face, patient frame, mm; holes run the other way round. None where the plane misses. */
+export function cutFaceLoops(bone: BoneMesh, plane: Plane, within: readonly Plane[]): readonly (readonly Vec3[])[] {
+  return section(bone.tree, plane)
+    .loops.map((loop) => within.reduce(clipLoop, loop))
+    .filter((loop) => loop.length >= 3)
 }
 
 /** Sutherland and Hodgman, Comm ACM 1974: the part of a loop on the positive side; coincident edges it leaves carry no area. */

@@ -147,3 +147,29 @@ test('the plan’s own cut plane, used as a fitted plane, gives the plan’s own
   const level = { kind: 'axis', direction: [1, 0, 0] } as const
   expectFailure(await handlers['drive-cut']({ document, cut: 'tibia', by: level }, context), 'case/out-of-range')
 })
+
+test('the face of every cut has the area that the plan states; the tray’s overhang and gap on it are those of its coverage', async () => {
+  const { plan, findings, tibiaAnatomy } = assessment
+  for (const planned of findings.cuts) {
+    const input = { meshes: document.meshes, plan, cut: planned.id, right: [0, 0, 1], up: [1, 0, 0.01] } as const
+    const face = await handlers['cut-section'](input, context)
+    if (!face.ok || planned.sectionMm2 === null) {
+      expect(planned.sectionMm2 ?? 0, planned.id).toBe(0)
+      continue
+    }
+    expectNear(face.value.areaMm2, planned.sectionMm2, {
+      rel: 1e-9,
+      because: `${planned.id}: the same outlines, rounding`,
+    })
+    expect(face.value.component.length, planned.id).toBeGreaterThan(0)
+  }
+  const { frame } = tibiaAnatomy
+  const tibial = { meshes: document.meshes, plan, cut: 'tibia', right: frame.z, up: frame.x } as const
+  const { overhang, gap } = expectOk(await handlers['cut-section'](tibial, context))
+  const { largestOverhangMm, largestGapMm } = findings.coverage!
+  expectNear(overhang?.mm ?? 0, largestOverhangMm, {
+    absMm: 0.05,
+    because: 'the search places the tray by a thinned outline',
+  })
+  expectNear(gap?.mm ?? 0, largestGapMm, { absMm: 0.05, because: 'the same outline and the same tray' })
+})
