@@ -1,6 +1,7 @@
 import { findFemur } from './anatomy/find-femur.ts'
 import { findTibia } from './anatomy/find-tibia.ts'
 import { holdFemur, holdTibia } from './anatomy/hold-landmarks.ts'
+import { withEnteredSd } from './anatomy/landmark-sd.ts'
 import { type MeasuredAngles, measureAngles } from './anatomy/measure-angles.ts'
 import { settleSide } from './anatomy/settle-side.ts'
 import type { BoneName, FemurAnatomy, LandmarkId, LandmarkOverrides, Side, TibiaAnatomy } from './anatomy/terms.ts'
@@ -17,6 +18,7 @@ import { type LoadMap, type Loads, loadEveryPose } from './loading/loads.ts'
 import { type MeasuredPieces, measuredPieces, unobservable } from './planning/measured-pieces.ts'
 import { type PlanInput, planCuts } from './planning/plan.ts'
 import type { Assumption, Plan } from './planning/planned.ts'
+import { type Intervals, intervalSteps, intervalsOf, type UncertaintyInput } from './planning/uncertainty.ts'
 import { type Stances, standEveryPose } from './stance/stand.ts'
 
 /** The two bones of a case, mm, each in the patient frame of its own file. */
@@ -52,8 +54,8 @@ export function assess(document: CaseDocument, bones: Bones, fileWarnings: reado
   return assessed.ok ? ok(assessed.value.findings) : assessed
 }
 
-/** `live` leaves out bearing contact and interface pressure, which take longer than a hand waits. */
-export type Depth = 'live' | 'full'
+/** `live` leaves out bearing contact, interface pressure and intervals, which take longer than a hand waits; `contact` the intervals alone. */
+export type Depth = 'live' | 'contact' | 'full'
 
 /**
  * The same, with anatomy and plan beside the findings for what has to draw or export them. With `held`, landmarks are those
@@ -85,13 +87,14 @@ export function assessFully(
     poses: stances.value.poses,
     tibia,
     plan: plan.value,
-    section: depth === 'full' ? tibialOutlines(plan.value, bones) : null,
+    section: depth !== 'live' ? tibialOutlines(plan.value, bones) : null,
     load: document.load,
     bearing: document.bearing,
     rotationKnown: measured.angles.kneePose !== null,
     ownFamily: document.implants.own,
   })
   const input = planInput(document, bones, anatomy.value)
+  const intervals = depth === 'full' ? intervalStage(document, anatomy.value, { input, plan: plan.value }) : null
   const pieces = measuredPieces(input, plan.value, document.measured)
   if (!pieces.ok) return pieces
   const findings = compose({
@@ -103,6 +106,7 @@ export function assessFully(
     stances: stances.value,
     loads,
     fileWarnings,
+    intervals,
   })
   return ok({ findings, anatomy: anatomy.value, plan: plan.value, maps: loads.maps })
 }
@@ -120,6 +124,7 @@ export function tibialOutlines(plan: Plan, bones: Bones): readonly (readonly Vec
  */
 export function findAnatomy(document: CaseDocument, { femur, tibia }: Bones): Result<Anatomy> {
   const { references, frame, side, landmarks } = document
+  const { sdMm } = document.uncertainty
   const ofFemur = only(landmarks, femoralIds)
   const ofTibia = only(landmarks, tibialIds)
   const foundFemur = femurStage([femur], { references, side, ofFemur }, () =>
@@ -131,11 +136,18 @@ export function findAnatomy(document: CaseDocument, { femur, tibia }: Bones): Re
     findTibia(tibia, { references, overrides: ofTibia, femur: partner, ...(side === null ? {} : { side }) }),
   )
   if (!foundTibia.ok) return foundTibia
-  return sideStage([partner, foundTibia.value], { references, side, frame }, () => {
+  return sideStage([partner, foundTibia.value], { references, side, frame, sdMm }, () => {
     const settled = settleSide({ declared: side, femur: partner, tibia: foundTibia.value, frame })
     if (!settled.ok) return settled
+    const { side: settledSide, sideSource, warnings } = settled.value
     const measured = measureAngles(partner, foundTibia.value, { references, frame })
-    return ok({ femur: partner, tibia: foundTibia.value, ...settled.value, measured })
+    return ok({
+      femur: withEnteredSd(partner, sdMm),
+      tibia: withEnteredSd(foundTibia.value, sdMm),
+      side: settledSide,
+      sideSource,
+      measured: { ...measured, warnings: [...warnings, ...measured.warnings] },
+    })
   })
 }
 
@@ -178,10 +190,12 @@ interface Parts {
   readonly stances: Stances
   readonly loads: Loads
   readonly fileWarnings: readonly Warning[]
+  readonly intervals: Result<Intervals> | null
 }
 
-function compose({ measured, document, bones, anatomy, plan, stances, loads, fileWarnings }: Parts): Findings {
-  const found = anatomyFindings(document, bones, anatomy, fileWarnings)
+function compose(parts: Parts): Findings {
+  const { measured, document, bones, anatomy, plan, stances, loads, fileWarnings, intervals } = parts
+  const found = withoutPlan(document, bones, anatomy, fileWarnings, intervals)
   return {
     schema: 'floorline.findings/1',
     run: { version: programVersion, meshes: meshesOf(document), seed: document.seed },
@@ -216,6 +230,7 @@ function compose({ measured, document, bones, anatomy, plan, stances, loads, fil
     stance: stances.poses,
     loading: loads.loads,
     intervals: found.intervals,
+    uncertainty: found.uncertainty,
     warnings: [
       ...found.warnings,
       ...plan.warnings,
@@ -229,15 +244,34 @@ function compose({ measured, document, bones, anatomy, plan, stances, loads, fil
 /** The part of the findings that needs no plan. */
 export type AnatomyFindings = Pick<
   Findings,
-  'side' | 'sideSource' | 'references' | 'bones' | 'landmarks' | 'fits' | 'angles' | 'intervals' | 'warnings'
+  | 'side'
+  | 'sideSource'
+  | 'references'
+  | 'bones'
+  | 'landmarks'
+  | 'fits'
+  | 'angles'
+  | 'intervals'
+  | 'uncertainty'
+  | 'warnings'
 >
 
-/** What is known before anything is planned: landmarks, fits and angles. `fileWarnings` come from reading the files. */
+/** What is known before anything is planned: landmarks, fits, angles and how sure they are. `fileWarnings` come from reading the files. */
 export function anatomyFindings(
   document: CaseDocument,
   bones: Bones,
-  { femur, tibia, side, sideSource, measured }: Anatomy,
+  anatomy: Anatomy,
   fileWarnings: readonly Warning[] = [],
+): AnatomyFindings {
+  return withoutPlan(document, bones, anatomy, fileWarnings, intervalStage(document, anatomy))
+}
+
+function withoutPlan(
+  document: CaseDocument,
+  bones: Bones,
+  { femur, tibia, side, sideSource, measured }: Anatomy,
+  fileWarnings: readonly Warning[],
+  intervals: Result<Intervals> | null,
 ): AnatomyFindings {
   return {
     side,
@@ -253,16 +287,60 @@ export function anatomyFindings(
       },
     },
     angles: measured.angles,
-    intervals: null,
-    warnings: [...fileWarnings, ...boneWarnings(bones, femur), ...measured.warnings, intervalsNotModelled],
+    intervals: intervals?.ok ? intervals.value.intervals : null,
+    uncertainty: intervals?.ok ? intervals.value.uncertainty : null,
+    warnings: [
+      ...fileWarnings,
+      ...boneWarnings(bones, femur),
+      ...measured.warnings,
+      ...(intervals?.ok ? [] : [noIntervals(intervals)]),
+    ],
   }
 }
 
-const intervalsNotModelled: Warning = {
-  code: 'intervals/not-modelled',
-  message: 'Intervals from landmark uncertainty are not modelled yet.',
-  spoils: ['intervals'],
+/**
+ * Prepares the intervals of a case whose plan stands, step by step (0…1), so that a worker can report, yield and cancel; `assess`
+ * then finds them made. A case that cannot be planned, or whose intervals are there, takes no step.
+ */
+export function* prepareIntervals(document: CaseDocument, bones: Bones): Generator<number, void> {
+  const anatomy = findAnatomy(document, bones)
+  const plan = anatomy.ok ? planStage(document, bones, anatomy.value) : anatomy
+  if (!anatomy.ok || !plan.ok) return
+  const planned = { input: planInput(document, bones, anatomy.value), plan: plan.value }
+  const { things, choices, input } = intervalInput(document, anatomy.value, planned)
+  if (intervalsKept.knows(things, choices)) return
+  const made = yield* intervalSteps(input)
+  intervalsKept(things, choices, () => made)
 }
+
+function intervalInput(document: CaseDocument, anatomy: Anatomy, planned: UncertaintyInput['planned']) {
+  const { references, uncertainty: choices, seed } = document
+  return {
+    things: planned ? [anatomy, planned.plan] : [anatomy],
+    choices: { references, choices, seed },
+    input: { knee: anatomy, shared: anatomy.measured.relativePose.shared, references, choices, seed, planned },
+  }
+}
+
+function intervalStage(
+  document: CaseDocument,
+  anatomy: Anatomy,
+  planned?: UncertaintyInput['planned'],
+): Result<Intervals> {
+  const { things, choices, input } = intervalInput(document, anatomy, planned)
+  return intervalsKept(things, choices, () => intervalsOf(input))
+}
+
+const intervalsKept = remembered<Result<Intervals>>()
+
+const noIntervals = (intervals: Result<Intervals> | null): Warning => ({
+  code: intervals === null ? 'intervals/updating' : 'intervals/none',
+  message:
+    intervals === null || intervals.ok
+      ? 'Intervals follow when the hand rests.'
+      : `There are no intervals: ${intervals.failure.message}`,
+  spoils: ['intervals', 'uncertainty'],
+})
 
 const boneFindings = (bone: BoneMesh, truncated: boolean): BoneFindings => ({
   triangles: bone.mesh.triangles.length / 3,

@@ -20,6 +20,7 @@ import type {
   Site,
 } from './planning/planned.ts'
 import type { Procedure, RecipeName } from './planning/terms.ts'
+import type { Uncertainty } from './planning/uncertainty.ts'
 import type { Standing } from './stance/standing.ts'
 
 /**
@@ -71,7 +72,10 @@ export interface Findings {
   readonly measured?: MeasuredPieces
   readonly stance: readonly StanceFindings[]
   readonly loading: readonly LoadingFindings[]
+  /** 95 % intervals by findings path. */
   readonly intervals: Readonly<Record<string, readonly [number, number]>> | null
+  /** What the intervals are made of; null where they are. */
+  readonly uncertainty: Uncertainty | null
   readonly warnings: readonly Warning[]
 }
 

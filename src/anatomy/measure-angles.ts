@@ -16,6 +16,7 @@ import {
   slopeDeg,
 } from './angles.ts'
 import { coronalType } from './coronal-type.ts'
+import { jointPose } from './joint-pose.ts'
 import { judgeRelativePose, type RelativePose } from './relative-pose.ts'
 import type { FemurAnatomy, KneeAngles, LandmarkId, PatientFrame, References, TibiaAnatomy } from './terms.ts'
 
@@ -42,14 +43,68 @@ export function measureAngles(
   tibia: TibiaAnatomy,
   choices: { readonly references: References; readonly frame: PatientFrame },
 ): MeasuredAngles {
+  const relative = relativePose(femur, tibia)
+  const angles = anglesOfKnee(femur, tibia, choices.references, relative.shared)
+  return {
+    angles,
+    relativePose: { shared: relative.shared, reason: relative.reason },
+    warnings: warningsFor(angles, tibia, choices.references, relative),
+  }
+}
+
+/**
+ * The angles alone, for as many knees as an error study draws; `shared`: femur and tibia lie in one frame as they were read. What
+ * needs a hip, an ankle or a shared frame that is not there is null.
+ */
+export function anglesOfKnee(
+  femur: FemurAnatomy,
+  tibia: TibiaAnatomy,
+  references: References,
+  shared: boolean,
+): KneeAngles {
   const side = femur.side
-  const warnings: Warning[] = []
   const distalMedial = femur.landmarks.condyleDistalMedial?.mm ?? null
   const distalLateral = femur.landmarks.condyleDistalLateral?.mm ?? null
   const ldfa =
     distalMedial && distalLateral && !femur.truncated ? ldfaDeg(femur.frame, distalMedial, distalLateral, side) : null
   const mpta = tibia.truncated ? null : mptaDeg(tibia.frame, tibia.medial, tibia.lateral, side)
-  const mptaPlain = tibia.truncated ? null : mptaPlainDeg(tibia.frame, tibia.medial.point, tibia.lateral.point, side)
+  const whole = shared && ldfa !== null && mpta !== null
+  const pose = whole ? jointPose(femur.frame, tibia.frame, side) : null
+  const hka = pose ? hkaDeg(pose.varusDeg) : null
+  const ankle = tibia.landmarks.ankleCentre?.mm ?? null
+  const axis = references.slopeAxis === 'mechanical' && !tibia.truncated ? tibia.frame.y : tibia.proximalShaft.direction
+  return {
+    hkaDeg: hka,
+    hkaOneCentreDeg: whole && ankle ? hkaOneCentreDeg(femur.frame, ankle, side) : null,
+    ldfaDeg: ldfa,
+    mptaDeg: mpta,
+    mptaPlainDeg: tibia.truncated ? null : mptaPlainDeg(tibia.frame, tibia.medial.point, tibia.lateral.point, side),
+    jlcaDeg: hka !== null && ldfa !== null && mpta !== null ? jlcaDerivedDeg(mpta, ldfa, hka) : null,
+    jlcaLinesDeg:
+      shared && distalMedial && distalLateral
+        ? jlcaByLinesDeg(femur.frame, sub(distalLateral, distalMedial), tibialJointLine(tibia), side)
+        : null,
+    arithmeticHkaDeg: ldfa !== null && mpta !== null ? arithmeticHkaDeg(mpta, ldfa) : null,
+    jointLineObliquityDeg: ldfa !== null && mpta !== null ? jointLineObliquityDeg(mpta, ldfa) : null,
+    coronalType: ldfa !== null && mpta !== null ? coronalType(ldfa, mpta) : null,
+    slopeMedialDeg: tibia.medial.slopeUnclear ? null : slopeDeg(tibia.frame, tibia.medial.normal, axis),
+    slopeLateralDeg: tibia.lateral.slopeUnclear ? null : slopeDeg(tibia.frame, tibia.lateral.normal, axis),
+    posteriorCondylarDeg: posteriorCondylarAngle(femur),
+    kneePose: pose && {
+      flexionDeg: pose.flexionDeg,
+      varusDeg: pose.varusDeg,
+      externalRotationDeg: pose.externalRotationDeg,
+    },
+  }
+}
+
+function warningsFor(
+  { ldfaDeg: ldfa, mptaDeg: mpta, mptaPlainDeg: mptaPlain }: KneeAngles,
+  tibia: TibiaAnatomy,
+  references: References,
+  relative: { readonly shared: boolean; readonly reason: string | null },
+): readonly Warning[] {
+  const warnings: Warning[] = []
   if (mpta !== null && mptaPlain !== null && Math.abs(mpta - mptaPlain) > 0.5)
     warnings.push({
       code: 'anatomy/mpta-level',
@@ -66,15 +121,8 @@ export function measureAngles(
         ...dependsOnBoth,
       ]),
     )
-
-  const relative = relativePose(femur, tibia, distalMedial, distalLateral)
   if (!relative.shared) warnings.push(withheld(relative.reason ?? '', [...needsBothBones, 'gaps']))
-  const whole = relative.shared && relative.pose !== null && ldfa !== null && mpta !== null
-  const hka = whole && relative.pose ? hkaDeg(relative.pose.varusDeg) : null
-  const ankle = tibia.landmarks.ankleCentre?.mm ?? null
-  const axis =
-    choices.references.slopeAxis === 'mechanical' && !tibia.truncated ? tibia.frame.y : tibia.proximalShaft.direction
-  if (tibia.truncated && choices.references.slopeAxis === 'mechanical')
+  if (tibia.truncated && references.slopeAxis === 'mechanical')
     warnings.push({
       code: 'anatomy/slope-axis',
       message: 'Without an ankle centre the slopes are told against the proximal shaft axis.',
@@ -85,36 +133,7 @@ export function measureAngles(
     [tibia.lateral, 'angles.slopeLateralDeg'],
   ] as const)
     if (plateau.slopeUnclear) warnings.push(withheld(plateau.slopeUnclear, [path]))
-  return {
-    angles: {
-      hkaDeg: hka,
-      hkaOneCentreDeg: whole && ankle ? hkaOneCentreDeg(femur.frame, ankle, side) : null,
-      ldfaDeg: ldfa,
-      mptaDeg: mpta,
-      mptaPlainDeg: mptaPlain,
-      jlcaDeg: hka !== null && ldfa !== null && mpta !== null ? jlcaDerivedDeg(mpta, ldfa, hka) : null,
-      jlcaLinesDeg:
-        relative.shared && distalMedial && distalLateral
-          ? jlcaByLinesDeg(femur.frame, sub(distalLateral, distalMedial), tibialJointLine(tibia), side)
-          : null,
-      arithmeticHkaDeg: ldfa !== null && mpta !== null ? arithmeticHkaDeg(mpta, ldfa) : null,
-      jointLineObliquityDeg: ldfa !== null && mpta !== null ? jointLineObliquityDeg(mpta, ldfa) : null,
-      coronalType: ldfa !== null && mpta !== null ? coronalType(ldfa, mpta) : null,
-      slopeMedialDeg: tibia.medial.slopeUnclear ? null : slopeDeg(tibia.frame, tibia.medial.normal, axis),
-      slopeLateralDeg: tibia.lateral.slopeUnclear ? null : slopeDeg(tibia.frame, tibia.lateral.normal, axis),
-      posteriorCondylarDeg: posteriorCondylarAngle(femur),
-      kneePose:
-        whole && relative.pose
-          ? {
-              flexionDeg: relative.pose.flexionDeg,
-              varusDeg: relative.pose.varusDeg,
-              externalRotationDeg: relative.pose.externalRotationDeg,
-            }
-          : null,
-    },
-    relativePose: { shared: relative.shared, reason: relative.reason },
-    warnings,
-  }
+  return warnings
 }
 
 const dependsOnBoth = [
@@ -136,9 +155,9 @@ const withheld = (reason: string, spoils: readonly string[]): Warning => ({
 function relativePose(
   femur: FemurAnatomy,
   tibia: TibiaAnatomy,
-  distalMedial: Vec3 | null,
-  distalLateral: Vec3 | null,
 ): RelativePose | { readonly shared: false; readonly reason: string; readonly pose: null } {
+  const distalMedial = femur.landmarks.condyleDistalMedial?.mm
+  const distalLateral = femur.landmarks.condyleDistalLateral?.mm
   if (!distalMedial || !distalLateral)
     return { shared: false, reason: 'The distal condyle points are missing.', pose: null }
   return judgeRelativePose({

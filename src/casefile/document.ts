@@ -1,3 +1,4 @@
+import { defaultMeshAccuracyMm, noSdEntered, type UncertaintyChoices } from '../anatomy/landmark-sd.ts'
 import {
   defaultReferences,
   type LandmarkOverrides,
@@ -50,6 +51,8 @@ export interface CaseDocument extends Omit<PlanChoices, 'meshSurface'> {
   readonly bearing: BearingChoices
   /** Thickness measured on the pieces; empty until any is entered. */
   readonly measured: PieceReadings
+  /** How sure landmarks and surfaces are taken to be. */
+  readonly uncertainty: UncertaintyChoices
   readonly studies: readonly SavedStudy[]
   readonly views: readonly SavedView[]
   /** Where the window looked when the case was saved; no step of its history. */
@@ -113,6 +116,7 @@ export const newCase: CaseDocument = {
   load: { bodyMassKg: 75, forceN: null, activity: 'pose', ownLateralDeg: null, ownForwardDeg: null },
   bearing: defaultBearing,
   measured: { sdMm: 0.25, pieceMm: {} },
+  uncertainty: { meshAccuracyMm: defaultMeshAccuracyMm, sdMm: noSdEntered },
   studies: [],
   views: [],
   lastView: null,

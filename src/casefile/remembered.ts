@@ -4,13 +4,19 @@ interface Kept<T> {
   readonly value: T
 }
 
+interface Remembered<T> {
+  (things: readonly object[], choices: unknown, make: () => T): T
+  /** Whether it would not be made anew. */
+  readonly knows: (things: readonly object[], choices: unknown) => boolean
+}
+
 /**
  * Remembers the last few values of a pure stage: `things` (bones, anatomy) count by identity, `choices` by content.
  * Nothing is kept alive beyond the last `capacity` values.
  */
-export function remembered<T>(capacity = 4): (things: readonly object[], choices: unknown, make: () => T) => T {
+export function remembered<T>(capacity = 4): Remembered<T> {
   let kept: readonly Kept<T>[] = []
-  return (things, choices, make) => {
+  const recall = (things: readonly object[], choices: unknown, make: () => T): T => {
     const key = JSON.stringify(choices)
     const same = (entry: Kept<T>) => entry.key === key && entry.things.every((thing, i) => thing === things[i])
     const found = kept.find(same)
@@ -18,4 +24,9 @@ export function remembered<T>(capacity = 4): (things: readonly object[], choices
     kept = [entry, ...kept.filter((other) => other !== entry)].slice(0, capacity)
     return entry.value
   }
+  const knows = (things: readonly object[], choices: unknown): boolean => {
+    const key = JSON.stringify(choices)
+    return kept.some((entry) => entry.key === key && entry.things.every((thing, i) => thing === things[i]))
+  }
+  return Object.assign(recall, { knows })
 }

@@ -255,6 +255,10 @@ const caseSchema = z.strictObject({
     sdMm: numberAt('measured.sdMm'),
     pieceMm: z.partialRecord(z.enum([...siteIds, ...edgeReadingIds]), z.number().min(0).max(60)),
   }),
+  uncertainty: z.strictObject({
+    meshAccuracyMm: numberAt('uncertainty.meshAccuracyMm'),
+    sdMm: z.record(z.enum(landmarkIds), numberOrNullAt('uncertainty.sdMm.hipCentre')),
+  }),
   studies: z.array(savedStudy).max(200),
   views: z.array(viewSchema).max(mostViews),
   lastView: viewSchema.nullable(),

@@ -1,3 +1,4 @@
+import { type LandmarkId, landmarkIds } from '../anatomy/terms.ts'
 import { activities } from '../loading/knee-force.ts'
 import { poseNames } from '../stance/terms.ts'
 
@@ -35,6 +36,11 @@ const number = (unit: NumberRule['unit'], low: number, high: number): NumberRule
 const optional = (rule: NumberRule): NumberRule => ({ ...rule, nullable: true })
 const whole = (low: number, high: number): NumberRule => ({ ...number('', low, high), integer: true })
 const choice = (...choices: readonly string[]): ChoiceRule => ({ kind: 'choice', choices, nullable: false })
+
+/** 1 SD of each landmark; null: as the table. */
+const sdPaths = Object.fromEntries(
+  landmarkIds.map((id) => [`uncertainty.sdMm.${id}`, optional(number('mm', 0, 20))]),
+) as unknown as Readonly<Record<`uncertainty.sdMm.${LandmarkId}`, NumberRule>>
 
 /**
  * The paths of the case that `--set`, `--vary`, number fields and lessons may change; the first block is the contract.
@@ -116,6 +122,8 @@ export const stablePaths = {
   'references.slopeAxis': choice('mechanical', 'proximal-shaft'),
   'references.meshSurface': choice('bone', 'cartilage'),
   'measured.sdMm': number('mm', 0.01, 5),
+  'uncertainty.meshAccuracyMm': number('mm', 0, 5),
+  ...sdPaths,
   seed: whole(0, 4_294_967_295),
 } as const satisfies Readonly<Record<string, PathRule>>
 

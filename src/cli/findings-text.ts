@@ -4,6 +4,7 @@ import type { Findings } from '../findings.ts'
 import type { Assumption } from '../planning/planned.ts'
 import { alignedRows } from '../report/aligned.ts'
 import { boundBeside, shownBounded } from '../report/bounded.ts'
+import { shownPlusMinus } from '../report/intervals.ts'
 import { type Quantity, shown } from '../report/numbers.ts'
 import { spoiling } from '../report/spoiled.ts'
 import {
@@ -39,6 +40,7 @@ export function findingsText(findings: Findings): string {
     findings.loading.every((load) => load.bearing === null)
       ? ''
       : block('BEARING', 'elastic layer on a rigid base; half-space figure beside it', contact(findings, cell)),
+    intervalsText(findings),
     warningsText(findings.warnings),
     assumptionsText(findings.assumptions),
     `\nNot judged: ${notJudged.join('; ')}.\n`,
@@ -70,6 +72,17 @@ export function warningsText(warnings: readonly Warning[]): string {
   return `\nWARNINGS\n${items.join('')}`
 }
 
+/** What the 95 % columns are made of, and what is left out of them. */
+export function intervalsText({ uncertainty }: Pick<Findings, 'uncertainty'>): string {
+  if (uncertainty === null) return ''
+  const { draws, seed, meshAccuracyMm, includes, excludes } = uncertainty
+  return [
+    `\n95 % INTERVALS  (${draws} draws, seed ${seed}; landmarks by their SD, surface ±${shown(meshAccuracyMm, 'mm')} mm)\n`,
+    ...includes.map((line) => wrapped(`· in: ${line}`)),
+    ...excludes.map((line) => wrapped(`· not in: ${line}`)),
+  ].join('')
+}
+
 export function assumptionsText(assumptions: readonly Assumption[]): string {
   if (assumptions.length === 0) return ''
   return `\nASSUMED\n${assumptions.map((a) => wrapped(`· ${a.what}: ${a.value} (${a.basis})`)).join('')}`
@@ -88,18 +101,19 @@ function heading(findings: Findings): string {
   ].join('')
 }
 
-function sites({ sites: all }: Findings, cell: Cell): string {
+function sites(findings: Findings, cell: Cell): string {
   const columns = [
     { title: 'site' },
-    ...['total', 'component', 'difference'].map(right),
+    ...['total', '95 %', 'component', 'difference'].map(right),
     { title: '' },
     ...['piece', 'kerf', 'worn', 'to bone'].map(right),
   ]
-  const rows = all.map((site) => {
+  const rows = findings.sites.map((site) => {
     const at = `sites.${site.id}`
     return [
       siteWords[site.id],
       cell(site.totalMm, 'mm', `${at}.totalMm`),
+      shownPlusMinus(findings, `${at}.totalMm`, 'mm'),
       cell(site.componentMm, 'mm', `${at}.componentMm`),
       cell(site.differenceMm, 'mm', `${at}.differenceMm`, true),
       site.within ? 'within ±0.5' : site.differenceMm > 0 ? 'more taken' : 'less taken',
@@ -172,11 +186,13 @@ function aligned(findings: Findings, cell: Cell): string {
   const rows = alignedRows(findings).map((row) => [
     row.words,
     cell(row.native, row.quantity, row.nativePath),
+    shownPlusMinus(findings, row.nativePath, row.quantity),
     cell(row.planned, row.quantity, row.plannedPath),
+    shownPlusMinus(findings, row.plannedPath, row.quantity),
   ])
   const type = findings.angles.coronalType
   return (
-    textTable([{ title: '' }, right('native'), right('planned')], rows) +
+    textTable([{ title: '' }, right('native'), right('95 %'), right('planned'), right('95 %')], rows) +
     (type === null ? '' : `  coronal type ${type}\n`)
   )
 }

@@ -3,10 +3,11 @@ import { type AnatomyFindings, anatomyFindings, findAnatomy } from '../assess.ts
 import { caution } from '../casefile/program.ts'
 import { ok, type Result } from '../failure.ts'
 import { landmarksJson } from '../report/findings-json.ts'
+import { budgetLines, shownPlusMinus } from '../report/intervals.ts'
 import { shown } from '../report/numbers.ts'
 import { landmarkWords, sideSourceWords } from '../report/words.ts'
 import type { OpenedCase } from './case-source.ts'
-import { headLine, marked, warningsText } from './findings-text.ts'
+import { headLine, intervalsText, marked, warningsText } from './findings-text.ts'
 import { textTable } from './text-table.ts'
 
 /** Landmarks, fits and angles of the bones, without a plan. */
@@ -31,13 +32,15 @@ export function landmarksText(found: AnatomyFindings): string {
     const place = landmark.mm.map((c) => shown(c, 'mm').padStart(7)).join(' ')
     const residual = landmark.residualMm === null ? '–' : landmark.residualMm.toFixed(2)
     const confidence = shown(landmark.confidence, 'percent')
-    return [[landmarkWords[id], place, confidence, residual, landmark.source, landmark.reason ?? '']]
+    const sd = landmark.sdMm === null ? '–' : landmark.sdMm.toFixed(1)
+    return [[landmarkWords[id], place, confidence, residual, sd, landmark.source, landmark.reason ?? '']]
   })
   const columns = [
     { title: 'landmark' },
     { title: 'x, y, z in the file, mm', align: 'right' },
     { title: 'confidence %', align: 'right' },
     { title: 'residual mm', align: 'right' },
+    { title: '1 SD mm', align: 'right' },
     { title: 'source' },
     { title: '' },
   ] as const
@@ -47,6 +50,11 @@ export function landmarksText(found: AnatomyFindings): string {
   const angleRows = numbers.map(([name, value]) => [
     name.replace(/Deg$/, ''),
     cell(typeof value === 'number' ? value : null, 'deg', `angles.${name}`),
+    shownPlusMinus(found, `angles.${name}`, 'deg'),
+    budgetLines(found, `angles.${name}`)
+      .slice(0, 3)
+      .map(({ words, share }) => `${words} ${shown(share, 'percent')} %`)
+      .join(', '),
   ])
   const pose = angles.kneePose
   return [
@@ -61,7 +69,15 @@ export function landmarksText(found: AnatomyFindings): string {
       ? `  condylar cylinder: radius ${fits.condylarCylinder.radiusMm.toFixed(2)} mm, rms ${fits.condylarCylinder.rmsMm.toFixed(2)} mm\n`
       : '',
     '\nANGLES  (degrees)\n',
-    textTable([{ title: '' }, { title: 'native', align: 'right' }], angleRows),
+    textTable(
+      [
+        { title: '' },
+        { title: 'native', align: 'right' },
+        { title: '95 %', align: 'right' },
+        { title: 'most of it from (share of variance)' },
+      ],
+      angleRows,
+    ),
     angles.coronalType === null ? '' : `  coronal type ${angles.coronalType}\n`,
     pose === null
       ? ''
@@ -69,6 +85,7 @@ export function landmarksText(found: AnatomyFindings): string {
     `\nREFERENCES\n${Object.entries(found.references)
       .map(([what, choice]) => `  ${what}: ${choice}\n`)
       .join('')}`,
+    intervalsText(found),
     warningsText(found.warnings),
   ].join('')
 }

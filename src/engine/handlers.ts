@@ -1,6 +1,6 @@
 import { findFemur } from '../anatomy/find-femur.ts'
 import { findTibia } from '../anatomy/find-tibia.ts'
-import { type Anatomy, assessFully, findAnatomy } from '../assess.ts'
+import { type Anatomy, assessFully, findAnatomy, prepareIntervals } from '../assess.ts'
 import { type CaseDocument, newCase } from '../casefile/document.ts'
 import { meshKey } from '../casefile/mesh-key.ts'
 import { fail, ok, type Result } from '../failure.ts'
@@ -57,7 +57,7 @@ export function createHandlers(shelf: BoneShelf = new Map()): JobHandlers {
       const tibia = findTibia(held, options)
       return tibia.ok ? ok({ femur: null, tibia: tibia.value }) : tibia
     },
-    assess: ({ document, fileWarnings, depth, holdLandmarks }, context) => {
+    assess: async ({ document, fileWarnings, depth, holdLandmarks }, context) => {
       const bones = bonesOf(shelf, document)
       if (!bones.ok) return bones
       const held = holdLandmarks && last?.of === bonesKey(document) ? last.anatomy : null
@@ -66,6 +66,13 @@ export function createHandlers(shelf: BoneShelf = new Map()): JobHandlers {
         const found = findAnatomy(document, bones.value)
         if (!found.ok) return found
         last = { of: bonesKey(document), anatomy: found.value }
+      }
+      if (depth === 'full' && !held) {
+        for (const fraction of prepareIntervals(document, bones.value)) {
+          context.progress(0.5 * fraction, 'intervals')
+          await messagesThrough()
+          if (context.signal.aborted) return fail('job/cancelled', 'The calculation was cancelled.')
+        }
       }
       context.progress(0.6, 'planning and standing')
       const assessed = assessFully(document, bones.value, fileWarnings, depth, held)

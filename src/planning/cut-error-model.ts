@@ -1,6 +1,7 @@
-import type { FemurAnatomy, LandmarkId, TibiaAnatomy } from '../anatomy/terms.ts'
+import { displacedKnee, type ErrorSource } from '../anatomy/error-sources.ts'
+import type { References } from '../anatomy/terms.ts'
 import { fail, ok, type Result } from '../failure.ts'
-import { anyPerpendicular, cross, dot, scale, type Vec3 } from '../geometry/vec.ts'
+import { dot, type Vec3 } from '../geometry/vec.ts'
 import { partialFamily, sizeOf, totalFamily } from '../implants/families.ts'
 import { measureFemoral, measurePartial, measureTibial } from '../implants/measured.ts'
 import { condyleSupport } from './condyles.ts'
@@ -16,7 +17,6 @@ import { layCuts } from './lay.ts'
 import { legAxes } from './leg-axes.ts'
 import { judgedLimits } from './limits.ts'
 import { layPartialCuts } from './partial-cuts.ts'
-import { type Displacements, displacedFemur, displacedTibia, femoralLandmarks, tibialLandmarks } from './perturb.ts'
 import type { PlanInput } from './plan.ts'
 import type { Plan, Site } from './planned.ts'
 
@@ -167,62 +167,28 @@ interface PlaneLike {
 }
 
 /**
- * How the laid parameters answer to each landmark's error, by central differences of 0.5 mm along three directions. A point read
- * off the surface errs along it by its SD, but off it by no more than the mesh does (0.5 mm, check values §12).
+ * How the laid parameters answer to each error of the landmarks, per SD, by central differences of 1 SD. An anatomy for which
+ * the cuts cannot be laid is that failure.
  */
 export function landmarkDerivative(
   input: PlanInput,
   parameters: (input: PlanInput) => Result<CutParameters>,
-): Result<readonly { readonly column: CutParameters; readonly sdMm: number }[]> {
-  const columns: { column: CutParameters; sdMm: number }[] = []
-  const half = 0.5
-  for (const bone of ['femur', 'tibia'] as const) {
-    for (const id of bone === 'femur' ? femoralLandmarks : tibialLandmarks) {
-      for (const { direction, sdMm } of errorsOf(input, bone, id)) {
-        if (!(sdMm > 0)) continue
-        const at = (mm: number): Result<CutParameters> => {
-          const displacement: Displacements = { [id]: scale(direction, mm) }
-          return parameters(
-            bone === 'femur'
-              ? { ...input, femur: displacedFemur(input.femur, displacement) }
-              : { ...input, tibia: displacedTibia(input.tibia, displacement) },
-          )
-        }
-        const [high, low] = [at(half), at(-half)]
-        if (!high.ok) return high
-        if (!low.ok) return low
-        columns.push({ column: high.value.map((v, k) => (v - low.value[k]!) / (2 * half)), sdMm })
-      }
+  sources: readonly ErrorSource[],
+  references: References,
+): Result<readonly CutParameters[]> {
+  const columns: CutParameters[] = []
+  const one = new Float64Array(sources.length)
+  for (let k = 0; k < sources.length; k++) {
+    const at = (sds: number): Result<CutParameters> => {
+      one[k] = sds
+      const { femur, tibia } = displacedKnee(input, sources, one, references)
+      one[k] = 0
+      return parameters({ ...input, femur, tibia })
     }
+    const [high, low] = [at(1), at(-1)]
+    if (!high.ok) return high
+    if (!low.ok) return low
+    columns.push(high.value.map((v, i) => (v - low.value[i]!) / 2))
   }
   return ok(columns)
-}
-
-/** Off the surface a point read from a mesh errs no more than this, 1 SD. */
-const meshErrorMm = 0.5
-/** Where a landmark's own SD is unknown. */
-const unknownSdMm = 1
-
-function errorsOf(
-  { femur, tibia }: PlanInput,
-  bone: 'femur' | 'tibia',
-  id: LandmarkId,
-): readonly { readonly direction: Vec3; readonly sdMm: number }[] {
-  const sdMm = (bone === 'femur' ? femur : tibia).landmarks[id]?.sdMm ?? unknownSdMm
-  const outward = surfaceNormal(femur, tibia, id)
-  const off = outward ?? ([0, 1, 0] as const)
-  const along = anyPerpendicular(off)
-  return [
-    { direction: along, sdMm },
-    { direction: cross(off, along), sdMm },
-    { direction: off, sdMm: outward ? Math.min(sdMm, meshErrorMm) : sdMm },
-  ]
-}
-
-/** Direction off the surface at landmarks that are read off it; null for centres of fits and constructed points. */
-function surfaceNormal(femur: FemurAnatomy, tibia: TibiaAnatomy, id: LandmarkId): Vec3 | null {
-  if (id === 'plateauMedial') return tibia.medial.normal
-  if (id === 'plateauLateral') return tibia.lateral.normal
-  if (id === 'condylePosteriorMedial' || id === 'condylePosteriorLateral') return femur.frame.x
-  return null
 }

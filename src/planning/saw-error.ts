@@ -1,3 +1,6 @@
+import { errorSources } from '../anatomy/error-sources.ts'
+import { defaultMeshAccuracyMm, sdsIn95 } from '../anatomy/landmark-sd.ts'
+import { defaultReferences, type References } from '../anatomy/terms.ts'
 import { fail, ok, type Result } from '../failure.ts'
 import { seededNormal, seededRandom } from '../geometry/random.ts'
 import { toleranceMm } from './bookkeeping.ts'
@@ -12,8 +15,10 @@ export interface SawErrorOptions {
   /** 1 SD of each of two angles of every cut, and of its depth. */
   readonly angleSdDeg: number
   readonly depthSdMm: number
-  /** Landmarks err too, by their own SD (1 mm where none is known). */
+  /** Landmarks err too, by their own SD. */
   readonly landmarks: boolean
+  /** Definitions in use and 1 SD of the surface; those of a new case unless said. */
+  readonly survey?: { readonly references: References; readonly meshSdMm: number }
 }
 
 export interface Spread {
@@ -49,7 +54,9 @@ export function* sawErrorDraws(
   const model = cutErrorModel(input, plan)
   if (!model.ok) return model
   const { planned, evaluate, parameters } = model.value
-  const landmarkColumns = options.landmarks ? landmarkDerivative(input, parameters) : ok([])
+  const { references, meshSdMm } = { ...surveyed, ...options.survey }
+  const sources = options.landmarks ? errorSources(input, references, meshSdMm) : []
+  const landmarkColumns = landmarkDerivative(input, parameters, sources, references)
   if (!landmarkColumns.ok) return landmarkColumns
   const normal = seededNormal(seededRandom(options.seed))
   const judged = judgedLimits(plan.limits)
@@ -59,8 +66,8 @@ export function* sawErrorDraws(
   let allWithin = 0
   for (let draw = 0; draw < options.draws; draw++) {
     const off = planned.map((_, k) => normal() * (isDepth(k) ? options.depthSdMm : options.angleSdDeg))
-    for (const { column, sdMm } of landmarkColumns.value) {
-      const e = normal() * sdMm
+    for (const column of landmarkColumns.value) {
+      const e = normal()
       for (let k = 0; k < off.length; k++) off[k]! += column[k]! * e
     }
     const { limits, differencesMm } = evaluate(planned.map((v, k) => v + off[k]!))
@@ -93,7 +100,7 @@ export function* sawErrorDraws(
     assumptions: [
       `cut angles ${options.angleSdDeg}° and depth ${options.depthSdMm} mm, 1 SD, normal and independent (assumed, editable)`,
       options.landmarks
-        ? 'landmarks err by their own SD, 1 mm where unknown (assumed); points on the surface off it by at most 0.5 mm; through the plan’s derivative'
+        ? `landmarks err by their own SD (assumed, editable); points on the surface off it by the surface’s ${meshSdMm.toFixed(2)} mm, 1 SD; through the plan’s derivative`
         : 'landmarks taken as exact',
       ...(judged.length < plan.limits.length ? ['limits whose number is withheld are left out'] : []),
     ],
@@ -108,6 +115,8 @@ export function sawErrors(input: PlanInput, plan: Plan, options: SawErrorOptions
     if (step.done) return step.value
   }
 }
+
+const surveyed = { references: defaultReferences, meshSdMm: defaultMeshAccuracyMm / sdsIn95 }
 
 function spreadOf(values: Float64Array): Spread {
   const n = values.length

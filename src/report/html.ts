@@ -5,6 +5,7 @@ import type { StanceDrawing } from '../stance/drawing.ts'
 import { alignedRows } from './aligned.ts'
 import { boundBeside, shownBounded } from './bounded.ts'
 import { type Comparison, comparisonRows } from './comparison.ts'
+import { shownPlusMinus } from './intervals.ts'
 import { type Quantity, shown, shownWithUnit } from './numbers.ts'
 import { reportStyle } from './report-style.ts'
 import { spoiling } from './spoiled.ts'
@@ -77,6 +78,7 @@ function sitesSection(findings: Findings): string {
     return [
       text(siteWords[site.id]),
       cell(site.totalMm, 'mm', `${at}.totalMm`),
+      plusMinusCell(findings, `${at}.totalMm`, 'mm'),
       cell(site.componentMm, 'mm', `${at}.componentMm`),
       cell(site.differenceMm, 'mm', `${at}.differenceMm`, true),
       text(verdict),
@@ -88,7 +90,10 @@ function sitesSection(findings: Findings): string {
   })
   return section(
     'Taken and put back',
-    table(['Site', 'Total', 'Component', 'Difference', '', 'Piece expected', 'Kerf', 'Worn', 'Piece measured'], rows) +
+    table(
+      ['Site', 'Total', '95 %', 'Component', 'Difference', '', 'Piece expected', 'Kerf', 'Worn', 'Piece measured'],
+      rows,
+    ) +
       '<p class="small">mm. Total = piece + kerf + worn. Difference = total − component, positive where more is taken than put back; ±0.5 mm is common practice, no source.</p>',
   )
 }
@@ -140,9 +145,11 @@ function alignedSection(findings: Findings): string {
   const rows = alignedRows(findings).map((row) => [
     text(row.words),
     cell(row.native, row.quantity, row.nativePath),
+    plusMinusCell(findings, row.nativePath, row.quantity),
     cell(row.planned, row.quantity, row.plannedPath),
+    plusMinusCell(findings, row.plannedPath, row.quantity),
   ])
-  return section('Aligned', table(['', 'Native', 'Planned'], rows))
+  return section('Aligned', table(['', 'Native', '95 %', 'Planned', '95 %'], rows) + intervalsNote(findings))
 }
 
 function limitsSection(findings: Findings): string {
@@ -303,6 +310,15 @@ function assumptionsSection(findings: Findings): string {
     ),
   )
 }
+
+function intervalsNote({ uncertainty }: Findings): string {
+  if (uncertainty === null) return ''
+  const { draws, meshAccuracyMm, includes, excludes } = uncertainty
+  return `<p class="small">95 %: ${draws} seeded draws of what landmarks (each by its SD) and surface (±${shownWithUnit(meshAccuracyMm, 'mm')}) err by. In it: ${includes.map(escaped).join('; ')}. Not in it: ${excludes.map(escaped).join('; ')}.</p>`
+}
+
+const plusMinusCell = (findings: Findings, path: string, quantity: Quantity): string =>
+  `<td class="number">${shownPlusMinus(findings, path, quantity)}</td>`
 
 const section = (title: string, body: string): string => `<section><h2>${escaped(title)}</h2>${body}</section>`
 

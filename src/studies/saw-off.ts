@@ -1,3 +1,4 @@
+import { sdsIn95 } from '../anatomy/landmark-sd.ts'
 import { type Bones, findAnatomy, planInput } from '../assess.ts'
 import type { CaseDocument } from '../casefile/document.ts'
 import { type Failure, ok, type Result } from '../failure.ts'
@@ -31,6 +32,7 @@ export function* sawOff(document: CaseDocument, bones: Bones, draws: number): Ge
             angleSdDeg: document.saw.angleSdDeg,
             depthSdMm: document.saw.depthSdMm,
             landmarks: true,
+            survey: { references: document.references, meshSdMm: document.uncertainty.meshAccuracyMm / sdsIn95 },
           }),
           i / recipeNames.length,
           1 / recipeNames.length,

@@ -1,4 +1,4 @@
-import { assess, type Bones } from '../assess.ts'
+import { assess, assessFully, type Bones } from '../assess.ts'
 import type { CaseDocument } from '../casefile/document.ts'
 import { setPath } from '../casefile/set-path.ts'
 import { isStablePath, stablePaths } from '../casefile/stable-paths.ts'
@@ -104,9 +104,9 @@ export function sweepRow(
     (at, { path }, k) => (at.ok ? setPath(at.value, path, point[k] ?? Number.NaN) : at),
     ok(document),
   )
-  const findings = moved.ok ? assess(moved.value, bones) : moved
-  if (!findings.ok) return [...point, ...outputs.map(() => null), findings.failure.code]
-  return [...point, ...outputs.map(({ of }) => of(findings.value, document.stance.pose)), null]
+  const assessed = moved.ok ? assessFully(moved.value, bones, [], 'contact') : moved
+  if (!assessed.ok) return [...point, ...outputs.map(() => null), assessed.failure.code]
+  return [...point, ...outputs.map(({ of }) => of(assessed.value.findings, document.stance.pose)), null]
 }
 
 /** What a sweep takes for granted: the assumptions of the case as it stands. */

@@ -2,8 +2,10 @@ import { useWorkbenchState } from '../workbench.ts'
 
 /** Every warning that rides with the findings, in full. */
 export function WarningList() {
-  const warnings = useWorkbenchState((state) => state.findings?.warnings)
-  if (!warnings || warnings.length === 0) return null
+  const all = useWorkbenchState((state) => state.findings?.warnings)
+  // What comes by itself when the hand rests is no warning to anyone.
+  const warnings = (all ?? []).filter((warning) => warning.code !== 'intervals/updating')
+  if (warnings.length === 0) return null
   return (
     <details className="warnings">
       <summary>

@@ -20,6 +20,7 @@ export function followCase(workbench: Workbench): () => void {
   const drawn = new Set<string>()
   let generation = 0
   let settling: ReturnType<typeof setTimeout> | undefined
+  let resting = new AbortController()
 
   const hold = (reference: MeshReference): Promise<Result<unknown>> => {
     const key = meshKey(reference)
@@ -39,6 +40,7 @@ export function followCase(workbench: Workbench): () => void {
     const newest = () => mine === generation
     const { femur, tibia } = document.meshes
     clearTimeout(settling)
+    resting.abort()
     if (!femur && !tibia) {
       store.setState(nothing)
       return
@@ -109,7 +111,8 @@ export function followCase(workbench: Workbench): () => void {
     if (pulling || !state.findings || state.updating || state.depth === 'full') return
     const mine = generation
     const input = { document: state.history.present, fileWarnings: fileWarnings(state), depth: 'full' } as const
-    const assessed = await engine.run('assess', input, { latest: 'assess' })
+    resting = new AbortController()
+    const assessed = await engine.run('assess', input, { latest: 'assess', signal: resting.signal })
     if (mine === generation && assessed.ok) store.setState(assessed.value)
   }
 
