@@ -210,7 +210,7 @@ export const explanations: readonly Explanation[] = [
       'The layer law holds for patches wider than the layer is thick; where they are narrower the half-space figure is as near. ν changes the stiffness by 22 % from 0.45 to 0.46. Above yield (10 to 20 MPa and more, from memory) pressures are indicative only.',
   },
   {
-    paths: ['landmarks', 'fits', 'intervals'],
+    paths: ['landmarks', 'fits'],
     title: 'Landmarks',
     model: 'Found from shape alone, each by its written definition; residual and confidence stand beside them.',
     formula: 'least-squares fits, extreme points, saddles; iterated with the bone’s own frame',
@@ -218,6 +218,18 @@ export const explanations: readonly Explanation[] = [
     source: 'definitions in the contributor guide',
     leavesOut: 'What cannot be seen on the mesh.',
     caution: 'A millimetre at the hip is 0.13° at the knee.',
+  },
+  {
+    paths: ['intervals', 'uncertainty'],
+    title: 'How sure the numbers are',
+    model:
+      'Every landmark is moved at random by its standard deviation, points of the surface along it and by the surface’s accuracy off it; frames and angles are rebuilt for each draw, and the cuts follow by their derivative.',
+    formula:
+      '2.5th and 97.5th percentile of seeded draws; budget: (angle at +1 SD − angle at −1 SD) / 2 for each error alone',
+    inputs: ['uncertainty.landmarks', 'uncertainty.meshAccuracyMm', 'run.seed'],
+    source: 'Monte Carlo; standard deviations are common practice, no source, until entered',
+    leavesOut: 'Slice thickness, lying pose, cartilage and wear, spacing of hips and feet, the saw.',
+    caution: 'Errors are taken as independent: a surface that is too large all over turns nothing, but counts here.',
   },
   {
     paths: ['implants'],
