@@ -154,7 +154,9 @@ export function findAnatomy(document: CaseDocument, { femur, tibia }: Bones): Re
 function heldAnatomy({ references, frame, landmarks }: CaseDocument, held: Anatomy): Anatomy {
   const femur = holdFemur(held.femur, only(landmarks, femoralIds), references)
   const tibia = holdTibia(held.tibia, only(landmarks, tibialIds), references, femur)
-  return { ...held, femur, tibia, measured: measureAngles(femur, tibia, { references, frame }) }
+  const measured = measureAngles(femur, tibia, { references, frame })
+  const ofSide = held.measured.warnings.filter(({ code }) => code === 'anatomy/side-from-shape')
+  return { ...held, femur, tibia, measured: { ...measured, warnings: [...ofSide, ...measured.warnings] } }
 }
 
 const femurStage = remembered<Result<FemurAnatomy>>()
