@@ -3,7 +3,7 @@ import { basename, extname, isAbsolute } from 'node:path'
 import { fail, ok, type Result } from '../src/failure.ts'
 
 /** The kinds of file the program opens. */
-export const openedExtensions = ['.stl', '.ply', '.floorline'] as const
+export const openedExtensions = ['.stl', '.ply', '.floorline', '.floorlesson'] as const
 
 /** Tables that a dialog for tables may open; never dropped, passed or double-clicked. */
 export const tableExtensions = ['.csv', '.json'] as const

@@ -29,6 +29,7 @@ export const proposedName = z
 
 const saveKinds = [
   'case',
+  'lesson',
   'stl',
   'ply',
   'csv',

@@ -6,7 +6,7 @@ const filters = {
   meshes: [{ name: 'Surface meshes', extensions: ['stl', 'ply'] }],
   case: [{ name: 'Cases', extensions: ['floorline'] }],
   table: [{ name: 'Tables', extensions: ['csv', 'json'] }],
-  any: [{ name: 'Bones and cases', extensions: ['stl', 'ply', 'floorline'] }],
+  any: [{ name: 'Bones, cases and lessons', extensions: ['stl', 'ply', 'floorline', 'floorlesson'] }],
 } as const
 
 /** The system's own dialogs, on the main window. */

@@ -27,6 +27,7 @@ export interface FileParts {
 
 export const endings: Readonly<Record<SaveKind, string>> = {
   case: '.floorline',
+  lesson: '.floorlesson',
   stl: '.stl',
   ply: '.ply',
   csv: '.csv',

@@ -22,7 +22,7 @@ export interface RecoveryFile {
   readonly sizeBytes: number
 }
 
-export type SaveKind = 'case' | 'stl' | 'ply' | 'csv' | 'json' | 'html' | 'pdf' | 'png' | 'svg' | 'zip'
+export type SaveKind = 'case' | 'lesson' | 'stl' | 'ply' | 'csv' | 'json' | 'html' | 'pdf' | 'png' | 'svg' | 'zip'
 
 export interface SaveRequest {
   /** A file opened or saved before, to write it again without asking; null asks where. */

@@ -3,7 +3,7 @@ import { fail, ok, type Result } from '../failure.ts'
 import { discardRecovery, keepRecovery, recovered, recoveries } from './browser-recovery.ts'
 import type { DemoEntry, DemoFiles, Host, SavedFile } from './host.ts'
 
-const meshTypes = '.stl,.ply,.floorline'
+const meshTypes = '.stl,.ply,.floorline,.floorlesson'
 const tableTypes = '.csv,.json'
 
 /** The program in a browser window: the page's own dialogs, downloads and print. */
@@ -23,6 +23,8 @@ export const browserHost = (): Host => ({
   discardRecovery,
   setUnsaved,
   print: () => window.print(),
+  copyPicture,
+  setFullScreen,
 })
 
 function chooseFiles(what: 'any' | 'table' = 'any'): Promise<readonly File[]> {
@@ -97,6 +99,23 @@ async function read(path: string): Promise<Result<Blob>> {
   return fail('file/unreadable', `${path} is not there.`, {
     hint: 'Build the demo cases by starting the program with its start command.',
   })
+}
+
+async function copyPicture(png: Uint8Array<ArrayBuffer>): Promise<Result<void>> {
+  try {
+    await navigator.clipboard.write([new ClipboardItem({ 'image/png': new Blob([png], { type: 'image/png' }) })])
+    return ok(undefined)
+  } catch {
+    return fail('file/unreadable', 'The picture could not be put on the clipboard.', {
+      hint: 'Save it as a file instead.',
+    })
+  }
+}
+
+function setFullScreen(on: boolean): void {
+  // A page may fill the screen only while the user is at it; refused, it stays in its window.
+  const done = on ? document.documentElement.requestFullscreen?.() : document.exitFullscreen?.()
+  done?.catch(() => {})
 }
 
 let unsavedNow = false

@@ -5,6 +5,7 @@ import type { Host } from './host.ts'
 
 const kindOfEnding: Readonly<Record<string, SaveKind>> = {
   floorline: 'case',
+  floorlesson: 'lesson',
   stl: 'stl',
   ply: 'ply',
   csv: 'csv',
@@ -44,6 +45,8 @@ export const desktopHost = (bridge: Bridge): Host => ({
   discardRecovery: (token) => bridge.discardRecovery(token),
   setUnsaved: (unsaved, name) => void bridge.setUnsaved(unsaved, name),
   print: () => void bridge.printPaper(),
+  copyPicture: (png) => bridge.copyPicture(png),
+  setFullScreen: (on) => void bridge.setFullScreen(on),
 })
 
 /** Fetches the bytes of a ticket on the window's own origin, so that they never cross the process boundary as a message. */

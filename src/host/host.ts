@@ -61,4 +61,8 @@ export interface Host {
   /** Whether closing would lose anything, and what the question calls the case. */
   setUnsaved(unsaved: boolean, name: string): void
   print(): void
+  /** Puts a PNG on the system's clipboard. */
+  copyPicture(png: Uint8Array<ArrayBuffer>): Promise<Result<void>>
+  /** Where the surroundings refuse, nothing happens. */
+  setFullScreen(on: boolean): void
 }

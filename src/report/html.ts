@@ -5,6 +5,7 @@ import type { StanceDrawing } from '../stance/drawing.ts'
 import { alignedRows } from './aligned.ts'
 import { boundBeside, shownBounded } from './bounded.ts'
 import { type Comparison, comparisonRows } from './comparison.ts'
+import { escaped } from './escaped.ts'
 import { shownPlusMinus } from './intervals.ts'
 import { type Quantity, shown, shownWithUnit } from './numbers.ts'
 import { reportStyle } from './report-style.ts'
@@ -341,11 +342,3 @@ const number =
     const why = escaped(reasons.map((reason) => reason.message).join(' '))
     return `<td class="number spoiled" title="${why}">${words}<sup>${numbers}</sup></td>`
   }
-
-const escaped = (raw: string): string =>
-  raw
-    .replaceAll('&', '&amp;')
-    .replaceAll('<', '&lt;')
-    .replaceAll('>', '&gt;')
-    .replaceAll('"', '&quot;')
-    .replaceAll("'", '&#39;')

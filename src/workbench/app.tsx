@@ -6,10 +6,12 @@ import { KeyboardCommands } from './frame/keyboard-commands.tsx'
 import { Notices } from './frame/notices.tsx'
 import { Palette } from './frame/palette.tsx'
 import { PlanInWords } from './frame/plan-in-words.tsx'
+import { SnapshotDialog } from './frame/snapshot-dialog.tsx'
 import { StageTabs } from './frame/stage-tabs.tsx'
 import { TopBar } from './frame/top-bar.tsx'
 import { HelpDialog } from './help/help-dialog.tsx'
 import { Ledger } from './ledger/ledger.tsx'
+import { LessonsDialog } from './lessons/lessons-dialog.tsx'
 import { ErrorBoundary } from './parts/error-boundary.tsx'
 import { StagePanel } from './stages/stage-panel.tsx'
 import { StageView } from './stages/stage-view.tsx'
@@ -20,8 +22,9 @@ import { useWorkbenchState } from './workbench.ts'
 /** The window: bar, stages, controls, view, ledger, floor strip. Each part fails alone. */
 export function App() {
   const concealed = useWorkbenchState((state) => state.concealed)
+  const playing = useWorkbenchState((state) => state.lesson !== null && state.lessonMode === 'play')
   return (
-    <div className="window" data-concealed={concealed ? 'yes' : undefined}>
+    <div className="window" data-concealed={concealed ? 'yes' : undefined} data-playing={playing ? 'yes' : undefined}>
       <KeyboardCommands />
       <TopBar />
       <StageTabs />
@@ -42,6 +45,8 @@ export function App() {
       <BoneQuestionDialog />
       <StudyDialogs />
       <HelpDialog />
+      <SnapshotDialog />
+      <LessonsDialog />
       <DropTarget />
     </div>
   )

@@ -5,6 +5,7 @@ import '../../assets/styles/stages.css'
 import '../../assets/styles/hand.css'
 import '../../assets/styles/ledger.css'
 import '../../assets/styles/strip.css'
+import '../../assets/styles/lessons.css'
 import '../../assets/styles/print.css'
 import { StrictMode } from 'react'
 import { createRoot } from 'react-dom/client'
@@ -15,6 +16,7 @@ import { desktopHost } from '../host/desktop-host.ts'
 import { App } from './app.tsx'
 import { followCase } from './live/follow-case.ts'
 import { followDesktop } from './live/follow-desktop.ts'
+import { followFullScreen } from './live/follow-full-screen.ts'
 import { followHand } from './live/follow-hand.ts'
 import { followPreferences } from './live/follow-preferences.ts'
 import { followUnsaved } from './live/follow-unsaved.ts'
@@ -34,6 +36,7 @@ followPreferences(workbench)
 followCase(workbench)
 followHand(workbench)
 followUnsaved(workbench)
+followFullScreen(workbench)
 if (window.floorline) followDesktop(workbench, window.floorline)
 
 createRoot(document.getElementById('root')!).render(

@@ -1,9 +1,13 @@
 import { expect, test } from 'vitest'
 import { newCase } from '../../src/casefile/document.ts'
+import { documentAt } from '../../src/casefile/lesson-edits.ts'
 import type { Findings } from '../../src/findings.ts'
-import { documentAt } from '../../src/workbench/lessons/apply-step.ts'
+import { newLesson, recordedStep, withStep } from '../../src/workbench/lessons/draft.ts'
 import { fillWords, rightAnswer } from '../../src/workbench/lessons/fill-words.ts'
 import { shippedLessons } from '../../src/workbench/lessons/shipped.ts'
+import { formOf, stepOf } from '../../src/workbench/lessons/step-text.ts'
+import { caseInHand } from '../../src/workbench/store/lesson-slice.ts'
+import { createWorkbenchStore } from '../../src/workbench/store/workbench-store.ts'
 
 test('every edit of every shipped lesson can be made', () => {
   for (const lesson of shippedLessons) {
@@ -54,4 +58,37 @@ test('the right answer is the one that the findings of this knee make right', ()
   const at = (mptaDeg: number) => rightAnswer(predict, { ...findings, after: { mptaDeg } } as unknown as Findings)
   expect([at(89), at(87), at(85), at(80)]).toEqual([0, 1, 2, 2])
   expect(rightAnswer(predict, null)).toBe(null)
+})
+
+test('what a step’s form says is the step again, and what is wrong in it is said', () => {
+  for (const step of shippedLessons.flatMap(({ steps }) => steps)) expect(stepOf(step, formOf(step))).toEqual(step)
+  const step = shippedLessons[1]!.steps[2]!
+  const form = formOf(step)
+  expect(stepOf(step, { ...form, answers: 'one' })).toMatch(/two answers/)
+  expect(stepOf(step, { ...form, above: 'deep' })).toMatch(/2 thresholds for 3 answers/)
+  expect(stepOf(step, { ...form, ask: 'Cut.', fields: 'saw.kerfMm = 1' })).toMatch(/cannot be asked for/)
+  expect(stepOf(step, { ...form, edits: 'recipe' })).toMatch(/one line/)
+})
+
+test('playing leaves no trace in the case; editing leaves one step, the lesson', () => {
+  const store = createWorkbenchStore()
+  const state = () => store.getState()
+  state().edit('tibia varus', (document) => ({ ...document, name: 'Own' }))
+  const before = state().history
+  state().startLesson(shippedLessons[3]!)
+  state().goToStep(3)
+  state().edit('tibia slope', (document) => ({ ...document, notes: 'pulled in the lesson' }))
+  expect(caseInHand(state())).toBe(before.present)
+  state().endLesson()
+  expect(state().history).toBe(before)
+
+  state().startLesson(newLesson([]), 'edit')
+  state().edit('recipe', (document) => ({ ...document, recipe: 'mechanical' }))
+  const lesson = state().lesson!
+  state().changeLesson(withStep(lesson, 0, recordedStep(state(), -1)), 0)
+  expect(caseInHand(state()).lessons).toHaveLength(1)
+  state().endLesson()
+  expect(state().history.past.map(({ label }) => label)).toEqual(['tibia varus', 'lesson Lesson 1'])
+  expect(state().history.present.recipe).toBe('kinematic')
+  expect(state().history.present.lessons[0]!.steps[0]!.edits).toContainEqual({ path: 'recipe', value: 'mechanical' })
 })

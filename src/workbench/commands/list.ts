@@ -4,10 +4,12 @@ import { componentTable } from './component-table.ts'
 import { findCommand } from './find-command.ts'
 import { fitKnee } from './fit-knee.ts'
 import { fitView } from './fit-view.ts'
+import { fullScreen } from './full-screen.ts'
 import { help } from './help.ts'
 import { layers } from './layers.ts'
 import { lessons } from './lessons.ts'
 import { liftPieces } from './lift-pieces.ts'
+import { markers } from './marker.ts'
 import { measure } from './measure.ts'
 import { newCase } from './new-case.ts'
 import { openBones } from './open-bones.ts'
@@ -56,7 +58,9 @@ export const commands: readonly Command[] = [
   measure,
   ...layers,
   ...lessons,
+  ...markers,
   present,
+  fullScreen,
   ...themes,
   help,
   findCommand,

@@ -9,6 +9,7 @@ export const newCase: Command = {
   icon: FilePlus2,
   enabled: needsBone,
   run: ({ store }) => {
+    if (store.getState().lesson) store.getState().endLesson()
     store.getState().edit('close all bones', () => emptyCase)
     store.getState().showStage('bones')
   },

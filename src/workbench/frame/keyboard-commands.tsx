@@ -11,7 +11,7 @@ export function KeyboardCommands() {
       if (event.defaultPrevented) return
       if (event.key === 'Escape') {
         const state = workbench.store.getState()
-        if (state.lesson) state.endLesson()
+        if (state.lesson && state.lessonMode === 'play') state.endLesson()
         else state.cancel()
         return
       }

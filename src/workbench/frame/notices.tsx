@@ -11,7 +11,8 @@ export function Notices() {
   const openings = useWorkbenchState((state) => state.openings)
   const calculation = useWorkbenchState((state) => (state.history.gesture ? null : state.calculation))
   const long = useAfter(calculation !== null, 600)
-  if (notices.length === 0 && openings.length === 0 && !(calculation && long)) return null
+  const exporting = useWorkbenchState((state) => state.exporting)
+  if (notices.length === 0 && openings.length === 0 && !exporting && !(calculation && long)) return null
   return (
     <div className="notices">
       {openings.map((opening) => (
@@ -24,6 +25,19 @@ export function Notices() {
           </button>
         </div>
       ))}
+      {exporting ? (
+        <div className="opening" role="status">
+          <span className="opening-name">{text.writingLesson(exporting.step + 1, exporting.of)}</span>
+          <progress
+            aria-label={text.writingLesson(exporting.step + 1, exporting.of)}
+            value={exporting.step}
+            max={exporting.of}
+          />
+          <button type="button" className="button" onClick={exporting.cancel}>
+            {text.cancel}
+          </button>
+        </div>
+      ) : null}
       {calculation && long ? (
         <div className="opening" role="status">
           <span className="opening-name">Calculating</span>

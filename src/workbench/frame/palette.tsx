@@ -46,6 +46,8 @@ function OpenPalette() {
             const step = event.key === 'ArrowDown' ? 1 : -1
             setChosen((active + step + found.length) % Math.max(1, found.length))
           } else if (event.key === 'Enter') {
+            // What the command opens must not take this key press for its own.
+            event.preventDefault()
             const command = found[active]
             if (!command || whyNot(command, state) !== null) return
             close()

@@ -1,3 +1,4 @@
+import { caseInHand } from '../store/lesson-slice.ts'
 import type { WorkbenchState } from '../store/state.ts'
 import type { Workbench } from '../workbench.ts'
 import { packCase } from './pack-case.ts'
@@ -6,7 +7,7 @@ import { packCase } from './pack-case.ts'
 const keepAfterMs = 2000
 
 /** Whether closing now would lose anything. */
-export const isUnsaved = ({ history, savedDocument }: WorkbenchState): boolean => history.present !== savedDocument
+export const isUnsaved = (state: WorkbenchState): boolean => caseInHand(state) !== state.savedDocument
 
 /** Tells the program around whether closing would lose anything, names the window, and keeps unsaved work for recovery. */
 export function followUnsaved(workbench: Workbench): () => void {
@@ -15,13 +16,18 @@ export function followUnsaved(workbench: Workbench): () => void {
   const keep = async () => {
     const state = store.getState()
     if (state.history.gesture || !isUnsaved(state)) return
-    const packed = await packCase(workbench, state.history.present)
+    const packed = await packCase(workbench, caseInHand(state))
     if (packed.ok) await host.keepRecovery(packed.value)
   }
   const onChange = (state: WorkbenchState, before: WorkbenchState) => {
-    if (state.history === before.history && state.savedDocument === before.savedDocument) return
+    if (
+      state.history === before.history &&
+      state.savedDocument === before.savedDocument &&
+      state.lesson === before.lesson
+    )
+      return
     const unsaved = isUnsaved(state)
-    const { name } = state.history.present
+    const { name } = caseInHand(state)
     host.setUnsaved(unsaved, name)
     document.title =
       state.history.present.meshes.femur || state.history.present.meshes.tibia

@@ -1,5 +1,6 @@
 import { type CaseContents, readContainer } from '../../casefile/container.ts'
 import type { MeshReference } from '../../casefile/document.ts'
+import { sightOfView } from '../store/view-now.ts'
 import type { Workbench } from '../workbench.ts'
 import { placed, readMeshFile } from './read-mesh-file.ts'
 
@@ -15,7 +16,11 @@ export async function openCaseFile(workbench: Workbench, file: File): Promise<vo
   const opened = await Promise.all([femur, tibia].map((reference) => openReference(workbench, read.value, reference)))
   if (opened.includes(false)) return
   store.getState().replaceDocument(read.value.document)
-  if (femur && tibia) store.getState().showStage('cuts')
+  const { lastView } = read.value.document
+  if (lastView) {
+    store.setState(sightOfView(lastView))
+    store.getState().moveCamera({ kind: 'camera', camera: lastView.camera })
+  } else if (femur && tibia) store.getState().showStage('cuts')
 }
 
 async function openReference(

@@ -1,9 +1,12 @@
 import type { BoneName } from '../../anatomy/terms.ts'
 import { caseExtension } from '../../casefile/container.ts'
+import { lessonExtension } from '../../casefile/lesson-file.ts'
 import type { OpenedMesh } from '../../engine/contract.ts'
 import { fail } from '../../failure.ts'
+import { text } from '../text/messages.ts'
 import type { Workbench } from '../workbench.ts'
 import { openCaseFile } from './open-case-file.ts'
+import { openLessonFile } from './open-lesson-file.ts'
 import { placed, readMeshFile } from './read-mesh-file.ts'
 
 const sure = 0.6
@@ -11,14 +14,18 @@ const sure = 0.6
 /**
  * Opens any number of files: each mesh is read and inspected, then takes its place by its shape; where shape or unit do
  * not settle themselves the window asks. A file that cannot be used leaves everything else as it was. A case file
- * opens as the case.
+ * opens as the case, the first of several; a lesson joins the case's own.
  */
 export async function openFiles(workbench: Workbench, files: readonly File[]): Promise<void> {
-  const isCase = (file: File) => file.name.toLowerCase().endsWith(caseExtension)
-  const cases = files.filter(isCase)
-  const first = cases[0]
+  // A lesson gives the case back first: what is opened belongs to the case.
+  if (files.length > 0 && workbench.store.getState().lesson) workbench.store.getState().endLesson()
+  const endsWith = (ending: string) => (file: File) => file.name.toLowerCase().endsWith(ending)
+  const [isCase, isLesson] = [endsWith(caseExtension), endsWith(lessonExtension)]
+  const [first, ...others] = files.filter(isCase)
   if (first) await openCaseFile(workbench, first)
-  const meshes = files.filter((file) => !isCase(file))
+  if (others.length > 0) workbench.store.getState().notify(oneCaseOnly(first!, others))
+  const meshes = files.filter((file) => !isCase(file) && !isLesson(file))
+  for (const lesson of files.filter(isLesson)) await openLessonFile(workbench, lesson)
   const reading = { unitFactor: null, repairs: [] }
   const read = await Promise.all(meshes.map((file) => readMeshFile(workbench, file, { name: file.name, ...reading })))
   placeBones(
@@ -26,6 +33,12 @@ export async function openFiles(workbench: Workbench, files: readonly File[]): P
     read.filter((opened) => opened !== null),
   )
 }
+
+const oneCaseOnly = (first: File, others: readonly File[]) =>
+  fail('format/unsupported', text.oneCaseOnly(first.name), {
+    hint: text.oneCaseHint,
+    place: others.map(({ name }) => name).join(', '),
+  }).failure
 
 function placeBones({ store }: Workbench, opened: readonly OpenedMesh[]): void {
   const taken = new Set<BoneName>()

@@ -106,6 +106,7 @@ export function CutHandleMark({ sheet, handle, colours, rig }: CutHandleMarkProp
     <group
       ref={group}
       name={`handle ${handle.field.step}`}
+      userData={handleMark}
       onPointerDown={onPointerDown}
       onPointerMove={onPointerMove}
       onPointerUp={end}
@@ -131,6 +132,9 @@ export function CutHandleMark({ sheet, handle, colours, rig }: CutHandleMarkProp
     </group>
   )
 }
+
+/** What a picture of the view leaves out. */
+const handleMark = { handle: true } as const
 
 const up = new Vector3(0, 1, 0)
 const pointing = (direction: Vec3) => new Quaternion().setFromUnitVectors(up, vector(direction))

@@ -21,7 +21,7 @@ const panels = {
 export function StagePanel() {
   const stage = useWorkbenchState((state) => state.stage)
   const Panel = panels[stage]
-  const lesson = useWorkbenchState((state) => state.lesson)
+  const lesson = useWorkbenchState((state) => state.lesson !== null && state.lessonMode === 'play')
   if (lesson) {
     return (
       <aside className="controls" aria-label="Lesson">

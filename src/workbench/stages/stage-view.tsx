@@ -1,3 +1,5 @@
+import { DrawLayer } from '../lessons/draw-layer.tsx'
+import { LessonBar } from '../lessons/lesson-bar.tsx'
 import { SceneView } from '../scene/scene-view.tsx'
 import { StartPage } from '../start/start-page.tsx'
 import { text } from '../text/messages.ts'
@@ -26,6 +28,8 @@ export function StageView() {
           <div className="scene-holder" hidden={paper}>
             <SceneView />
           </div>
+          <DrawLayer />
+          <LessonBar />
           <ContactCard />
           <ThicknessCard />
           {paper ? <ReportPage /> : null}

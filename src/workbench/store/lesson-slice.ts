@@ -1,56 +1,88 @@
 import type { CaseDocument } from '../../casefile/document.ts'
-import type { Lesson } from '../../casefile/lesson.ts'
-import { documentAt } from '../lessons/apply-step.ts'
-import type { Slice } from './state.ts'
+import { type History, newHistory } from '../../casefile/history.ts'
+import type { Lesson, LessonStep } from '../../casefile/lesson.ts'
+import { beforeOwnCut, documentAt } from '../../casefile/lesson-edits.ts'
+import { withLesson } from '../lessons/draft.ts'
+import type { Slice, WorkbenchState } from './state.ts'
 
 export interface LessonSlice {
   readonly lesson: Lesson | null
   readonly lessonStep: number
-  /** The case as it was when the lesson began: it comes back when the lesson ends. */
-  readonly lessonBase: CaseDocument | null
-  /** A prediction is asked for and not yet given: the numbers stay covered. */
+  /** `play` shows the lesson; `edit` records and changes it. */
+  readonly lessonMode: 'play' | 'edit'
+  /** The case and its steps as they were when the lesson began: they come back when it ends. */
+  readonly lessonHistory: History | null
+  /** A prediction is asked for and not yet given, or an own cut is under way: the numbers stay covered. */
   readonly concealed: boolean
   conceal(concealed: boolean): void
-  startLesson(lesson: Lesson): void
+  startLesson(lesson: Lesson, mode?: LessonSlice['lessonMode']): void
   goToStep(step: number): void
+  /** Replaces the lesson in hand while it is edited; nothing is shown anew. */
+  changeLesson(lesson: Lesson, step: number): void
+  /** Playing: everything is as it was. Editing: so it is too, and the case keeps the lesson. */
   endLesson(): void
 }
 
 export const createLessonSlice: Slice<LessonSlice> = (set, get) => ({
   lesson: null,
   lessonStep: 0,
-  lessonBase: null,
+  lessonMode: 'play',
+  lessonHistory: null,
   concealed: false,
   conceal: (concealed) => set({ concealed }),
-  startLesson: (lesson) => {
-    get().begin(`lesson ${lesson.title}`)
-    set({ lesson, lessonBase: get().history.present, present: true })
+  startLesson: (lesson, lessonMode = 'play') => {
+    if (get().lesson) get().endLesson()
+    get().cancel()
+    set({ lesson, lessonMode, lessonHistory: get().history, present: lessonMode === 'play' })
     get().goToStep(0)
   },
   goToStep: (step) => {
-    const { lesson, lessonBase } = get()
+    const { lesson, lessonHistory, lessonMode } = get()
     const shown = lesson?.steps[step]
-    if (!lesson || !lessonBase || !shown) return
-    const { document, failures } = documentAt(lessonBase, lesson, step)
-    if (!get().history.gesture) get().begin(`lesson ${lesson.title}`)
-    get().update(() => document)
-    set({ lessonStep: step, stage: shown.stage, hidden: new Set(shown.hide ?? []), liftPieces: shown.lift ?? false })
-    if (shown.camera) get().moveCamera({ kind: 'camera', camera: shown.camera })
-    else if (shown.at && shown.look) get().moveCamera({ kind: 'fit', what: shown.at, preset: shown.look })
-    else if (shown.at) get().moveCamera({ kind: 'fit', what: shown.at })
-    else if (shown.look) get().moveCamera({ kind: 'preset', preset: shown.look })
+    if (!lesson || !lessonHistory || !shown) return
+    const { document, failures } = documentAt(lessonHistory.present, lesson, step)
+    const begins = lessonMode === 'play' ? beforeOwnCut(document, shown) : document
+    set({ history: newHistory(begins), lessonStep: step, strokes: [], ...sightOf(shown) })
+    const { camera, at, look } = shown
+    if (camera) get().moveCamera({ kind: 'camera', camera })
+    else if (at && look) get().moveCamera({ kind: 'fit', what: at, preset: look })
+    else if (at) get().moveCamera({ kind: 'fit', what: at })
+    else if (look) get().moveCamera({ kind: 'preset', preset: look })
     for (const failure of failures) get().notify(failure)
   },
+  changeLesson: (lesson, lessonStep) => set({ lesson, lessonStep }),
   endLesson: () => {
-    get().cancel()
+    const { lesson, lessonHistory, lessonMode } = get()
     set({
+      ...(lessonHistory ? { history: lessonHistory } : {}),
       lesson: null,
-      lessonBase: null,
+      lessonHistory: null,
       lessonStep: 0,
+      lessonMode: 'play',
       concealed: false,
       present: false,
+      marker: 'off',
+      strokes: [],
       hidden: new Set(),
       liftPieces: true,
+      seeThrough: false,
     })
+    if (lesson && lessonMode === 'edit' && lesson.steps.length > 0)
+      get().edit(`lesson ${lesson.title}`, (document) => withLesson(document, lesson))
   },
+})
+
+/** The case as it would be saved now: behind a lesson stands the one that comes back when it ends. */
+export function caseInHand({ history, lesson, lessonMode, lessonHistory }: WorkbenchState): CaseDocument {
+  if (!lessonHistory) return history.present
+  return lesson && lessonMode === 'edit' && lesson.steps.length > 0
+    ? withLesson(lessonHistory.present, lesson)
+    : lessonHistory.present
+}
+
+const sightOf = ({ stage, hide, lift, boneOpacity }: LessonStep) => ({
+  stage,
+  hidden: new Set(hide ?? []),
+  liftPieces: lift ?? false,
+  seeThrough: (boneOpacity ?? 1) < 1,
 })

@@ -3,6 +3,7 @@ import type { BonesSlice } from './bones-slice.ts'
 import type { CaseSlice } from './case-slice.ts'
 import type { HandSlice } from './hand-slice.ts'
 import type { LessonSlice } from './lesson-slice.ts'
+import type { MarkerSlice } from './marker-slice.ts'
 import type { PreferencesSlice } from './preferences-slice.ts'
 import type { ProblemsSlice } from './problems-slice.ts'
 import type { ResultsSlice } from './results-slice.ts'
@@ -19,6 +20,7 @@ export interface WorkbenchState
     HandSlice,
     PreferencesSlice,
     LessonSlice,
+    MarkerSlice,
     UiSlice {}
 
 export type WorkbenchStore = StoreApi<WorkbenchState>

@@ -27,6 +27,11 @@ export interface UiSlice {
   readonly sheetOpen: boolean
   readonly study: StudyName | null
   readonly helpOpen: boolean
+  readonly fullScreen: boolean
+  /** A lesson is being written out, step by step. */
+  readonly exporting: { readonly step: number; readonly of: number; readonly cancel: () => void } | null
+  readonly snapshotOpen: boolean
+  readonly lessonsOpen: boolean
   showStage(stage: StageName): void
   notify(failure: Failure): void
   dismiss(id: number): void
@@ -35,6 +40,8 @@ export interface UiSlice {
   showPalette(open: boolean): void
   showSheet(open: boolean): void
   showHelp(open: boolean): void
+  showSnapshot(open: boolean): void
+  showLessons(open: boolean): void
   showStudy(study: StudyName | null): void
 }
 
@@ -48,6 +55,10 @@ export const createUiSlice: Slice<UiSlice> = (set) => ({
   sheetOpen: false,
   study: null,
   helpOpen: false,
+  fullScreen: false,
+  exporting: null,
+  snapshotOpen: false,
+  lessonsOpen: false,
   showStage: (stage) => set({ stage }),
   notify: (failure) => set((state) => ({ notices: [...state.notices.slice(-3), { id: nextNotice++, failure }] })),
   dismiss: (id) => set((state) => ({ notices: state.notices.filter((notice) => notice.id !== id) })),
@@ -56,5 +67,7 @@ export const createUiSlice: Slice<UiSlice> = (set) => ({
   showPalette: (paletteOpen) => set({ paletteOpen, sheetOpen: false }),
   showSheet: (sheetOpen) => set({ sheetOpen, paletteOpen: false }),
   showHelp: (helpOpen) => set({ helpOpen, paletteOpen: false }),
+  showSnapshot: (snapshotOpen) => set({ snapshotOpen, paletteOpen: false }),
+  showLessons: (lessonsOpen) => set({ lessonsOpen, paletteOpen: false }),
   showStudy: (study) => set({ study, paletteOpen: false }),
 })

@@ -18,6 +18,13 @@ export type CameraRequest =
   /** A place on a bone, in its patient frame, seen from outside: `from` lies behind it. */
   | { readonly kind: 'place'; readonly bone: BoneName; readonly at: Vec3; readonly from: Vec3; readonly sizeMm: number }
 
+/** A picture of the view: how many pixels to one of the screen, on what, and with the words that lie over it or without. */
+export interface PictureOptions {
+  readonly enlargement: number
+  readonly ground: 'transparent' | 'white'
+  readonly labels: boolean
+}
+
 export interface ViewportSlice {
   readonly projection: 'orthographic' | 'perspective'
   readonly cameraRequest: CameraRequest | null
@@ -32,8 +39,8 @@ export interface ViewportSlice {
   readonly activeLandmark: LandmarkId | null
   /** Where one looks from now; null while there is no view. */
   readonly readCamera: (() => SavedCamera) | null
-  /** Draws the view as a PNG, enlarged; null while there is no view. */
-  readonly drawPicture: ((enlargement: number) => Promise<Blob | null>) | null
+  /** Draws the view as a PNG; null while there is no view. */
+  readonly drawPicture: ((options: PictureOptions) => Promise<Blob | null>) | null
   setProjection(projection: ViewportSlice['projection']): void
   moveCamera(request: CameraRequest): void
   toggleLayer(layer: Layer): void

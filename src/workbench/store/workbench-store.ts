@@ -3,6 +3,7 @@ import { createBonesSlice } from './bones-slice.ts'
 import { createCaseSlice } from './case-slice.ts'
 import { createHandSlice } from './hand-slice.ts'
 import { createLessonSlice } from './lesson-slice.ts'
+import { createMarkerSlice } from './marker-slice.ts'
 import { createPreferencesSlice } from './preferences-slice.ts'
 import { createProblemsSlice } from './problems-slice.ts'
 import { createResultsSlice } from './results-slice.ts'
@@ -21,5 +22,6 @@ export const createWorkbenchStore = (): WorkbenchStore =>
     ...createHandSlice(set, get),
     ...createPreferencesSlice(set, get),
     ...createLessonSlice(set, get),
+    ...createMarkerSlice(set, get),
     ...createUiSlice(set, get),
   }))

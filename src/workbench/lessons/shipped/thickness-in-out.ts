@@ -43,6 +43,27 @@ export const thicknessInOut: Lesson = {
       },
     },
     {
+      title: 'Your turn',
+      words:
+        'The kinematic cut puts back {{sites.tibia-medial.componentMm}} on either side: it takes {{sites.tibia-medial.pieceMm}} of piece medially and {{sites.tibia-lateral.pieceMm}} laterally. What you gave away on one side, the joint line or the ligaments have to give.',
+      notes:
+        'Pull the handles of the cut in the view or type the numbers. The ledger stays covered until the comparison.',
+      stage: 'cuts',
+      edits: [
+        { path: 'cuts', value: null },
+        { path: 'recipe', value: 'kinematic' },
+      ],
+      look: 'anterior',
+      at: 'knee',
+      ownCut: {
+        ask: 'Place the tibial cut so that as much is taken as is put back on both sides. It begins square to the tibia.',
+        fields: [
+          { path: 'cuts.tibia.varusDeg', from: 0 },
+          { path: 'cuts.tibia.depthMm', from: 6 },
+        ],
+      },
+    },
+    {
       title: 'Forget the wear',
       words:
         'Suppose nobody counts the wear. The recipe now cuts the medial side as if it were whole; the pieces measure {{sites.tibia-medial.pieceMm}} medially and {{sites.tibia-lateral.pieceMm}} laterally. They match each other, and they put the wear back into the limb as varus.',
