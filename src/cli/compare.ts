@@ -1,43 +1,104 @@
-import { assess } from '../assess.ts'
 import { caution } from '../casefile/program.ts'
 import { ok, type Result } from '../failure.ts'
-import type { Findings } from '../findings.ts'
 import { type RecipeName, recipeNames } from '../planning/terms.ts'
-import { type Comparison, comparisonRows } from '../report/comparison.ts'
+import { comparedCsv, comparedSvg, comparedValue, comparedWords } from '../report/compared.ts'
 import { findingsJson } from '../report/findings-json.ts'
+import { outputWords } from '../report/output-words.ts'
 import { procedureWords } from '../report/words.ts'
-import type { OpenedCase } from './case-source.ts'
+import {
+  type ComparedRow,
+  comparedRows,
+  compareRecipes,
+  type RecipeResults,
+  usualComparison,
+} from '../studies/compare-recipes.ts'
+import { type CaseOptions, openCase } from './case-source.ts'
+import { writeOne } from './files.ts'
 import { headLine } from './findings-text.ts'
 import { textTable } from './text-table.ts'
 
-/** The four recipes on the same bones; everything else of the case stays. The first recipe that fails is the failure. */
-export function compareRecipes({ document, bones, warnings }: OpenedCase): Result<Comparison> {
-  const all: Partial<Record<RecipeName, Findings>> = {}
-  for (const recipe of recipeNames) {
-    const findings = assess({ ...document, recipe }, bones, warnings)
-    if (!findings.ok) return findings
-    all[recipe] = findings.value
-  }
-  return ok(all as Comparison)
+export interface CompareOptions {
+  readonly baseline?: RecipeName
+  readonly output: readonly string[]
+  readonly asRecipesSay?: boolean
+  readonly chart?: string
+  readonly out?: string
+  readonly force?: boolean
 }
 
-/** The document `floorline.compare/1`. */
-export const comparisonDocument = (recipes: Comparison): Readonly<Record<string, unknown>> => ({
+export interface Compared {
+  readonly results: RecipeResults
+  readonly rows: readonly ComparedRow[]
+  readonly baseline: RecipeName | null
+}
+
+/**
+ * The four recipes on the same bones, chosen outputs side by side; a recipe that cannot be planned is its failure, and the
+ * first failure is the command's when none can. Tables and drawings are written where asked for.
+ */
+export async function compareCase(
+  caseFile: string | undefined,
+  options: CaseOptions & CompareOptions,
+): Promise<Result<Compared>> {
+  const opened = await openCase(caseFile, options)
+  if (!opened.ok) return opened
+  const { document, bones, warnings } = opened.value
+  const results = compareRecipes(document, bones, warnings, { asRecipesSay: options.asRecipesSay === true })
+  const first = results[recipeNames[0]]
+  if (!first.ok && recipeNames.every((name) => !results[name].ok)) return first
+  const names = options.output.length > 0 ? options.output : usualComparison
+  const baseline = options.baseline ?? null
+  const { pose } = document.stance
+  const rows = comparedRows(results, names, baseline, pose)
+  if (!rows.ok) return rows
+  for (const [path, make] of [
+    [options.out, comparedCsv],
+    [options.chart, comparedSvg],
+  ] as const) {
+    if (path === undefined) continue
+    const text = make(results, names, baseline, pose)
+    const written = text.ok ? writeOne(path, text.value, options.force === true) : text
+    if (!written.ok) return written
+  }
+  return ok({ results, rows: rows.value, baseline })
+}
+
+/** The document `floorline.compare/1`: whole findings per recipe (or its failure), and the chosen outputs as a table. */
+export const comparisonDocument = ({ results, rows, baseline }: Compared): Readonly<Record<string, unknown>> => ({
   schema: 'floorline.compare/1',
   caution,
   recipes: Object.fromEntries(
     recipeNames.map((name) => {
-      const findings = recipes[name]
-      return [name, findings && findingsJson(findings)]
+      const result = results[name]
+      return [name, result.ok ? findingsJson(result.value) : { failure: result.failure }]
     }),
   ),
+  baseline,
+  rows,
 })
 
-/** Four columns for a terminal. */
-export function comparisonText(recipes: Comparison): string {
-  const first = recipeNames.map((name) => recipes[name]).find((findings) => findings !== null)
-  const columns = [{ title: '' }, ...recipeNames.map((title) => ({ title, align: 'right' as const }))]
-  const rows = comparisonRows(recipes).map((row) => [row.words, ...recipeNames.map((name) => row.values[name])])
-  const whose = first ? `${first.side.toUpperCase()} KNEE, ${procedureWords[first.procedure]}, four recipes\n\n` : ''
-  return `${headLine()}${whose}${textTable(columns, rows)}`
+/** Four columns for a terminal; differences to the baseline in brackets. */
+export function comparisonText({ results, rows, baseline }: Compared): string {
+  const first = recipeNames.map((name) => results[name]).find((result) => result.ok)
+  const columns = [
+    { title: baseline === null ? '' : `(less ${baseline})` },
+    ...recipeNames.map((title) => ({ title, align: 'right' as const })),
+  ]
+  const cells = rows.map((row) => [
+    outputWords(row.name),
+    ...recipeNames.map((name) => {
+      const value = comparedWords(row, name)
+      return baseline === null || name === baseline
+        ? value
+        : `${value} (${comparedValue(row, row.differences[name], true)})`
+    }),
+  ])
+  const whose = first?.ok
+    ? `${first.value.side.toUpperCase()} KNEE, ${procedureWords[first.value.procedure]}, four recipes\n\n`
+    : ''
+  const refused = recipeNames
+    .map((name) => [name, results[name]] as const)
+    .map(([name, result]) => (result.ok ? '' : `  ${name}: ${result.failure.message}\n`))
+    .join('')
+  return `${headLine()}${whose}${textTable(columns, cells)}${refused}`
 }

@@ -3,12 +3,13 @@ import { assess } from '../assess.ts'
 import { caution, programVersion } from '../casefile/program.ts'
 import { type Failure, fail, type Result } from '../failure.ts'
 import { MM_PER_UNIT } from '../geometry/units.ts'
+import { recipeNames } from '../planning/terms.ts'
 import { componentCsv } from '../report/component-file.ts'
 import { findingsJson, jsonText } from '../report/findings-json.ts'
 import { sweepCsv } from '../report/study-csv.ts'
 import { type AchievedOptions, achievedCase, achievedDocument, achievedText } from './achieved.ts'
 import { type CaseOptions, openCase, withBoneOptions, withPlanOptions } from './case-source.ts'
-import { compareRecipes, comparisonDocument, comparisonText } from './compare.ts'
+import { type CompareOptions, compareCase, comparisonDocument, comparisonText } from './compare.ts'
 import { familyDocument, familyOfCase } from './components.ts'
 import { demoFiles, demoFolder, listDemos } from './demo.ts'
 import { writeAll } from './files.ts'
@@ -114,10 +115,19 @@ function program(io: Io, finish: (code: ExitCode) => void): Command {
 
   withPlanOptions(sub('compare', 'the four recipes side by side'))
     .argument('[case]', 'case file')
-    .action(async (caseFile: string | undefined, options: CaseOptions & OutputOptions) => {
-      const opened = await openCase(caseFile, options)
-      const compared = opened.ok ? compareRecipes(opened.value) : opened
-      finish(said(io, compared, options, comparisonDocument, comparisonText))
+    .addOption(new Option('--baseline <recipe>', 'show differences from this recipe').choices(recipeNames))
+    .option(
+      '--output <name>',
+      'number to set side by side; may be given again',
+      (text, before: string[]) => [...before, text],
+      [],
+    )
+    .option('--as-recipes-say', 'leave out cuts that the case enters')
+    .option('--out <file>', 'write the table as CSV')
+    .option('--chart <file>', 'draw small multiples as SVG')
+    .option('--force', 'overwrite those files')
+    .action(async (caseFile: string | undefined, options: CaseOptions & CompareOptions & OutputOptions) => {
+      finish(said(io, await compareCase(caseFile, options), options, comparisonDocument, comparisonText))
     })
 
   withPlanOptions(sub('sweep', 'findings along one or two parameters of a case'))

@@ -11,8 +11,8 @@ import { sitesCsv } from '../report/csv.ts'
 import { findingsJson, jsonText } from '../report/findings-json.ts'
 import { reportHtml } from '../report/html.ts'
 import { type StanceDrawing, stanceDrawing } from '../stance/drawing.ts'
+import { compareRecipes } from '../studies/compare-recipes.ts'
 import type { OpenedCase } from './case-source.ts'
-import { compareRecipes } from './compare.ts'
 
 /**
  * Every file of `plan --out`: case, findings, report, sites, kept bones and removed pieces. File names, comments and
@@ -27,7 +27,7 @@ export async function planFiles(opened: OpenedCase): Promise<Result<ReadonlyMap<
   const solids = pieces(assessed.value.plan, { femur: opened.bones.femur, tibia: opened.bones.tibia })
   if (!solids.ok) return solids
   const { findings } = assessed.value
-  const alternatives = compareRecipes({ ...opened, document: stripped.document })
+  const alternatives = compareRecipes(stripped.document, opened.bones, opened.warnings)
   const files = new Map<string, Uint8Array | string>([
     ['case.floorline', container.value],
     ['findings.json', jsonText(findingsJson(findings))],
@@ -37,7 +37,8 @@ export async function planFiles(opened: OpenedCase): Promise<Result<ReadonlyMap<
         findings,
         drawing: drawingOf(assessed.value, opened),
         caseName: stripped.document.name,
-        alternatives: alternatives.ok ? alternatives.value : null,
+        alternatives,
+        pose: stripped.document.stance.pose,
         notes: '',
       }),
     ],

@@ -16,8 +16,9 @@ import type { AchievedOnBone } from '../planning/achieved-in-frame.ts'
 import type { CutSection } from '../planning/cut-section.ts'
 import type { DrivenCut } from '../planning/drive.ts'
 import type { Plan } from '../planning/planned.ts'
-import type { CutId, CutOverrides, RecipeName } from '../planning/terms.ts'
+import type { CutId, CutOverrides } from '../planning/terms.ts'
 import type { StanceDrawing } from '../stance/drawing.ts'
+import type { RecipeResults } from '../studies/compare-recipes.ts'
 import type { LevelCut } from '../studies/level-finder.ts'
 import type { SawOff } from '../studies/saw-off.ts'
 import type { Sweep, Vary } from '../studies/sweep.ts'
@@ -108,8 +109,13 @@ export interface Jobs {
   }
   /** The same case under every recipe; a recipe that cannot be planned gives its failure. */
   'compare-recipes': {
-    readonly input: { readonly document: CaseDocument; readonly fileWarnings: readonly Warning[] }
-    readonly output: { readonly recipes: Readonly<Record<RecipeName, Result<Findings>>> }
+    readonly input: {
+      readonly document: CaseDocument
+      readonly fileWarnings: readonly Warning[]
+      /** Leaves out the cuts entered in the case. */
+      readonly asRecipesSay: boolean
+    }
+    readonly output: { readonly recipes: RecipeResults }
   }
   /** Planned against achieved: one bone after the cuts, from a file in any frame; `unitFactor` null: not said, read as mm. */
   achieved: {

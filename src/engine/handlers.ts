@@ -1,10 +1,9 @@
 import { findFemur } from '../anatomy/find-femur.ts'
 import { findTibia } from '../anatomy/find-tibia.ts'
 import { type Anatomy, assessFully, findAnatomy, prepareIntervals } from '../assess.ts'
-import { type CaseDocument, newCase } from '../casefile/document.ts'
+import type { CaseDocument } from '../casefile/document.ts'
 import { meshKey } from '../casefile/mesh-key.ts'
-import { fail, ok, type Result } from '../failure.ts'
-import type { Findings } from '../findings.ts'
+import { fail, ok } from '../failure.ts'
 import { makeBoundedBone } from '../geometry/bounded-bone.ts'
 import { firstHit } from '../geometry/query.ts'
 import { snapOnSurface } from '../geometry/snap-on-surface.ts'
@@ -12,6 +11,7 @@ import { cutSection } from '../planning/cut-section.ts'
 import { pieces } from '../planning/pieces.ts'
 import { type RecipeName, recipeNames } from '../planning/terms.ts'
 import { stanceDrawing } from '../stance/drawing.ts'
+import { compareRecipes } from '../studies/compare-recipes.ts'
 import { findLevelCut } from '../studies/level-finder.ts'
 import { sawOff } from '../studies/saw-off.ts'
 import { runSweep } from '../studies/sweep.ts'
@@ -104,15 +104,11 @@ export function createHandlers(shelf: BoneShelf = new Map()): JobHandlers {
       }
       return ok(parts)
     },
-    'compare-recipes': ({ document, fileWarnings }, context) => {
+    'compare-recipes': ({ document, fileWarnings, asRecipesSay }, context) => {
       const bones = bonesOf(shelf, document)
       if (!bones.ok) return bones
-      const entries = recipeNames.map((recipe, k) => {
-        context.progress(k / recipeNames.length, recipe)
-        const assessed = assessFully({ ...document, recipe, cuts: newCase.cuts }, bones.value, fileWarnings, 'full')
-        return [recipe, assessed.ok ? ok(assessed.value.findings) : assessed] as const
-      })
-      return ok({ recipes: Object.fromEntries(entries) as Record<RecipeName, Result<Findings>> })
+      const onRecipe = (recipe: RecipeName, k: number) => context.progress(k / recipeNames.length, recipe)
+      return ok({ recipes: compareRecipes(document, bones.value, fileWarnings, { asRecipesSay, onRecipe }) })
     },
     achieved: (input, context) => compareAchieved(shelf, input, context),
     'saw-off': async ({ document, draws }, context) => {

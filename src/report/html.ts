@@ -1,13 +1,16 @@
 import { caution, programVersion } from '../casefile/program.ts'
 import type { Findings } from '../findings.ts'
-import { recipeNames } from '../planning/terms.ts'
+import { type RecipeName, recipeNames } from '../planning/terms.ts'
 import type { StanceDrawing } from '../stance/drawing.ts'
+import type { PoseName } from '../stance/terms.ts'
+import { comparedRows, type RecipeResults, usualComparison } from '../studies/compare-recipes.ts'
 import { alignedRows } from './aligned.ts'
 import { boundBeside, shownBounded } from './bounded.ts'
-import { type Comparison, comparisonRows } from './comparison.ts'
+import { comparedValue, comparedWords } from './compared.ts'
 import { escaped } from './escaped.ts'
 import { shownPlusMinus } from './intervals.ts'
 import { type Quantity, shown, shownWithUnit } from './numbers.ts'
+import { outputWords } from './output-words.ts'
 import { reportStyle } from './report-style.ts'
 import { spoiling } from './spoiled.ts'
 import { stanceSvg } from './stance-svg.ts'
@@ -28,7 +31,9 @@ export interface ReportInput {
   /** Title of the case; identifying text only where it was asked for. */
   readonly caseName: string
   /** The four recipes side by side; left out when null. */
-  readonly alternatives?: Comparison | null
+  readonly alternatives?: RecipeResults | null
+  /** Pose of the comparison. */
+  readonly pose?: PoseName
   readonly notes: string
 }
 
@@ -36,7 +41,7 @@ export interface ReportInput {
  * The rehearsal expectation as one self-contained page for screen and print: A4, caution on every page, vector
  * drawing, no script, nothing loaded from elsewhere. Every text from outside is escaped.
  */
-export function reportHtml({ findings, drawing, caseName, alternatives, notes }: ReportInput): string {
+export function reportHtml({ findings, drawing, caseName, alternatives, pose, notes }: ReportInput): string {
   return `<!doctype html>
 <html lang="en">
 <head>
@@ -61,7 +66,7 @@ ${alignedSection(findings)}
 ${limitsSection(findings)}
 ${stanceSection(findings, drawing)}
 ${loadingSection(findings)}
-${alternatives ? alternativesSection(alternatives) : ''}
+${alternatives ? alternativesSection(alternatives, findings.recipe, pose ?? 'feet-together') : ''}
 ${warningsSection(findings)}
 ${assumptionsSection(findings)}
 <section><h2>Not judged</h2><p>${notJudged.map(escaped).join('; ')}.</p></section>
@@ -245,12 +250,20 @@ function loadingSection(findings: Findings): string {
   )
 }
 
-function alternativesSection(alternatives: Comparison): string {
-  const rows = comparisonRows(alternatives).map(({ words, values }) => [
-    text(words),
-    ...recipeNames.map((name) => `<td class="number">${values[name]}</td>`),
+/** The planned recipe is the baseline: the others show how far they lie from it. */
+function alternativesSection(alternatives: RecipeResults, baseline: RecipeName, pose: PoseName): string {
+  const compared = comparedRows(alternatives, usualComparison, baseline, pose)
+  if (!compared.ok) return ''
+  const rows = compared.value.map((row) => [
+    text(outputWords(row.name)),
+    ...recipeNames.map((name) => {
+      const value = comparedWords(row, name)
+      const less = name === baseline ? '' : ` (${comparedValue(row, row.differences[name], true)})`
+      return `<td class="number">${escaped(`${value}${less}`)}</td>`
+    }),
   ])
-  return section('Alternatives', table(['', ...recipeNames], rows))
+  const note = `In brackets: less ${recipeWords[baseline]}. Pose ${poseWords[pose]}.`
+  return section('Recipes compared', `${table(['', ...recipeNames], rows)}<p class="small">${escaped(note)}</p>`)
 }
 
 type NumberCell = ReturnType<typeof number>

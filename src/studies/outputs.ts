@@ -1,7 +1,7 @@
 import type { Findings } from '../findings.ts'
 import type { LoadDirection } from '../loading/loads.ts'
 import type { SiteId } from '../planning/terms.ts'
-import type { PoseName } from '../stance/terms.ts'
+import { type PoseName, poseNames } from '../stance/terms.ts'
 
 /** One number of the findings as a column. */
 export interface Output {
@@ -32,7 +32,35 @@ export const outputs: readonly Output[] = [
   standing('trayToFloorDeg'),
   ...loaded('vertical'),
   ...loaded('tibial-axis'),
+  { name: 'after.jointLineShiftMedialMm', unit: 'mm', of: (f) => f.after.jointLineShiftMedialMm },
+  { name: 'after.jointLineShiftLateralMm', unit: 'mm', of: (f) => f.after.jointLineShiftLateralMm },
+  { name: 'after.legLengthMm', unit: 'mm', of: (f) => f.after.legLengthMm },
+  ...consequences(),
+  { name: 'coverage.fraction', unit: '', of: (f) => f.coverage?.fraction ?? null },
+  { name: 'coverage.largestOverhangMm', unit: 'mm', of: (f) => f.coverage?.largestOverhangMm ?? null },
+  { name: 'coverage.largestGapMm', unit: 'mm', of: (f) => f.coverage?.largestGapMm ?? null },
+  ...slacks(),
 ]
+
+/** Tilt and shear in every pose, whichever the case shows: for the comparison of recipes. */
+export const poseOutputs: readonly Output[] = poseNames.flatMap((pose) => [
+  {
+    name: `stance.${pose}.trayToFloorCoronalDeg`,
+    unit: 'deg',
+    of: (f: Findings) => f.stance.find((s) => s.pose === pose)?.trayToFloorCoronalDeg ?? null,
+  },
+  {
+    name: `stance.${pose}.trayToFloorDeg`,
+    unit: 'deg',
+    of: (f: Findings) => f.stance.find((s) => s.pose === pose)?.trayToFloorDeg ?? null,
+  },
+  ...(['vertical', 'tibial-axis'] as const).map((direction) => ({
+    name: `loading.${pose}.${direction}.shearToCompression`,
+    unit: '',
+    of: (f: Findings) =>
+      f.loading.find((l) => l.pose === pose && l.direction === direction)?.shearToCompression ?? null,
+  })),
+])
 
 /** Native angles, which do not change along a sweep but differ from knee to knee. */
 export const nativeOutputs: readonly Output[] = [
@@ -51,6 +79,23 @@ export const nativeOutputs: readonly Output[] = [
   { name: 'implants.insertMm', unit: 'mm', of: (f) => f.implants.insertMm },
   { name: 'warnings', unit: 'count', of: (f) => f.warnings.length },
 ]
+
+function consequences(): Output[] {
+  const keys = [
+    'legLengthChangeMm',
+    'tibialShiftMedialMm',
+    'tibialShiftLateralMm',
+    'posteriorOffsetChangeMedialMm',
+    'posteriorOffsetChangeLateralMm',
+    'notchMm',
+  ] as const
+  return keys.map((key) => ({ name: `consequences.${key}`, unit: 'mm', of: (f) => f.consequences[key] }))
+}
+
+function slacks(): Output[] {
+  const keys = ['extensionMedial', 'extensionLateral', 'flexionMedial', 'flexionLateral'] as const
+  return keys.map((key) => ({ name: `gaps.slackMm.${key}`, unit: 'mm', of: (f) => f.gaps?.slackMm[key] ?? null }))
+}
 
 function angle(name: string, of: (findings: Findings) => number | null): Output {
   return { name, unit: 'deg', of }

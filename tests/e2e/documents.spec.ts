@@ -101,6 +101,6 @@ test('the recipes are compared side by side and one can be taken over', async ({
   const mpta = dialog.getByRole('row', { name: /^MPTA/ })
   await expect(mpta).toContainText('90.0°', { timeout: 60_000 })
   await expect(mpta).toContainText('87.0°')
-  await dialog.getByRole('button', { name: 'Use it' }).first().click()
+  await dialog.getByRole('button', { name: 'Use mechanical' }).click()
   await expect(page.getByRole('radio', { name: 'Mechanical' })).toBeChecked()
 })

@@ -1,0 +1,77 @@
+import { readFileSync } from 'node:fs'
+import type { Page } from 'playwright/test'
+import { field, openLeg, planned, rightLeg, stage } from './bones.ts'
+import { expect, test } from './harness.ts'
+
+async function downloaded(page: Page, click: () => Promise<void>): Promise<string> {
+  const download = page.waitForEvent('download')
+  await click()
+  return readFileSync(await (await download).path(), 'utf8')
+}
+
+test('recipes: differences from a baseline, chosen numbers, small multiples, both saved', async ({ window: page }) => {
+  await openLeg(page, rightLeg)
+  await page.getByRole('button', { name: 'Compare recipes…' }).click()
+  const dialog = page.getByRole('dialog', { name: 'Recipes compared' })
+  const mpta = dialog.getByRole('row', { name: /^MPTA/ })
+  await expect(mpta).toContainText('90.0°', { timeout: 60_000 })
+  await dialog.getByLabel('Differences from').selectOption('mechanical')
+  await expect(mpta).toContainText('(−3.0°)')
+  await dialog.getByText(/numbers shown/).click()
+  await dialog.getByLabel('Tray to floor, side to side, one leg').check()
+  await expect(dialog.getByRole('row', { name: /one leg/ })).toHaveCount(1)
+  await dialog.getByText(/numbers shown/).click()
+  const csv = await downloaded(page, () => dialog.getByRole('button', { name: 'Save as CSV…' }).click())
+  expect(csv).toMatch(/^output,unit,mechanical,anatomic,kinematic,restricted,mechanical less mechanical/m)
+  expect(csv).toMatch(/^after\.mptaDeg,deg,90,87,/m)
+  await dialog.getByText('Small multiples').click()
+  await expect(dialog.getByRole('img', { name: 'Small multiples' })).toBeVisible()
+  const svg = await downloaded(page, () => dialog.getByRole('button', { name: 'Save as SVG…' }).click())
+  expect(svg).toContain('medical device')
+})
+
+test('the saw is off: chances per recipe in the worker, with errors that can be typed', async ({ window: page }) => {
+  await openLeg(page, rightLeg)
+  await page.getByRole('button', { name: 'What if the saw is off…' }).click()
+  const dialog = page.getByRole('dialog', { name: 'What if the saw is off' })
+  await dialog.getByRole('button', { name: 'Run' }).click()
+  const sites = dialog.getByRole('row', { name: /^All sites together/ })
+  await expect(sites).toContainText('%', { timeout: 60_000 })
+  const before = await sites.textContent()
+  await dialog.getByLabel('Angle of a cut, 1 SD').fill('0')
+  await dialog.getByLabel('Angle of a cut, 1 SD').press('Enter')
+  await dialog.getByLabel('Depth of a cut, 1 SD').fill('0')
+  await dialog.getByLabel('Depth of a cut, 1 SD').press('Enter')
+  await expect(dialog.getByText('run it again')).toBeVisible()
+  await dialog.getByRole('button', { name: 'Run' }).click()
+  await expect(dialog.getByText('run it again')).toBeHidden({ timeout: 60_000 })
+  await expect(sites).not.toHaveText(before ?? '')
+  const csv = await downloaded(page, () => dialog.getByRole('button', { name: 'Save as CSV…' }).click())
+  expect(csv).toContain('cut angles 0 deg, depth 0 mm')
+})
+
+test('a component table is typed over and planned with; what cannot be built is said', async ({ window: page }) => {
+  await openLeg(page, rightLeg)
+  await page.getByRole('button', { name: 'Component table…' }).click()
+  const dialog = page.getByRole('dialog', { name: 'Component table' })
+  const posterior = dialog.getByLabel(/^posterior, row/)
+  await posterior.first().fill('99')
+  await dialog.getByRole('button', { name: 'Plan with it' }).click()
+  await expect(dialog.getByRole('alert')).toContainText('posterior thickness 99')
+  for (const cell of await posterior.all()) await cell.fill('9.5')
+  await dialog.getByRole('button', { name: 'Plan with it' }).click()
+  await expect(dialog).toBeHidden()
+  await expect(page.getByLabel('Family')).toHaveValue('own')
+  await planned(page)
+  await expect(field(page, 'Depth, posterior medial')).toHaveValue('7.5')
+})
+
+test('planned against achieved: the uncut tibia is told that it was never cut', async ({ window: page }) => {
+  await openLeg(page, rightLeg)
+  await stage(page, 'Report').click()
+  const chooser = page.waitForEvent('filechooser')
+  await page.getByRole('button', { name: 'Tibia after the cuts…' }).click()
+  await (await chooser).setFiles(rightLeg[1]!)
+  const section = page.getByRole('region', { name: 'Planned against achieved' })
+  await expect(section.getByRole('alert')).toContainText('No flat face', { timeout: 60_000 })
+})
