@@ -1,3 +1,4 @@
+import { BLOCK_HEAD, firstCoordinate } from './flux-tree.ts'
 import type { Mesh } from './mesh.ts'
 import type { Plane } from './plane.ts'
 import { reachOfMesh, reachOfTree, snapDistance } from './snap.ts'
@@ -27,8 +28,7 @@ export interface Effort {
  * @param effort when given, its counters are raised
  */
 export function halfSpace(tree: MeshTree, plane: Plane, effort?: Effort): HalfSpace {
-  const { boxes, links, moments, nodeCount, mesh, indices: triangles } = tree
-  const p = mesh.positions
+  const { boxes, links, moments, nodeCount, blocks, corners: p } = tree.flux
   const [nx, ny, nz] = plane.normal
   const offset = dot(plane.normal, plane.point)
   const snap = snapDistance(reachOfTree(tree), plane)
@@ -45,11 +45,99 @@ export function halfSpace(tree: MeshTree, plane: Plane, effort?: Effort): HalfSp
     const b = 8 * node
     const centre = nx * boxes[b]! + ny * boxes[b + 1]! + nz * boxes[b + 2]! - offset
     const reach = ux * boxes[b + 3]! + uy * boxes[b + 4]! + uz * boxes[b + 5]! + slack
+    const after = links[b + 6]!
     if (centre > reach) {
-      node = links[b + 6]!
+      node = after
       continue
     }
-    if (centre < -reach) {
+    let whole = centre < -reach
+    if (!whole) {
+      if (after !== node + 1) {
+        node++
+        continue
+      }
+      // The smaller side of a leaf is reckoned triangle by triangle: the removed one, or the kept one to be taken off
+      // the whole leaf again.
+      whole = centre < 0
+      const block = links[b + 7]!
+      const triangles = blocks[8 * block]!
+      const base = firstCoordinate(block, triangles)
+      const first = 8 * block + BLOCK_HEAD
+      const last = first + 3 * triangles
+      const crossedBefore = crossed
+      let left = triangles
+      let thirds = 0
+      let twice = 0
+      for (let k = first; k < last; k += 3) {
+        const i = base + 3 * blocks[k]!
+        const j = base + 3 * blocks[k + 1]!
+        const l = base + 3 * blocks[k + 2]!
+        const x = p[i]!
+        const y = p[i + 1]!
+        const z = p[i + 2]!
+        const ax = p[j]! - x
+        const ay = p[j + 1]! - y
+        const az = p[j + 2]! - z
+        const bx = p[l]! - x
+        const by = p[l + 1]! - y
+        const bz = p[l + 2]! - z
+        let s = nx * x + ny * y + nz * z - offset
+        let t = s + (nx * ax + ny * ay + nz * az)
+        let u = s + (nx * bx + ny * by + nz * bz)
+        const out0 = s > snap
+        const out1 = t > snap
+        const out2 = u > snap
+        if (out0 === out1 && out1 === out2) {
+          if (out0 !== whole) continue
+          left--
+          const w = nx * (ay * bz - az * by) + ny * (az * bx - ax * bz) + nz * (ax * by - ay * bx)
+          thirds += w * (s + t + u)
+          twice += w
+          continue
+        }
+        left--
+        const w = nx * (ay * bz - az * by) + ny * (az * bx - ax * bz) + nz * (ax * by - ay * bx)
+        crossed++
+        let alone = out0
+        if (out1 !== out2) {
+          const s0 = s
+          if (out0 === out2) {
+            s = t
+            t = u
+            u = s0
+            alone = out1
+          } else {
+            s = u
+            u = t
+            t = s0
+            alone = out2
+          }
+        }
+        if (s <= snap && s >= -snap) s = 0
+        if (t <= snap && t >= -snap) t = 0
+        if (u <= snap && u >= -snap) u = 0
+        // The corner that stands alone on its side cuts off s²/((s − t)(s − u)) of the area, at a third of its
+        // distance.
+        const share = (s * s) / ((s - t) * (s - u))
+        if (alone === whole) {
+          thirds += w * share * s
+          twice += w * share
+        } else {
+          thirds += w * (s + t + u - share * s)
+          twice += w * (1 - share)
+        }
+      }
+      // Where all turns out to lie on the kept side, the difference of two equal sums would be rounding, not nothing.
+      if (whole && left === 0 && crossed === crossedBefore) whole = false
+      else if (whole) {
+        flux -= thirds / 6
+        facing -= twice / 2
+      } else {
+        flux += thirds / 6
+        facing += twice / 2
+      }
+    }
+    if (whole) {
       const m = 12 * node
       const w = nx * moments[m]! + ny * moments[m + 1]! + nz * moments[m + 2]!
       flux +=
@@ -58,69 +146,8 @@ export function halfSpace(tree: MeshTree, plane: Plane, effort?: Effort): HalfSp
         ny * (nx * moments[m + 6]! + ny * moments[m + 7]! + nz * moments[m + 8]!) +
         nz * (nx * moments[m + 9]! + ny * moments[m + 10]! + nz * moments[m + 11]!)
       facing += w
-      node = links[b + 6]!
-      continue
     }
-    if (links[b + 6] === node + 1) {
-      const first = 3 * links[b + 7]!
-      const last = 3 * links[b + 15]!
-      for (let k = first; k < last; k += 3) {
-        const i = 3 * triangles[k]!
-        const j = 3 * triangles[k + 1]!
-        const l = 3 * triangles[k + 2]!
-        const s0 = nx * p[i]! + ny * p[i + 1]! + nz * p[i + 2]! - offset
-        const s1 = nx * p[j]! + ny * p[j + 1]! + nz * p[j + 2]! - offset
-        const s2 = nx * p[l]! + ny * p[l + 1]! + nz * p[l + 2]! - offset
-        const out0 = s0 > snap
-        const out1 = s1 > snap
-        const out2 = s2 > snap
-        if (out0 && out1 && out2) continue
-        const ax = p[j]! - p[i]!
-        const ay = p[j + 1]! - p[i + 1]!
-        const az = p[j + 2]! - p[i + 2]!
-        const bx = p[l]! - p[i]!
-        const by = p[l + 1]! - p[i + 1]!
-        const bz = p[l + 2]! - p[i + 2]!
-        const w = (nx * (ay * bz - az * by) + ny * (az * bx - ax * bz) + nz * (ax * by - ay * bx)) / 2
-        if (!(out0 || out1 || out2)) {
-          flux += (w * (s0 + s1 + s2)) / 3
-          facing += w
-          continue
-        }
-        crossed++
-        // The corner that stands alone on its side cuts off s²/((s − t)(s − u)) of the area, at a third of its
-        // distance.
-        let s = s0
-        let t = s1
-        let u = s2
-        let loneOut = out0
-        if (out1 !== out2) {
-          if (out0 === out2) {
-            s = s1
-            t = s2
-            u = s0
-            loneOut = out1
-          } else {
-            s = s2
-            t = s0
-            u = s1
-            loneOut = out2
-          }
-        }
-        if (s <= snap && s >= -snap) s = 0
-        if (t <= snap && t >= -snap) t = 0
-        if (u <= snap && u >= -snap) u = 0
-        const share = (s * s) / ((s - t) * (s - u))
-        if (loneOut) {
-          flux += (w * (s + t + u - share * s)) / 3
-          facing += w * (1 - share)
-        } else {
-          flux += (w * share * s) / 3
-          facing += w * share
-        }
-      }
-    }
-    node++
+    node = after
   }
   if (effort) {
     effort.visitedNodes += visited

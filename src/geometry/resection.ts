@@ -1,3 +1,4 @@
+import type { Effort } from './half-space.ts'
 import { flipped, type Plane } from './plane.ts'
 import type { MeshTree } from './tree.ts'
 import { volumeInside } from './volume-inside.ts'
@@ -13,12 +14,18 @@ export interface Resection {
  * mesh's frame, unit normals into the kept bone, in cutting order; a plane given twice removes 0 the second time.
  * @param block where the cuts act at all: the positive side of this plane (of all of these planes); nothing beyond it
  *   is touched. Without it the cuts act on the whole mesh.
+ * @param effort when given, its counters are raised by the walk of every cut
  */
-export function convexResection(tree: MeshTree, planes: readonly Plane[], block?: Plane | readonly Plane[]): Resection {
+export function convexResection(
+  tree: MeshTree,
+  planes: readonly Plane[],
+  block?: Plane | readonly Plane[],
+  effort?: Effort,
+): Resection {
   const within = blockPlanes(block)
   const whole = Math.abs(volumeInside(tree, []))
   const removedMm3 = planes.map((plane, k) => {
-    const taken = volumeInside(tree, [...within, ...planes.slice(0, k), flipped(plane)])
+    const taken = volumeInside(tree, [...within, ...planes.slice(0, k), flipped(plane)], effort)
     // A cut cannot put bone back; what is below rounding of the whole is a cut that misses.
     return Math.abs(taken) > 1e-13 * whole ? taken : 0
   })

@@ -1,13 +1,22 @@
 import { BufferAttribute, BufferGeometry } from 'three'
 import { MeshBVH } from 'three-mesh-bvh'
+import { type FluxTree, fluxTree, noFlux } from './flux-tree.ts'
 import type { Mesh } from './mesh.ts'
 
 /**
- * A bounding-volume tree over a mesh's triangles, with the moments that make half-space volumes cheap. Nodes stand in
- * pre-order: the left child of node i is i + 1, and `skip[i]` is the first node after i's subtree (so a node is a leaf
- * when `skip[i] === i + 1`, and the right child of i is `skip[i + 1]`). The triangles under a node are contiguous.
+ * A bounding-volume tree over a mesh's triangles. Nodes stand in pre-order: the left child of node i is i + 1, and
+ * `skip[i]` is the first node after i's subtree (so a node is a leaf when `skip[i] === i + 1`, and the right child of i
+ * is `skip[i + 1]`). The triangles under a node are contiguous.
  */
-export interface MeshTree {
+export interface MeshTree extends BoxTree {
+  /** The same boxes with coarser leaves and the sums that make half-space volumes cheap. */
+  readonly flux: FluxTree
+  /** The nodes as three-mesh-bvh packs them, for a window that wants to deserialise the same tree for picking. */
+  readonly packedNodes: ArrayBuffer
+}
+
+/** What queries for points and rays walk through. */
+export interface BoxTree {
   /** The mesh whose triangles the tree has put in its own order. Positions are the caller's array, not a copy. */
   readonly mesh: Mesh
   /** The memory of `mesh.triangles` read as signed words, which the engine handles as plain integers. */
@@ -25,18 +34,11 @@ export interface MeshTree {
   readonly boxes: Float32Array
   /** The same memory: word 6 of a node is its `skip`, word 7 its `start`; one node more closes the list. */
   readonly links: Int32Array
-  /**
-   * Per node: Σ a (3, mm²) and Σ a cᵀ about the box centre (9, row-major, mm³); a area vector, c centroid of a
-   * triangle.
-   */
-  readonly moments: Float64Array
-  /** The nodes as three-mesh-bvh packs them, for a window that wants to deserialise the same tree for picking. */
-  readonly packedNodes: ArrayBuffer
 }
 
 /**
  * Builds the tree: three-mesh-bvh splits and reorders the triangles, then one pass from the last node to the first
- * sums boxes and moments. A mesh without triangles gives a tree without nodes.
+ * makes the boxes. A mesh without triangles gives a tree without nodes.
  */
 export function buildTree(mesh: Mesh): MeshTree {
   if (mesh.triangles.length === 0) return emptyTree(mesh)
@@ -54,21 +56,19 @@ export function buildTree(mesh: Mesh): MeshTree {
     links[8 * node + 7] = layout.start[node]!
   }
   links[8 * layout.nodeCount + 7] = triangles.length / 3
-  const moments = new Float64Array(12 * layout.nodeCount)
-  const tree: MeshTree = {
+  const tree = {
     mesh: { positions: mesh.positions, triangles },
     indices: new Int32Array(triangles.buffer),
     ...layout,
     boxes,
     links,
-    moments,
     packedNodes,
   }
   for (let node = layout.nodeCount - 1; node >= 0; node--) {
     if (layout.skip[node] === node + 1) fillLeaf(tree, node)
-    else fillInner(tree, node, node + 1, layout.skip[node + 1]!)
+    else fillInner(boxes, node, node + 1, layout.skip[node + 1]!)
   }
-  return tree
+  return { ...tree, flux: fluxTree(tree) }
 }
 
 function emptyTree(mesh: Mesh): MeshTree {
@@ -82,7 +82,7 @@ function emptyTree(mesh: Mesh): MeshTree {
     count: none,
     boxes: new Float32Array(0),
     links: new Int32Array(0),
-    moments: new Float64Array(0),
+    flux: noFlux,
     packedNodes: new ArrayBuffer(0),
   }
 }
@@ -117,7 +117,7 @@ function unpack(packed: ArrayBuffer, triangleTotal: number): Pick<MeshTree, 'nod
   return { nodeCount, skip, start, count }
 }
 
-function fillLeaf(tree: MeshTree, node: number): void {
+function fillLeaf(tree: BoxTree, node: number): void {
   const { positions: p, triangles } = tree.mesh
   const first = 3 * tree.start[node]!
   const last = first + 3 * tree.count[node]!
@@ -140,68 +140,9 @@ function fillLeaf(tree: MeshTree, node: number): void {
     if (z > z1) z1 = z
   }
   setBox(tree.boxes, node, x0, y0, z0, x1, y1, z1)
-  const ox = tree.boxes[8 * node]!
-  const oy = tree.boxes[8 * node + 1]!
-  const oz = tree.boxes[8 * node + 2]!
-  let sx = 0
-  let sy = 0
-  let sz = 0
-  let xx = 0
-  let xy = 0
-  let xz = 0
-  let yx = 0
-  let yy = 0
-  let yz = 0
-  let zx = 0
-  let zy = 0
-  let zz = 0
-  for (let k = first; k < last; k += 3) {
-    const i = 3 * triangles[k]!
-    const j = 3 * triangles[k + 1]!
-    const l = 3 * triangles[k + 2]!
-    const ux = p[j]! - p[i]!
-    const uy = p[j + 1]! - p[i + 1]!
-    const uz = p[j + 2]! - p[i + 2]!
-    const vx = p[l]! - p[i]!
-    const vy = p[l + 1]! - p[i + 1]!
-    const vz = p[l + 2]! - p[i + 2]!
-    const ax = (uy * vz - uz * vy) / 2
-    const ay = (uz * vx - ux * vz) / 2
-    const az = (ux * vy - uy * vx) / 2
-    const cx = p[i]! - ox + (ux + vx) / 3
-    const cy = p[i + 1]! - oy + (uy + vy) / 3
-    const cz = p[i + 2]! - oz + (uz + vz) / 3
-    sx += ax
-    sy += ay
-    sz += az
-    xx += ax * cx
-    xy += ax * cy
-    xz += ax * cz
-    yx += ay * cx
-    yy += ay * cy
-    yz += ay * cz
-    zx += az * cx
-    zy += az * cy
-    zz += az * cz
-  }
-  const m = tree.moments
-  const at = 12 * node
-  m[at] = sx
-  m[at + 1] = sy
-  m[at + 2] = sz
-  m[at + 3] = xx
-  m[at + 4] = xy
-  m[at + 5] = xz
-  m[at + 6] = yx
-  m[at + 7] = yy
-  m[at + 8] = yz
-  m[at + 9] = zx
-  m[at + 10] = zy
-  m[at + 11] = zz
 }
 
-function fillInner(tree: MeshTree, node: number, left: number, right: number): void {
-  const b = tree.boxes
+function fillInner(b: Float32Array, node: number, left: number, right: number): void {
   const l = 8 * left
   const r = 8 * right
   setBox(
@@ -213,27 +154,6 @@ function fillInner(tree: MeshTree, node: number, left: number, right: number): v
     Math.max(b[l]! + b[l + 3]!, b[r]! + b[r + 3]!),
     Math.max(b[l + 1]! + b[l + 4]!, b[r + 1]! + b[r + 4]!),
     Math.max(b[l + 2]! + b[l + 5]!, b[r + 2]! + b[r + 5]!),
-  )
-  addChild(tree, node, left)
-  addChild(tree, node, right)
-}
-
-/** The child's moments, shifted from its own box centre to the parent's. */
-function addChild(tree: MeshTree, node: number, child: number): void {
-  const m = tree.moments
-  const b = tree.boxes
-  const from = 12 * child
-  const to = 12 * node
-  for (let k = 3; k < 12; k++) m[to + k]! += m[from + k]!
-  addMoments(
-    m,
-    to,
-    m[from]!,
-    m[from + 1]!,
-    m[from + 2]!,
-    b[8 * child]! - b[8 * node]!,
-    b[8 * child + 1]! - b[8 * node + 1]!,
-    b[8 * child + 2]! - b[8 * node + 2]!,
   )
 }
 
@@ -262,32 +182,8 @@ function setBox(
 /** A float32 not below x ≥ 0: rounding to nearest loses at most 6e-8 of it. */
 const roundedUp = (x: number): number => Math.fround(x * (1 + 1.2e-7))
 
-function addMoments(
-  m: Float64Array,
-  at: number,
-  ax: number,
-  ay: number,
-  az: number,
-  cx: number,
-  cy: number,
-  cz: number,
-): void {
-  m[at]! += ax
-  m[at + 1]! += ay
-  m[at + 2]! += az
-  m[at + 3]! += ax * cx
-  m[at + 4]! += ax * cy
-  m[at + 5]! += ax * cz
-  m[at + 6]! += ay * cx
-  m[at + 7]! += ay * cy
-  m[at + 8]! += ay * cz
-  m[at + 9]! += az * cx
-  m[at + 10]! += az * cy
-  m[at + 11]! += az * cz
-}
-
 /** Volume under a tree of a closed mesh, mm³, from the sums at its root; 0 when it is empty. */
-export function volumeOfTree({ moments: m, nodeCount }: MeshTree): number {
+export function volumeOfTree({ flux: { moments: m, nodeCount } }: MeshTree): number {
   return nodeCount === 0 ? 0 : (m[3]! + m[7]! + m[11]!) / 3
 }
 

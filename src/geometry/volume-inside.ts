@@ -1,7 +1,9 @@
+import { BLOCK_HEAD, firstCoordinate, MOST_CORNERS } from './flux-tree.ts'
 import type { Effort } from './half-space.ts'
 import type { Plane } from './plane.ts'
+import { float64Scratch } from './scratch.ts'
 import { type MeshTree, roundingSlack, volumeOfTree } from './tree.ts'
-import { dot, type Vec3 } from './vec.ts'
+import { dot, unit, type Vec3 } from './vec.ts'
 
 /**
  * Volume, mm³, of the part of a closed mesh that lies on the positive side of every plane (any number, any order,
@@ -37,6 +39,8 @@ const MOST_FUNCTIONS = 31
 
 class Flux {
   private readonly functions: Float64Array
+  /** Values of the functions in play at a leaf's corners, function after function. */
+  private readonly atCorners: Float64Array<ArrayBuffer>
   /** Values of the functions in play at a triangle's corners. */
   private readonly values = new Float64Array(3 * (MOST_FUNCTIONS + 1))
   private readonly functionCount: number
@@ -54,6 +58,7 @@ class Flux {
       throw new Error(`a convex set of ${planes.length} planes is more than this is made for`)
     this.functionCount = list.length
     this.functions = new Float64Array(list.flat())
+    this.atCorners = float64Scratch.lend(list.length * MOST_CORNERS)
     // Gradients can exceed 1, so the slack of a distance is widened by the steepest one.
     const steepest = list.reduce((most, f) => Math.max(most, Math.hypot(f[0], f[1], f[2])), 1)
     const farthest = planes.reduce((most, q) => Math.max(most, Math.abs(dot(q.normal, q.point))), 0)
@@ -61,12 +66,14 @@ class Flux {
   }
 
   total(): number {
-    return this.visit(0, 2 ** this.functionCount - 1)
+    const flux = this.visit(0, 2 ** this.functionCount - 1)
+    float64Scratch.giveBack(this.atCorners)
+    return flux
   }
 
   /** Flux through the triangles under `node`; only functions in `mask` can be the least here. */
   private visit(node: number, mask: number): number {
-    const { boxes, links } = this.tree
+    const { boxes, links } = this.tree.flux
     if (this.effort) this.effort.visitedNodes++
     const f = this.functions
     const b = 8 * node
@@ -114,7 +121,7 @@ class Flux {
   }
 
   private wholeNode(node: number, at: number, valueAtCentre: number): number {
-    const m = this.tree.moments
+    const m = this.tree.flux.moments
     const k = 12 * node
     const [ex, ey, ez] = this.e
     const gx = this.functions[at]!
@@ -129,18 +136,40 @@ class Flux {
   }
 
   private leaf(node: number, mask: number): number {
-    const { positions: p } = this.tree.mesh
-    const triangles = this.tree.indices
+    const { links, blocks, corners: p } = this.tree.flux
     const [ex, ey, ez] = this.e
-    const first = 3 * this.tree.links[8 * node + 7]!
-    const last = 3 * this.tree.links[8 * node + 15]!
+    const block = links[8 * node + 7]!
+    const base = firstCoordinate(block, blocks[8 * block]!)
+    const many = blocks[8 * block + 1]!
+    const first = 8 * block + BLOCK_HEAD
+    const last = first + 3 * blocks[8 * block]!
+    const values = this.atCorners
+    let functions = 0
+    for (let rest = mask; rest !== 0; rest &= rest - 1) {
+      this.valuesAtCorners(31 - Math.clz32(rest & -rest), base, many, functions++ * many)
+    }
     let sum = 0
     for (let k = first; k < last; k += 3) {
-      const i = 3 * triangles[k]!
-      const j = 3 * triangles[k + 1]!
-      const l = 3 * triangles[k + 2]!
-      const mean = this.meanOverTriangle(i, j, l, mask)
+      const c0 = blocks[k]!
+      const c1 = blocks[k + 1]!
+      const c2 = blocks[k + 2]!
+      let mean = 0
+      if (functions > 1) mean = this.meanOverTriangle(c0, c1, c2, functions, many)
+      else {
+        const a = values[c0]!
+        const b = values[c1]!
+        const c = values[c2]!
+        if (a <= 0 && b <= 0 && c <= 0) continue
+        if (a > 0 && b > 0 && c > 0) mean = (a + b + c) / 3
+        else {
+          if (this.effort) this.effort.crossedTriangles++
+          mean = meanPositivePart(a, b, c)
+        }
+      }
       if (mean === 0) continue
+      const i = base + 3 * c0
+      const j = base + 3 * c1
+      const l = base + 3 * c2
       const ax = p[j]! - p[i]!
       const ay = p[j + 1]! - p[i + 1]!
       const az = p[j + 2]! - p[i + 2]!
@@ -152,23 +181,29 @@ class Flux {
     return sum
   }
 
+  private valuesAtCorners(f: number, base: number, many: number, to: number): void {
+    const p = this.tree.flux.corners
+    const gx = this.functions[4 * f]!
+    const gy = this.functions[4 * f + 1]!
+    const gz = this.functions[4 * f + 2]!
+    const g0 = this.functions[4 * f + 3]!
+    const values = this.atCorners
+    for (let c = 0, i = base; c < many; c++, i += 3) {
+      values[to + c] = gx * p[i]! + gy * p[i + 1]! + gz * p[i + 2]! + g0
+    }
+  }
+
   /**
-   * Mean of g over a triangle whose corners' coordinates start at i, j, l: the triangle divided among the functions.
+   * Mean of g over a triangle with these corners of a leaf that has `many`: the triangle divided among the functions.
    */
-  private meanOverTriangle(i: number, j: number, l: number, mask: number): number {
-    const { positions: p } = this.tree.mesh
-    const f = this.functions
+  private meanOverTriangle(c0: number, c1: number, c2: number, functions: number, many: number): number {
     const v = this.values
+    const values = this.atCorners
     let count = 0
-    for (let rest = mask; rest !== 0; rest &= rest - 1) {
-      const k = 4 * (31 - Math.clz32(rest & -rest))
-      const gx = f[k]!
-      const gy = f[k + 1]!
-      const gz = f[k + 2]!
-      const g0 = f[k + 3]!
-      const a = gx * p[i]! + gy * p[i + 1]! + gz * p[i + 2]! + g0
-      const b = gx * p[j]! + gy * p[j + 1]! + gz * p[j + 2]! + g0
-      const c = gx * p[l]! + gy * p[l + 1]! + gz * p[l + 2]! + g0
+    for (let f = 0, at = 0; f < functions; f++, at += many) {
+      const a = values[at + c0]!
+      const b = values[at + c1]!
+      const c = values[at + c2]!
       if (a <= 0 && b <= 0 && c <= 0) return 0
       // Keep only functions that are the least somewhere on the triangle.
       let kept = 0
@@ -176,12 +211,12 @@ class Flux {
       for (let n = 0; n < count; n++) {
         const a1 = v[3 * n]!
         const b1 = v[3 * n + 1]!
-        const c1 = v[3 * n + 2]!
-        if (needed && a1 <= a && b1 <= b && c1 <= c) needed = false
-        if (needed && a <= a1 && b <= b1 && c <= c1) continue
+        const d1 = v[3 * n + 2]!
+        if (needed && a1 <= a && b1 <= b && d1 <= c) needed = false
+        if (needed && a <= a1 && b <= b1 && c <= d1) continue
         v[3 * kept] = a1
         v[3 * kept + 1] = b1
-        v[3 * kept + 2] = c1
+        v[3 * kept + 2] = d1
         kept++
       }
       count = kept
@@ -319,27 +354,35 @@ function functionsOf(planes: readonly Plane[], e: Vec3): (readonly [number, numb
 
 /**
  * A unit direction well clear of lying in any of the planes, with at least one plane facing it from behind; among
- * such, one that needs few functions.
+ * such, one that needs few functions. Near the last plane's normal, if that can be had: a cut's piece lies ahead of the
+ * cut and little else does, so that hardly a triangle beyond the piece has to be looked at.
  */
 function directionAwayFrom(planes: readonly Plane[]): Vec3 {
-  let best = planes[0]!.normal
+  const last = planes[planes.length - 1]!.normal
+  let best = last
   let bestScore = 0
-  for (let k = 0; k <= DIRECTIONS.length; k++) {
-    const e = k === DIRECTIONS.length ? planes[0]!.normal : DIRECTIONS[k]!
-    let clearance = 1
-    let behind = 0
-    for (const { normal } of planes) {
-      const along = normal[0] * e[0] + normal[1] * e[1] + normal[2] * e[2]
-      if (along > 0) behind++
-      clearance = Math.min(clearance, Math.abs(along))
+  for (const [nearLast, clearEnough] of [
+    [true, 0.05],
+    [false, 0.25],
+  ] as const) {
+    for (const d of DIRECTIONS) {
+      const e = nearLast ? unit([last[0] + 0.2 * d[0], last[1] + 0.2 * d[1], last[2] + 0.2 * d[2]]) : d
+      let clearance = 1
+      let behind = 0
+      for (const { normal } of planes) {
+        const along = dot(normal, e)
+        if (along > 0) behind++
+        clearance = Math.min(clearance, Math.abs(along))
+      }
+      if (behind === 0) continue
+      // More clearance than enough is no better: beyond it only the number of functions counts.
+      const score = Math.min(clearance / clearEnough, 1) / Math.sqrt(behind * (planes.length - behind + 1))
+      if (score > bestScore && (!nearLast || clearance >= clearEnough)) {
+        bestScore = score
+        best = e
+      }
     }
-    if (behind === 0) continue
-    // A clearance of a quarter is as good as any: beyond it only the number of functions counts.
-    const score = Math.min(clearance, 0.25) / Math.sqrt(behind * (planes.length - behind + 1))
-    if (score > bestScore) {
-      bestScore = score
-      best = e
-    }
+    if (bestScore > 0) break
   }
   return best
 }

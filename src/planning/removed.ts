@@ -33,18 +33,16 @@ export function seriesVolumes(
   kerfMm: number,
 ): readonly CutVolumes[] | null {
   const bounds = planes.map((plane, i) => boundInside(bone, [...block, ...planes.slice(0, i), flipped(plane)]))
-  let left = volumeInside(bone.tree, block)
-  const whole = Math.abs(left)
+  const whole = Math.abs(volumeInside(bone.tree, block))
   const volumes = planes.map((plane, i): CutVolumes | null => {
     const removedBoundMm3 = bounds[i]!
     if (removedBoundMm3 === null) return null
     const earlier = [...block, ...planes.slice(0, i)]
-    const kept = volumeInside(bone.tree, [...earlier, plane])
-    const keptAbove = kerfMm > 0 ? volumeInside(bone.tree, [...earlier, offsetPlane(plane, -kerfMm)]) : kept
+    const taken = volumeInside(bone.tree, [...earlier, flipped(plane)])
+    const above = kerfMm > 0 ? volumeInside(bone.tree, [...earlier, flipped(offsetPlane(plane, -kerfMm))]) : taken
     // Below rounding of the whole block a cut misses; a cut cannot put bone back.
-    const removedMm3 = left - kept > 1e-12 * whole ? left - kept : 0
-    const pieceMm3 = Math.min(removedMm3, Math.max(0, left - keptAbove))
-    left = kept
+    const removedMm3 = taken > 1e-12 * whole ? taken : 0
+    const pieceMm3 = Math.min(removedMm3, Math.max(0, above))
     return { removedMm3, removedBoundMm3, kerfMm3: removedMm3 - pieceMm3, pieceMm3 }
   })
   return volumes.every((v) => v !== null) ? volumes : null

@@ -128,3 +128,25 @@ describe('a half-space query on a bone-like mesh', () => {
     })
   })
 })
+
+test('a thousand triangles that no split can part still give the volume of the full pass', () => {
+  // All share one centroid, so the tree keeps them in one leaf, larger than a block can be.
+  const spokes = 1000
+  const positions = new Float64Array(9 * spokes)
+  const triangles = Uint32Array.from({ length: 3 * spokes }, (_, k) => k)
+  for (let k = 0; k < spokes; k++) {
+    for (let corner = 0; corner < 3; corner++) {
+      const turn = (2 * Math.PI * (k / spokes + corner)) / 3
+      positions.set([10 * Math.cos(turn), 10 * Math.sin(turn), 0], 9 * k + 3 * corner)
+    }
+  }
+  const mesh = { positions, triangles }
+  const because = 'two orders of adding a thousand terms'
+  for (let seed = 0; seed < 20; seed++) {
+    const plane: Plane = { point: [seed / 4, 1, 0], normal: randomDirection(seed) }
+    const fast = halfSpace(buildTree(mesh), plane)
+    const slow = halfSpaceByFullPass(mesh, plane)
+    expectNear(fast.volumeMm3, slow.volumeMm3, { abs: 1e-8, because })
+    expectNear(fast.areaMm2, slow.areaMm2, { abs: 1e-8, because })
+  }
+})
