@@ -1,6 +1,7 @@
 import '../../assets/styles/theme.css'
 import '../../assets/styles/parts.css'
 import '../../assets/styles/window.css'
+import '../../assets/styles/sight.css'
 import '../../assets/styles/stages.css'
 import '../../assets/styles/hand.css'
 import '../../assets/styles/ledger.css'

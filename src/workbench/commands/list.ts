@@ -23,6 +23,7 @@ import { sawOff } from './saw-off.ts'
 import { seeThrough } from './see-through.ts'
 import { showKeys } from './show-keys.ts'
 import { showStages } from './show-stage.ts'
+import { sightCommands } from './sight.ts'
 import { snapshot } from './snapshot.ts'
 import { sweep } from './sweep.ts'
 import { themes } from './themes.ts'
@@ -56,6 +57,7 @@ export const commands: readonly Command[] = [
   seeThrough,
   thicknessMapCommand,
   measure,
+  ...sightCommands,
   ...layers,
   ...lessons,
   ...markers,

@@ -10,6 +10,7 @@ import type { SceneColours } from './colours.ts'
 import type { Placement } from './placement.ts'
 import { matrixOf } from './rigid-matrix.ts'
 import { Surface } from './surface.tsx'
+import { useSplit } from './use-split.ts'
 
 /** How far a removed piece is lifted off, and how far femur and tibia part so that it can be seen, mm. */
 const liftMm = 26
@@ -42,7 +43,7 @@ export function BonesInScene({ placement, colours }: BonesInSceneProps) {
 const sceneFrom = (placement: Placement, bone: BoneName): Rigid =>
   bone === 'femur' ? placement.sceneFromFemur : placement.sceneFromTibia
 
-function WholeBone({ bone, placement, colours }: BonesInSceneProps & { readonly bone: BoneName }) {
+export function WholeBone({ bone, placement, colours }: BonesInSceneProps & { readonly bone: BoneName }) {
   const display = useWorkbenchState(
     (state) => shownPreview(state, bone)?.outcome.display ?? openedBone(state, bone)?.display,
   )
@@ -70,7 +71,8 @@ interface PlannedPartProps extends BonesInSceneProps {
 }
 
 function PlannedPart({ part, placement, colours, onCuts }: PlannedPartProps) {
-  const lifted = useWorkbenchState((state) => state.liftPieces) && onCuts
+  const split = useSplit()
+  const lifted = useWorkbenchState((state) => state.liftPieces) && onCuts && !split
   const hidden = useWorkbenchState((state) =>
     part.kind === 'kept'
       ? state.hidden.has(part.bone)
@@ -84,7 +86,7 @@ function PlannedPart({ part, placement, colours, onCuts }: PlannedPartProps) {
     const apart: Vec3 = lifted && part.bone === 'femur' ? addScaled(off, [0, 1, 0], femurApartMm) : off
     return matrixOf(compose({ ...identityRigid, translation: apart }, rigid), origin)
   }, [rigid, origin, lifted, part.lift, part.bone])
-  if (part.kind === 'removed' && !onCuts) return null
+  if (part.kind === 'removed' && (!onCuts || split)) return null
   const removed = part.kind === 'removed'
   const component = part.kind === 'component'
   return (

@@ -56,6 +56,17 @@ export function CameraHost({ rig, placement }: CameraHostProps) {
     return () => store.setState({ readCamera: null })
   }, [store, rig])
 
+  const rotation = useWorkbenchState((state) => state.rotation)
+  const wheel = useWorkbenchState((state) => state.wheel)
+  useEffect(() => rig.setRotation(rotation), [rig, rotation])
+  useEffect(() => rig.setWheel(wheel), [rig, wheel])
+  useEffect(() => {
+    rig.steps.onChange = (cameraSteps) => store.setState({ cameraSteps })
+    return () => {
+      rig.steps.onChange = null
+    }
+  }, [rig, store])
+
   useEffect(() => {
     rig.resize(size.width, size.height)
     invalidate()
@@ -69,7 +80,8 @@ export function CameraHost({ rig, placement }: CameraHostProps) {
         const { target, direction, visibleHeightMm: visibleHeight, projection: wanted } = request.camera
         store.getState().setProjection(wanted)
         const eye = new Vector3(...direction).normalize()
-        return afterStage(() => rig.goTo({ target: new Vector3(...target), direction: eye, visibleHeight }))
+        const up = rolled(new Vector3(...request.camera.up), eye)
+        return afterStage(() => rig.goTo({ target: new Vector3(...target), direction: eye, visibleHeight, ...up }))
       }
       case 'fit': {
         const { what, preset } = request
@@ -79,6 +91,10 @@ export function CameraHost({ rig, placement }: CameraHostProps) {
         look()
         return undefined
       }
+      case 'back':
+      case 'forward':
+        rig.goBack(request.kind)
+        return undefined
       case 'place': {
         const { sceneFromFemur, sceneFromTibia } = now.current.placement
         lookAtPlace(rig, request, request.bone === 'femur' ? sceneFromFemur : sceneFromTibia)
@@ -101,13 +117,14 @@ export function CameraHost({ rig, placement }: CameraHostProps) {
     const remembered = left.current.get(sight)
     // The bones of the new stage must be in the scene before they can be fitted.
     const wait = requestAnimationFrame(() => {
-      if (remembered) rig.goTo(remembered)
+      if (remembered) rig.goTo(remembered, { isStep: false })
       else fitBones(rig, scene, sight === 'knee' ? 'knee' : 'all', new Vector3(0, 30, 0), new Vector3(1, 0, 0))
     })
     const viewpoints = left.current
     return () => {
       cancelAnimationFrame(wait)
       viewpoints.set(sight, rig.viewpoint())
+      rig.steps.forget()
     }
   }, [rig, scene, sight, bones, placement.frame])
   return null
@@ -131,6 +148,12 @@ function savedCamera(rig: CameraRig): SavedCamera {
     up,
     visibleHeightMm: visibleHeight,
   }
+}
+
+/** An upward direction that leaves the horizon level is not a roll. */
+function rolled(up: Vector3, eye: Vector3): { readonly up?: Vector3 } {
+  const level = new Vector3(0, 1, 0).addScaledVector(eye, -eye.y)
+  return level.lengthSq() < 1e-6 || level.normalize().dot(up) > 0.9999 ? {} : { up }
 }
 
 const kneeIn = (sheet: ReturnType<typeof useActiveSheet>): Vector3 =>

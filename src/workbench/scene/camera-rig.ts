@@ -1,5 +1,7 @@
 import { OrthographicCamera, PerspectiveCamera, Spherical, Vector3 } from 'three'
 import { OrbitControls } from 'three/addons/controls/OrbitControls.js'
+import type { Rotation, WheelUse } from '../store/sight-slice.ts'
+import { CameraSteps } from './camera-steps.ts'
 
 /** What the overlays need to know of the camera. Directions are unit vectors of the scene. */
 export interface CameraReadout {
@@ -14,30 +16,38 @@ export interface Viewpoint {
   readonly target: Vector3
   readonly direction: Vector3
   readonly visibleHeight: number
+  /** Upward in the picture; without it the horizon is level. */
+  readonly up?: Vector3
 }
 
 const fieldOfViewDeg = 30
 const turnMs = 180
+const wheelPauseMs = 500
+const levelUp = new Vector3(0, 1, 0)
+/** One press of an arrow key. */
+const keyTurnDeg = 5
+const keyPanPixels = 40
 
-/** Both cameras on one set of controls: a turntable about the scene's up, which switches projection without a jump. */
+/** Both cameras on one set of controls, which switches projection without a jump; every pane that is attached steers the same camera. */
 export class CameraRig {
   readonly orthographic = new OrthographicCamera(-1, 1, 1, -1, -4000, 4000)
   readonly perspective = new PerspectiveCamera(fieldOfViewDeg, 1, 1, 20_000)
   readonly controls: OrbitControls
+  readonly steps = new CameraSteps()
+  private readonly others = new Set<OrbitControls>()
+  private readonly listeners = new Set<() => void>()
+  private readonly letGo: () => void
+  private rotation: Rotation = 'turntable'
+  private wheel: WheelUse = 'zoom'
   private width = 1
   private height = 1
   private running = 0
+  private begunAt = Number.NEGATIVE_INFINITY
 
-  constructor(
-    element: HTMLElement,
-    private readonly onChange: () => void,
-  ) {
+  constructor(element: HTMLElement) {
     this.orthographic.position.set(600, 0, 0)
-    this.controls = new OrbitControls(this.orthographic, element)
-    this.controls.enableDamping = false
-    this.controls.zoomToCursor = true
-    this.controls.screenSpacePanning = true
-    this.controls.addEventListener('change', onChange)
+    this.controls = this.controlsOn(element)
+    this.letGo = this.gesturesOn(element, this.controls)
     this.setVisibleHeight(200)
   }
 
@@ -45,13 +55,36 @@ export class CameraRig {
     return this.controls.object as OrthographicCamera | PerspectiveCamera
   }
 
+  /** Calls back after every change of the camera. */
+  listen(listener: () => void): () => void {
+    this.listeners.add(listener)
+    return () => this.listeners.delete(listener)
+  }
+
+  /** A further pane from which the same camera is steered. */
+  attach(element: HTMLElement): () => void {
+    const controls = this.controlsOn(element)
+    controls.target = this.controls.target
+    controls.object = this.camera
+    controls.enableRotate = this.rotation === 'turntable'
+    const letGo = this.gesturesOn(element, controls)
+    this.others.add(controls)
+    return () => {
+      letGo()
+      this.others.delete(controls)
+      controls.dispose()
+    }
+  }
+
   dispose(): void {
     cancelAnimationFrame(this.running)
-    this.controls.removeEventListener('change', this.onChange)
-    this.controls.dispose()
+    this.letGo()
+    this.listeners.clear()
+    for (const controls of [this.controls, ...this.others]) controls.dispose()
   }
 
   resize(width: number, height: number): void {
+    const visible = this.visibleHeight()
     this.width = Math.max(1, width)
     this.height = Math.max(1, height)
     const { orthographic: o, perspective: p } = this
@@ -59,10 +92,11 @@ export class CameraRig {
     o.right = this.width / 2
     o.top = this.height / 2
     o.bottom = -this.height / 2
+    o.zoom = this.height / visible
     o.updateProjectionMatrix()
     p.aspect = this.width / this.height
     p.updateProjectionMatrix()
-    this.onChange()
+    this.changed()
   }
 
   setProjection(projection: 'orthographic' | 'perspective'): void {
@@ -70,8 +104,22 @@ export class CameraRig {
     if (next === this.camera) return
     const visible = this.visibleHeight()
     const direction = this.direction()
-    this.controls.object = next
+    next.up.copy(this.camera.up)
+    for (const controls of [this.controls, ...this.others]) controls.object = next
     this.place(direction, visible)
+  }
+
+  /** A turntable keeps the horizon level; a trackball turns about whatever is across the view. */
+  setRotation(rotation: Rotation): void {
+    this.rotation = rotation
+    for (const controls of [this.controls, ...this.others]) controls.enableRotate = rotation === 'turntable'
+    if (rotation === 'trackball' || this.camera.up.equals(levelUp)) return
+    this.camera.up.copy(levelUp)
+    this.place(this.direction(), this.visibleHeight())
+  }
+
+  setWheel(wheel: WheelUse): void {
+    this.wheel = wheel
   }
 
   /** Height of what is in sight at the pivot, mm. */
@@ -81,24 +129,34 @@ export class CameraRig {
   }
 
   viewpoint(): Viewpoint {
-    return { target: this.controls.target.clone(), direction: this.direction(), visibleHeight: this.visibleHeight() }
+    return {
+      target: this.controls.target.clone(),
+      direction: this.direction(),
+      visibleHeight: this.visibleHeight(),
+      up: this.camera.up.clone(),
+    }
   }
 
-  /** Goes there in a short turn, or at once where motion is not wanted. */
-  goTo({ target, direction, visibleHeight }: Viewpoint): void {
+  /** Goes there in a short turn, or at once where motion is not wanted; one step of the camera's own back and forward. */
+  goTo(viewpoint: Viewpoint, { isStep = true } = {}): void {
     cancelAnimationFrame(this.running)
+    if (isStep) this.steps.leave(this.viewpoint())
+    const { target, direction, visibleHeight } = viewpoint
     const from = {
       target: this.controls.target.clone(),
       angles: new Spherical().setFromVector3(this.direction()),
       height: this.visibleHeight(),
+      up: this.camera.up.clone(),
     }
+    const upTo = viewpoint.up ?? levelUp
     const to = new Spherical().setFromVector3(direction)
     const turn = ((((to.theta - from.angles.theta + Math.PI) % (2 * Math.PI)) + 2 * Math.PI) % (2 * Math.PI)) - Math.PI
     const show = (t: number) => {
       this.controls.target.lerpVectors(from.target, target, t)
       const phi = from.angles.phi + t * (to.phi - from.angles.phi)
       const eye = new Vector3().setFromSpherical(new Spherical(1, phi, from.angles.theta + t * turn))
-      this.place(eye, from.height * (visibleHeight / from.height) ** t)
+      this.camera.up.lerpVectors(from.up, upTo, t).normalize()
+      this.place(t === 1 ? direction : eye, from.height * (visibleHeight / from.height) ** t)
     }
     if (window.matchMedia('(prefers-reduced-motion: reduce)').matches) {
       show(1)
@@ -111,6 +169,25 @@ export class CameraRig {
       if (t < 1) this.running = requestAnimationFrame(step)
     }
     this.running = requestAnimationFrame(step)
+  }
+
+  /** Takes the camera's last step back, or one taken back forward again; the case is not touched. */
+  goBack(way: 'back' | 'forward'): void {
+    const to = this.steps.take(way, this.viewpoint())
+    if (to) this.goTo(to, { isStep: false })
+  }
+
+  /** Arrow keys turn, with Shift they move; + and − bring nearer and farther. Whether the key meant the camera. */
+  key(event: { readonly key: string; readonly shiftKey: boolean }): boolean {
+    const way = arrows[event.key]
+    if (way) {
+      if (event.shiftKey) this.pan(keyPanPixels * way[0], keyPanPixels * way[1])
+      else this.spin(keyTurnDeg * way[0], keyTurnDeg * way[1])
+      return true
+    }
+    if (event.key !== '+' && event.key !== '=' && event.key !== '-') return false
+    this.place(this.direction(), this.visibleHeight() * (event.key === '-' ? 1.15 : 1 / 1.15))
+    return true
   }
 
   direction(): Vector3 {
@@ -131,17 +208,109 @@ export class CameraRig {
     return this.width / this.height
   }
 
-  private place(direction: Vector3, visibleHeight: number): void {
+  /** Turns what is seen by degrees to the right and down. */
+  private spin(rightDeg: number, downDeg: number): void {
+    const { right, up } = this.readout()
+    const eye = this.direction()
+    const [yaw, pitch] = [(-rightDeg * Math.PI) / 180, (-downDeg * Math.PI) / 180]
+    if (this.rotation === 'trackball') {
+      const across = new Vector3(...right)
+      const upward = new Vector3(...up)
+      eye.applyAxisAngle(upward, yaw).applyAxisAngle(across, pitch)
+      this.camera.up.copy(upward.applyAxisAngle(across, pitch))
+    } else {
+      const turned = new Spherical().setFromVector3(eye)
+      turned.theta += yaw
+      turned.phi = Math.min(Math.PI - 1e-3, Math.max(1e-3, turned.phi + pitch))
+      eye.setFromSpherical(turned)
+    }
+    this.place(eye, this.visibleHeight())
+  }
+
+  /** Moves what is seen by pixels to the right and down. */
+  private pan(rightPixels: number, downPixels: number): void {
+    const { right, up, mmPerPixel } = this.readout()
+    this.controls.target
+      .addScaledVector(new Vector3(...right), -rightPixels * mmPerPixel)
+      .addScaledVector(new Vector3(...up), downPixels * mmPerPixel)
+    this.place(this.direction(), this.visibleHeight(), this.controls.target)
+  }
+
+  private place(direction: Vector3, visibleHeight: number, target = this.controls.target): void {
     const distance =
       this.camera === this.orthographic ? 800 : visibleHeight / 2 / Math.tan((fieldOfViewDeg * Math.PI) / 360)
-    this.camera.position.copy(this.controls.target).addScaledVector(direction, distance)
+    this.camera.position.copy(target).addScaledVector(direction, distance)
     this.setVisibleHeight(visibleHeight)
     this.controls.update()
-    this.onChange()
+    this.changed()
   }
 
   private setVisibleHeight(visibleHeight: number): void {
     this.orthographic.zoom = this.height / visibleHeight
     this.orthographic.updateProjectionMatrix()
   }
+
+  private controlsOn(element: HTMLElement): OrbitControls {
+    const controls = new OrbitControls(this.orthographic, element)
+    controls.enableDamping = false
+    controls.zoomToCursor = true
+    controls.screenSpacePanning = true
+    controls.addEventListener('change', () => this.changed())
+    controls.addEventListener('start', () => {
+      // A turn of the wheel is many starts and one step.
+      const now = performance.now()
+      if (now - this.begunAt > wheelPauseMs) this.steps.leave(this.viewpoint())
+      this.begunAt = now
+    })
+    return controls
+  }
+
+  /** What the controls have not: a trackball under one finger or the left button, a wheel that moves the view. */
+  private gesturesOn(element: HTMLElement, controls: OrbitControls): () => void {
+    const fingers = new Map<number, readonly [number, number]>()
+    const down = (event: PointerEvent) => {
+      if (event.button !== 0 || event.shiftKey || event.ctrlKey || event.metaKey) return
+      fingers.set(event.pointerId, [event.clientX, event.clientY])
+      if (this.rotation === 'trackball' && controls.enabled) this.steps.leave(this.viewpoint())
+    }
+    const move = (event: PointerEvent) => {
+      const last = fingers.get(event.pointerId)
+      if (!last) return
+      fingers.set(event.pointerId, [event.clientX, event.clientY])
+      if (this.rotation !== 'trackball' || !controls.enabled || fingers.size !== 1) return
+      const perPixel = 360 / element.clientHeight
+      this.spin((event.clientX - last[0]) * perPixel, (event.clientY - last[1]) * perPixel)
+    }
+    const up = (event: PointerEvent) => fingers.delete(event.pointerId)
+    const wheel = (event: WheelEvent) => {
+      // A pinch on a trackpad comes as a wheel with Ctrl: that brings nearer, whatever the wheel is used for.
+      if (this.wheel !== 'pan' || event.ctrlKey) return
+      event.preventDefault()
+      event.stopImmediatePropagation()
+      this.pan(-event.deltaX, -event.deltaY)
+    }
+    element.addEventListener('pointerdown', down)
+    element.addEventListener('pointermove', move)
+    element.addEventListener('pointerup', up)
+    element.addEventListener('pointercancel', up)
+    element.addEventListener('wheel', wheel, { capture: true, passive: false })
+    return () => {
+      element.removeEventListener('pointerdown', down)
+      element.removeEventListener('pointermove', move)
+      element.removeEventListener('pointerup', up)
+      element.removeEventListener('pointercancel', up)
+      element.removeEventListener('wheel', wheel, { capture: true })
+    }
+  }
+
+  private changed(): void {
+    for (const listener of this.listeners) listener()
+  }
+}
+
+const arrows: Readonly<Record<string, readonly [number, number]>> = {
+  ArrowLeft: [-1, 0],
+  ArrowRight: [1, 0],
+  ArrowUp: [0, -1],
+  ArrowDown: [0, 1],
 }

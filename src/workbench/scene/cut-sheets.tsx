@@ -10,6 +10,7 @@ import type { SceneColours } from './colours.ts'
 import { CutHandleMark } from './cut-handle.tsx'
 import { type CutSheet, cutSheet, sheetCorners } from './cut-sheet.ts'
 import type { Placement } from './placement.ts'
+import { useSplit } from './use-split.ts'
 
 interface CutSheetsProps {
   readonly placement: Placement
@@ -24,7 +25,8 @@ export function CutSheets({ placement, colours, rig }: CutSheetsProps) {
   const femur = useWorkbenchState((state) => state.femurAnatomy)
   const tibia = useWorkbenchState((state) => state.tibiaAnatomy)
   const active = useWorkbenchState((state) => state.activeCut)
-  const lifted = useWorkbenchState((state) => state.liftPieces && state.parts !== null)
+  const split = useSplit()
+  const lifted = useWorkbenchState((state) => state.liftPieces && state.parts !== null) && !split
   const sheets = useMemo(() => {
     if (!findings || !femur || !tibia) return []
     const apart = { ...identityRigid, translation: [0, lifted ? femurApartMm : 0, 0] as const }

@@ -19,8 +19,7 @@ export function Lights({ rig }: { readonly rig: CameraRig }) {
       invalidate()
     }
     follow()
-    rig.controls.addEventListener('change', follow)
-    return () => rig.controls.removeEventListener('change', follow)
+    return rig.listen(follow)
   }, [rig, invalidate])
   return (
     <>

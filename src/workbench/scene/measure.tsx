@@ -1,13 +1,18 @@
 import { useThree } from '@react-three/fiber'
 import { useEffect } from 'react'
-import { distance, midpoint, type Vec3 } from '../../geometry/vec.ts'
+import { signedDistance } from '../../geometry/plane.ts'
+import { mapPoint, mapVector } from '../../geometry/rigid.ts'
+import { addScaled, angleBetween, distance, midpoint, sub, toDeg, type Vec3 } from '../../geometry/vec.ts'
 import { formatQuantity } from '../text/format.ts'
+import { sceneText } from '../text/scene-words.ts'
 import { useWorkbench, useWorkbenchState } from '../workbench.ts'
 import type { SceneColours } from './colours.ts'
+import { ConstantSize } from './constant-size.tsx'
 import { holderOf } from './holder.ts'
 import { Line } from './line.tsx'
 import { pickOnBones } from './pick-on-bones.ts'
 import type { Placement } from './placement.ts'
+import { useActiveSheet } from './use-active-sheet.ts'
 import { useTag } from './use-tag.ts'
 
 interface MeasureProps {
@@ -15,13 +20,15 @@ interface MeasureProps {
   readonly colours: SceneColours
 }
 
-/** While measuring is on, two clicks on the bones give their distance; a third begins anew. */
+/** While measuring is on, clicks on the bones give a distance, an angle, or how far a point lies off a plane; one more begins anew. */
 export function Measure({ placement, colours }: MeasureProps) {
   const workbench = useWorkbench()
   const { store } = workbench
   const { gl, camera } = useThree()
   const measuring = useWorkbenchState((state) => state.measuring)
+  const kind = useWorkbenchState((state) => state.measureKind)
   const points = useWorkbenchState((state) => state.measured)
+  const plane = usePlane(placement)
   useEffect(() => {
     if (!measuring) return
     const element = holderOf(gl)
@@ -44,29 +51,66 @@ export function Measure({ placement, colours }: MeasureProps) {
   // Points belong to the scene they were picked in.
   // biome-ignore lint/correctness/useExhaustiveDependencies: another placement is another scene
   useEffect(() => store.getState().clearMeasured(), [placement, store])
-  const [a, b] = points
+  const [a, b, c] = points
   return (
     <>
       {points.map((p) => (
-        <mesh key={p.join()} position={p as [number, number, number]} renderOrder={8}>
-          <sphereGeometry args={[1.6, 16, 12]} />
-          <meshBasicMaterial color={colours.taken} depthTest={false} transparent />
-        </mesh>
+        <ConstantSize key={p.join()} at={p}>
+          <mesh renderOrder={8}>
+            <sphereGeometry args={[4, 16, 12]} />
+            <meshBasicMaterial color={colours.taken} depthTest={false} transparent />
+          </mesh>
+        </ConstantSize>
       ))}
-      {a && b ? <Distance a={a} b={b} colour={colours.taken} /> : null}
+      {kind === 'distance' && a && b ? (
+        <Result name="distance" at={midpoint(a, b)} from={a} words={formatQuantity(distance(a, b), 'mm')} />
+      ) : null}
+      {kind === 'angle' && a && b && c ? (
+        <Result
+          name="angle"
+          at={b}
+          from={midpoint(a, c)}
+          words={formatQuantity(toDeg(angleBetween(sub(a, b), sub(c, b))), 'deg')}
+        />
+      ) : null}
+      {kind === 'plane' && a ? (
+        <Result
+          name="point to plane"
+          at={a}
+          from={plane?.point ?? a}
+          words={plane ? formatQuantity(signedDistance(plane, a), 'mm', { signed: true }) : sceneText.noPlane}
+        />
+      ) : null}
+      {kind === 'plane' && a && plane ? (
+        <Line points={[a, addScaled(a, plane.normal, -signedDistance(plane, a))]} colour={colours.taken} />
+      ) : null}
+      {kind !== 'plane' && points.length > 1 ? <Line points={points} colour={colours.taken} /> : null}
     </>
   )
 }
 
-interface DistanceProps {
-  readonly a: Vec3
-  readonly b: Vec3
-  readonly colour: string
+/** A plane fitted by hand, else that of the active cut; in the scene. */
+function usePlane(placement: Placement): { readonly point: Vec3; readonly normal: Vec3 } | null {
+  const sheet = useActiveSheet(placement)
+  const bone = useWorkbenchState((state) => state.handBone)
+  const fit = useWorkbenchState((state) =>
+    state.handFit?.ok && state.handFit.value.kind === 'plane' ? state.handFit.value : null,
+  )
+  if (!fit?.direction) return sheet && { point: sheet.centre, normal: sheet.normal }
+  const rigid = bone === 'femur' ? placement.sceneFromFemur : placement.sceneFromTibia
+  return { point: mapPoint(rigid, fit.point), normal: mapVector(rigid, fit.direction) }
 }
 
-function Distance({ a, b, colour }: DistanceProps) {
-  useTag('distance', formatQuantity(distance(a, b), 'mm'), midpoint(a, b), a, always)
-  return <Line points={[a, b]} colour={colour} />
+interface ResultProps {
+  readonly name: string
+  readonly at: Vec3
+  readonly from: Vec3
+  readonly words: string
+}
+
+function Result({ name, at, from, words }: ResultProps) {
+  useTag(name, words, at, from, always)
+  return null
 }
 
 const always = () => true

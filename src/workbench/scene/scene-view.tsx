@@ -3,6 +3,7 @@ import { type RefObject, useEffect, useRef, useState } from 'react'
 import { ErrorBoundary } from '../parts/error-boundary.tsx'
 import { text } from '../text/messages.ts'
 import { useWorkbenchState } from '../workbench.ts'
+import { BeforePane } from './before-pane.tsx'
 import { BonePicker } from './bone-picker.tsx'
 import { BonesInScene } from './bones-in-scene.tsx'
 import { Brush } from './brush.tsx'
@@ -20,8 +21,10 @@ import { PictureMaker } from './picture-maker.tsx'
 import { PivotByDoubleClick } from './pivot-by-double-click.tsx'
 import { ProblemMarks } from './problem-marks.tsx'
 import { RedrawAfterLoss } from './redraw-after-loss.tsx'
+import { SectionCard, sectionStands } from './section-card.tsx'
 import { TagLayer, TagLayerContext } from './tag-layer.ts'
 import { usePlacement } from './use-placement.ts'
+import { useSplit } from './use-split.ts'
 import { ViewOverlay } from './view-overlay.tsx'
 import { hasWebGl } from './webgl.ts'
 
@@ -48,11 +51,14 @@ function LiveScene() {
   const [layer, setLayer] = useState<TagLayer | null>(null)
   const [rig, setRig] = useState<CameraRig | null>(null)
   const [readout, setReadout] = useState<CameraReadout | null>(null)
+  const split = useSplit()
+  const section = useWorkbenchState(sectionStands)
   useEffect(() => {
     const element = holder.current
     if (!element) return
     let frame = 0
-    const made: CameraRig = new CameraRig(element, () => {
+    const made = new CameraRig(element)
+    made.listen(() => {
       cancelAnimationFrame(frame)
       frame = requestAnimationFrame(() => setReadout(made.readout()))
     })
@@ -64,8 +70,22 @@ function LiveScene() {
     }
   }, [])
   return (
-    <>
-      <div ref={holder} className="scene">
+    <div className="scene-panes" data-split={split ? 'yes' : undefined} data-section={section ? 'yes' : undefined}>
+      {split && rig ? <BeforePane rig={rig} /> : null}
+      <div
+        ref={holder}
+        className="scene after"
+        role="application"
+        aria-label="3D view: arrow keys turn it, with Shift they move it, plus and minus bring it nearer and farther"
+        aria-describedby="plan-in-words"
+        // biome-ignore lint/a11y/noNoninteractiveTabindex: the view is turned by the arrow keys
+        tabIndex={0}
+        onKeyDown={(event) => {
+          if (event.ctrlKey || event.metaKey || event.altKey || !rig?.key(event)) return
+          event.preventDefault()
+          event.stopPropagation()
+        }}
+      >
         {rig ? (
           <Canvas
             // The controls take hold of every pointer on the holder: clicks end there, not on the canvas.
@@ -87,7 +107,8 @@ function LiveScene() {
       </div>
       <div ref={tags} className="view-tags" />
       <ViewOverlay readout={readout} />
-    </>
+      <SectionCard />
+    </div>
   )
 }
 

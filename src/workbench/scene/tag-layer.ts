@@ -20,6 +20,7 @@ export class TagLayer {
 const point = new Vector3()
 /** From the point to the tag's near corner, px. */
 const asidePx = 16
+const edgePx = 4
 
 export class Tag {
   constructor(
@@ -45,7 +46,9 @@ export class Tag {
     this.node.dataset['y'] = y.toFixed(1)
     const left = point.x < fromX
     const shift = left ? `calc(${(x - asidePx).toFixed(1)}px - 100%)` : `${(x + asidePx).toFixed(1)}px`
-    this.node.style.transform = `translate(${shift}, calc(${y.toFixed(1)}px - 50%))`
+    // Whole, even where the place is near the edge of a narrow view.
+    const whole = `clamp(${edgePx}px, ${shift}, calc(${clientWidth - edgePx}px - 100%))`
+    this.node.style.transform = `translate(${whole}, calc(${y.toFixed(1)}px - 50%))`
   }
 
   remove(): void {

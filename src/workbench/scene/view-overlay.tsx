@@ -4,6 +4,7 @@ import { presetNames } from '../store/viewport-slice.ts'
 import { useWorkbenchState } from '../workbench.ts'
 import type { CameraReadout } from './camera-rig.ts'
 import { edgeLetters } from './edge-letters.ts'
+import { MeasureKinds } from './measure-kinds.tsx'
 import { PieceCaption } from './piece-caption.tsx'
 import { ResidualLegend } from './residual-legend.tsx'
 import { scaleBar } from './scale-bar.ts'
@@ -20,12 +21,17 @@ export function ViewOverlay({ readout }: { readonly readout: CameraReadout | nul
         <span className="tool-gap" />
         <CommandButton id="view.fit" label="Fit" className="chip" />
         <CommandButton id="view.knee" label="Knee" className="chip" />
+        <CommandButton id="view.back" iconOnly className="chip" />
+        <CommandButton id="view.forward" iconOnly className="chip" />
       </div>
+      <MeasureKinds />
       <div className="view-switches">
         <CommandButton id="view.perspective" className="chip" />
         <CommandButton id="view.lift" className="chip" />
         <CommandButton id="view.see-through" label="See-through" className="chip" />
         <CommandButton id="view.thickness" className="chip" />
+        <CommandButton id="view.section" label="Face" className="chip" />
+        <CommandButton id="view.split" label="Before/after" className="chip" />
         <CommandButton id="view.measure" label="Measure" className="chip" />
       </div>
       <PieceCaption />
@@ -43,7 +49,7 @@ function Letters({ readout }: { readonly readout: CameraReadout }) {
   const letters = edgeLetters(frame, placement, readout)
   if (!letters) return null
   return (
-    <div aria-hidden="true">
+    <div className="edge-letters" aria-hidden="true">
       <span className="edge-letter top">{letters.top}</span>
       <span className="edge-letter bottom">{letters.bottom}</span>
       <span className="edge-letter left">{letters.left}</span>

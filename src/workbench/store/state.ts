@@ -7,6 +7,7 @@ import type { MarkerSlice } from './marker-slice.ts'
 import type { PreferencesSlice } from './preferences-slice.ts'
 import type { ProblemsSlice } from './problems-slice.ts'
 import type { ResultsSlice } from './results-slice.ts'
+import type { SightSlice } from './sight-slice.ts'
 import type { UiSlice } from './ui-slice.ts'
 import type { ViewportSlice } from './viewport-slice.ts'
 
@@ -18,6 +19,7 @@ export interface WorkbenchState
     ResultsSlice,
     ViewportSlice,
     HandSlice,
+    SightSlice,
     PreferencesSlice,
     LessonSlice,
     MarkerSlice,

@@ -3,6 +3,7 @@ import type { LookName } from '../../casefile/lesson.ts'
 import type { Layer, SavedCamera } from '../../casefile/saved-view.ts'
 import type { Vec3 } from '../../geometry/vec.ts'
 import type { CutId } from '../../planning/terms.ts'
+import { pointsToMeasure } from './sight-slice.ts'
 import type { Slice } from './state.ts'
 
 export { lookNames as presetNames } from '../../casefile/lesson.ts'
@@ -13,6 +14,8 @@ export type { Layer } from '../../casefile/saved-view.ts'
 export type CameraRequest =
   | { readonly kind: 'preset'; readonly preset: PresetName }
   | { readonly kind: 'fit'; readonly what: 'all' | 'knee'; readonly preset?: PresetName }
+  /** A step of the camera's own history. */
+  | { readonly kind: 'back' | 'forward' }
   /** An exact place to look from, in the scene of the open stage. */
   | { readonly kind: 'camera'; readonly camera: SavedCamera }
   /** A place on a bone, in its patient frame, seen from outside: `from` lies behind it. */
@@ -33,7 +36,7 @@ export interface ViewportSlice {
   readonly seeThrough: boolean
   readonly thicknessShown: boolean
   readonly measuring: boolean
-  /** At most two points of the scene. */
+  /** Points of the scene, as many as the measurement takes at most. */
   readonly measured: readonly Vec3[]
   readonly activeCut: CutId
   readonly activeLandmark: LandmarkId | null
@@ -79,7 +82,9 @@ export const createViewportSlice: Slice<ViewportSlice> = (set) => ({
   setSeeThrough: (seeThrough) => set({ seeThrough }),
   setMeasuring: (measuring) => set({ measuring, measured: [] }),
   addMeasured: (point) =>
-    set((state) => ({ measured: state.measured.length < 2 ? [...state.measured, point] : [point] })),
+    set((state) => ({
+      measured: state.measured.length < pointsToMeasure[state.measureKind] ? [...state.measured, point] : [point],
+    })),
   clearMeasured: () => set((state) => (state.measured.length > 0 ? { measured: [] } : {})),
   setThicknessShown: (thicknessShown) => set({ thicknessShown }),
   chooseCut: (activeCut) => set({ activeCut }),

@@ -7,6 +7,7 @@ import { createMarkerSlice } from './marker-slice.ts'
 import { createPreferencesSlice } from './preferences-slice.ts'
 import { createProblemsSlice } from './problems-slice.ts'
 import { createResultsSlice } from './results-slice.ts'
+import { createSightSlice } from './sight-slice.ts'
 import type { WorkbenchState, WorkbenchStore } from './state.ts'
 import { createUiSlice } from './ui-slice.ts'
 import { createViewportSlice } from './viewport-slice.ts'
@@ -20,6 +21,7 @@ export const createWorkbenchStore = (): WorkbenchStore =>
     ...createResultsSlice(set, get),
     ...createViewportSlice(set, get),
     ...createHandSlice(set, get),
+    ...createSightSlice(set, get),
     ...createPreferencesSlice(set, get),
     ...createLessonSlice(set, get),
     ...createMarkerSlice(set, get),

@@ -1,0 +1,31 @@
+import type { MeasureKind } from '../store/sight-slice.ts'
+
+/** The words of the view. */
+export const measureLabels: Readonly<Record<MeasureKind, string>> = {
+  distance: 'Distance',
+  angle: 'Angle',
+  plane: 'To the cut',
+}
+
+export const measureHints: Readonly<Record<MeasureKind, string>> = {
+  distance: 'Click two points.',
+  angle: 'Click three points: the angle is at the second.',
+  plane: 'Click one point: its distance from the plane of the active cut, or of a plane fitted by hand.',
+}
+
+export const sceneText = {
+  before: 'Before',
+  after: 'After',
+  beforeView: '3D view of the bones before the cuts',
+  measure: 'Measure',
+  section: (cut: string) => `${cut}, face of the cut`,
+  sectionPicture: (areaMm2: string) => `Outline of the face, ${areaMm2}`,
+  sectionArea: 'Face',
+  trayCover: 'Covered by the tray',
+  overhang: 'Farthest overhang',
+  gap: 'Farthest bare bone',
+  none: 'none',
+  component: 'component',
+  bone: 'bone',
+  noPlane: 'no cut is planned',
+} as const

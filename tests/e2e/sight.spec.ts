@@ -1,0 +1,79 @@
+import type { Page } from 'playwright/test'
+import { field, numberIn, openLeg, rightLeg, stage } from './bones.ts'
+import { expect, test } from './harness.ts'
+
+const frames = async (page: Page): Promise<number> =>
+  Number(await page.locator('.scene.after canvas').getAttribute('data-frames'))
+const command = (page: Page, name: string) => page.getByRole('button', { name, exact: true })
+
+// One leg for all of it: opening one costs more than what is tried on it.
+test('the face of a cut, before beside after, the camera’s own back, free turning, measuring, the view by keyboard', async ({
+  window: page,
+}) => {
+  await openLeg(page, rightLeg)
+
+  await test.step('the face of the active cut follows its depth and names the other cut when that is chosen', async () => {
+    await command(page, 'Face').click()
+    const face = page.getByRole('region', { name: 'Tibia, face of the cut' })
+    await expect(face.getByRole('img', { name: /^Outline of the face, \d+ mm²/ })).toBeVisible()
+    await expect(face.getByText('Covered by the tray')).toBeVisible()
+    const area = async () => numberIn(await face.locator('.pair dd').first().textContent())
+    const before = await area()
+    await field(page, /^Depth, lateral plateau/).fill('14')
+    await page.keyboard.press('Enter')
+    await expect.poll(area).not.toBe(before)
+    await page.getByRole('group', { name: 'Cut with handles' }).getByText('Distal', { exact: true }).click()
+    await expect(page.getByRole('region', { name: 'Femur, distal, face of the cut' })).toBeVisible()
+    await command(page, 'Face').click()
+    await expect(page.getByRole('region', { name: /face of the cut/ })).toHaveCount(0)
+  })
+
+  await test.step('turning the bones as they were turns the plan beside them, and the camera goes back', async () => {
+    await command(page, 'Before/after').click()
+    const before = page.locator('.scene.before canvas')
+    await expect(page.getByRole('img', { name: '3D view of the bones before the cuts' })).toBeVisible()
+    await expect(command(page, 'Camera forward')).toBeDisabled()
+    const drawn = await frames(page)
+    const box = (await before.boundingBox())!
+    await page.mouse.move(box.x + 60, box.y + 250)
+    await page.mouse.down()
+    await page.mouse.move(box.x + 120, box.y + 250, { steps: 3 })
+    await page.mouse.up()
+    await expect.poll(() => frames(page)).toBeGreaterThan(drawn)
+    await command(page, 'Camera back').click()
+    await expect(command(page, 'Camera forward')).toBeEnabled()
+    await command(page, 'Before/after').click()
+    await expect(before).toHaveCount(0)
+  })
+
+  await test.step('the view is turned, moved and brought nearer by keys, as a turntable and freely', async () => {
+    const view = page.getByRole('application', { name: /^3D view/ })
+    await view.focus()
+    for (const key of ['ArrowLeft', 'Shift+ArrowUp', '+', 'r', 'ArrowUp', 'r']) {
+      const drawn = await frames(page)
+      await page.keyboard.press(key)
+      if (key !== 'r') await expect.poll(() => frames(page), key).toBeGreaterThan(drawn)
+    }
+  })
+
+  await test.step('three clicks give an angle, one the distance from the plane of the cut', async () => {
+    await stage(page, 'Landmarks').click()
+    await command(page, 'Knee').click()
+    await command(page, 'Measure').click()
+    const view = (await page.locator('.scene canvas').boundingBox())!
+    const [x, y] = [view.x + view.width / 2, view.y + view.height / 2]
+    await page.getByRole('group', { name: 'Measure' }).getByText('Angle', { exact: true }).click()
+    for (const [dx, dy] of [
+      [-30, -50],
+      [0, -70],
+      [30, -50],
+    ] as const) {
+      await page.mouse.click(x + dx, y + dy)
+      await page.waitForTimeout(150)
+    }
+    await expect(page.locator('.view-tag[data-name="angle"]')).toHaveText(/^\d+\.\d°$/)
+    await page.getByText('To the cut', { exact: true }).click()
+    await page.mouse.click(x, y + 60)
+    await expect(page.locator('.view-tag[data-name="point to plane"]')).toHaveText(/^[+−]?\d+\.\d mm$/)
+  })
+})
