@@ -9,7 +9,7 @@ export interface DemoCase {
   readonly leg: Partial<LegParameters>
   readonly recipe: 'mechanical' | 'anatomic' | 'kinematic' | 'restricted'
   /** Cartilage and bone worn off, mm, as the case document means it (bone alone is `medialWearMm` of the leg). */
-  readonly wear: { readonly medialMm: number; readonly lateralMm: number }
+  readonly wear: { readonly medialMm: number; readonly lateralMm: number; readonly posteriorMedialMm?: number }
   readonly notes: string
 }
 
@@ -56,8 +56,9 @@ export const demoCases: readonly DemoCase[] = [
       gapLateralMm: 4.4,
     },
     recipe: 'restricted',
-    wear: { medialMm: 3, lateralMm: 0 },
-    notes: 'Synthetic bones. Medial wear 3 mm on each bone: 2 mm of assumed cartilage and 1 mm of bone.',
+    wear: { medialMm: 3, lateralMm: 0, posteriorMedialMm: 0 },
+    notes:
+      'Synthetic bones. Medial wear 3 mm on each bone, distally: 2 mm of assumed cartilage and 1 mm of bone; the posterior condyle is not worn.',
   },
   {
     id: 'curlew',

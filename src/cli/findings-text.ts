@@ -131,7 +131,7 @@ function cuts(findings: Findings, cell: Cell): string {
   const columns = [
     { title: 'cut' },
     { title: 'angles' },
-    ...['removed cm³', 'kerf cm³', 'piece cm³', 'face mm²'].map(right),
+    ...['removed cm³', 'kerf cm³', 'piece cm³', 'face mm²', 'thickest mm', 'mean mm'].map(right),
   ]
   const rows = all.map((cut) => {
     const at = `cuts.${cut.id}`
@@ -151,6 +151,8 @@ function cuts(findings: Findings, cell: Cell): string {
       cell(cut.kerfMm3, 'cm3', `${at}.kerfMm3`, false, bound),
       cell(cut.pieceMm3, 'cm3', `${at}.pieceMm3`, false, bound),
       cell(cut.sectionMm2, 'mm2', `${at}.sectionMm2`),
+      cell(cut.greatestMm, 'mm', `${at}.greatestMm`),
+      cell(cut.meanMm, 'mm', `${at}.meanMm`),
     ]
   })
   const total = (bone: string, removed: string, component: string) =>

@@ -88,7 +88,7 @@ function intactSurface(sites: readonly Site[], prefix: 'femur-distal' | 'tibia',
 }
 
 /** Planar chain of check values §5.1, D, over the middles of the two surfaces; null without hip or ankle. */
-function hipToAnkle(
+export function hipToAnkle(
   femur: FemurAnatomy,
   tibia: TibiaAnatomy,
   femoral: BothSides,

@@ -61,4 +61,4 @@ function patchedSites(name: BoneName, bone: BoneMesh, sites: readonly Site[]): W
   ]
 }
 
-const volumesOfCut = ['removedMm3', 'removedBoundMm3', 'kerfMm3', 'pieceMm3'] as const
+const volumesOfCut = ['removedMm3', 'removedBoundMm3', 'kerfMm3', 'pieceMm3', 'meanMm'] as const

@@ -1,13 +1,12 @@
 import { boundInside } from '../geometry/bounded-bone.ts'
 import { flipped, offsetPlane, type Plane } from '../geometry/plane.ts'
 import { volumeInside } from '../geometry/volume-inside.ts'
-import { cutFaceMm2 } from './cut-faces.ts'
 import type { PartialCuts } from './partial-cuts.ts'
 import type { PartialFemoralPlace } from './partial-place.ts'
 import type { PlanInput } from './plan.ts'
 import type { PlannedCut } from './planned.ts'
 import { seriesVolumes } from './removed.ts'
-import { blankCut } from './total-cuts.ts'
+import { blankCut, faceOf } from './total-cuts.ts'
 
 /** The cuts of a medial partial with volumes and faces; volumes are null for a bone that has no inside. */
 export function plannedCuts(
@@ -45,7 +44,7 @@ export function plannedCuts(
   const depth = (id: string) => cuts.sites.find((s) => s.id === id)?.distanceMm ?? null
   const planes = [cuts.distal, cuts.posterior, femoral.chamfer]
   const series = seriesVolumes(femurBone, planes, block, kerf)
-  const face = (i: number) => cutFaceMm2(femurBone, planes[i]!, [...block, ...planes.slice(0, i)])
+  const face = (i: number) => faceOf(femurBone, planes[i]!, [...block, ...planes.slice(0, i)], series?.[i] ?? null)
   return [
     {
       ...blankCut('tibia', horizontal, floor),
@@ -53,27 +52,29 @@ export function plannedCuts(
       slopeDeg: cuts.slopeDeg,
       rotationDeg: cuts.rotationDeg,
       depthMm: depth('tibia-medial'),
-      sectionMm2: cutFaceMm2(tibiaBone, horizontal, [medial]),
+      ...faceOf(tibiaBone, horizontal, [medial], floor),
     },
     {
       ...blankCut('tibia-vertical', vertical, wall),
       rotationDeg: cuts.rotationDeg,
       depthMm: cuts.verticalMm,
-      sectionMm2: cutFaceMm2(tibiaBone, vertical, [above]),
+      ...faceOf(tibiaBone, vertical, [above], wall),
+      // What lies beyond its own slab belongs to the horizontal cut.
+      greatestMm: kerf,
     },
     {
       ...blankCut('femur-distal', cuts.distal, series?.[0] ?? null),
       valgusDeg: cuts.valgusDeg,
       flexionDeg: cuts.flexionDeg,
       depthMm: depth('femur-distal-medial'),
-      sectionMm2: face(0),
+      ...face(0),
     },
     {
       ...blankCut('femur-posterior', cuts.posterior, series?.[1] ?? null),
       externalRotationDeg: cuts.externalRotationDeg,
       depthMm: depth('femur-posterior-medial'),
-      sectionMm2: face(1),
+      ...face(1),
     },
-    { ...blankCut('femur-chamfer-posterior', femoral.chamfer, series?.[2] ?? null), sectionMm2: face(2) },
+    { ...blankCut('femur-chamfer-posterior', femoral.chamfer, series?.[2] ?? null), ...face(2) },
   ]
 }

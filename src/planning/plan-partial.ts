@@ -9,6 +9,7 @@ import { conversionOf } from './conversion.ts'
 import { coordinatesOf, legAxes } from './leg-axes.ts'
 import { commonPractice, judge, unjudged } from './limits.ts'
 import { openBoneWarnings, removedFrom } from './open-bones.ts'
+import { partialGaps, partialLegLength } from './partial-consequences.ts'
 import type { PartialCuts } from './partial-cuts.ts'
 import { notchPlane, partialCoverage, partialTrayFrame, placedPartialTray } from './partial-place.ts'
 import { plannedCuts } from './partial-planned-cuts.ts'
@@ -26,7 +27,9 @@ export function planPartial(input: PlanInput): Result<Plan> {
   const blockTopMm = topOf(input, placed[0]!) + 10
   const block = blockPlane(input, blockTopMm)
   const planned = plannedCuts(input, cuts, femoral, [block, notch])
-  const after = afterPartial(input, cuts)
+  const turned = afterPartial(input, cuts)
+  const legs = partialLegLength(input, cuts, turned.hkaDeg)
+  const after: AfterCuts = { ...turned, legLengthMm: legs.after }
   const fromFemur = removedFrom(planned, 'femur')
   const fromTibia = removedFrom(planned, 'tibia')
   const conversion = conversionOf(input, cuts)
@@ -53,10 +56,10 @@ export function planPartial(input: PlanInput): Result<Plan> {
     limits,
     corrections: [],
     restriction: null,
-    gaps: null,
+    gaps: partialGaps(cuts.sites),
     after,
     consequences: {
-      legLengthChangeMm: null,
+      legLengthChangeMm: legs.change,
       jointLineObliquityDeg: after.ldfaDeg + after.mptaDeg,
       tibialShiftMedialMm: less(difference('tibia-medial')),
       tibialShiftLateralMm: 0,
@@ -71,7 +74,7 @@ export function planPartial(input: PlanInput): Result<Plan> {
     conversion: conversion.ok ? conversion.value : null,
     components: placed,
     assumptions: planAssumptions(input.choices),
-    warnings: [...partialWarnings(input, planned, cuts.sites, conversion), ...unjudged(limits)],
+    warnings: [...partialWarnings(input, planned, cuts.sites, conversion, after), ...unjudged(limits)],
   })
 }
 
@@ -110,7 +113,7 @@ function placedComponents(input: PlanInput, chosen: ChosenPartial): readonly Pla
 }
 
 /** Limb axis after = native, plus atan(over-replacement / spacing of the compartments); joint lines likewise (conventions). */
-function afterPartial({ angles, femur, tibia }: PlanInput, cuts: PartialCuts): AfterCuts {
+function afterPartial({ angles, tibia }: PlanInput, cuts: PartialCuts): AfterCuts {
   const difference = (id: string) => cuts.sites.find((s) => s.id === id)?.differenceMm ?? 0
   const tibial = difference('tibia-medial')
   const femoral = difference('femur-distal-medial')
@@ -124,7 +127,7 @@ function afterPartial({ angles, femur, tibia }: PlanInput, cuts: PartialCuts): A
     mptaDeg: (angles.mptaDeg ?? 90 - cuts.varusDeg) - turn(tibial),
     slopeDeg: cuts.slopeDeg,
     jointLineShiftMedialMm: femoral,
-    jointLineShiftLateralMm: femur.truncated ? null : 0,
+    jointLineShiftLateralMm: 0,
     legLengthMm: null,
   }
 }
@@ -144,19 +147,24 @@ function partialWarnings(
   planned: readonly PlannedCut[],
   sites: readonly Site[],
   conversion: Result<Conversion>,
+  after: AfterCuts,
 ): readonly Warning[] {
   const warnings: Warning[] = [
     {
       code: 'plan/partial',
-      message: 'Gaps and leg length are not modelled for a partial; the lateral compartment stays as it is.',
-      spoils: [
-        'gaps',
-        'after.legLengthMm',
-        'consequences.legLengthChangeMm',
-        'consequences.notchMm',
-        'consequences.patellofemoral',
-      ],
+      message:
+        'A medial partial has no anterior cut: cortex and groove stay as they are, so there is no notch and no patellofemoral change to tell; the lateral compartment is left alone.',
+      spoils: ['consequences.notchMm', 'consequences.patellofemoral'],
     },
+    ...(after.legLengthMm === null
+      ? [
+          {
+            code: 'plan/withheld',
+            message: 'Hip, ankle or the lateral condyle are not on the meshes; leg length is withheld.',
+            spoils: ['after.legLengthMm', 'consequences.legLengthChangeMm'],
+          },
+        ]
+      : []),
   ]
   warnings.push(...standInWarnings(input))
   warnings.push(...openBoneWarnings({ femur: input.femurBone, tibia: input.tibiaBone }, planned, sites))

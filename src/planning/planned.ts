@@ -35,7 +35,11 @@ export interface PlannedCut {
   readonly removedBoundMm3: number | null
   readonly kerfMm3: number | null
   readonly pieceMm3: number | null
+  /** Area of the face as it is sawn. */
   readonly sectionMm2: number | null
+  /** Greatest and mean thickness of what the cut takes, along its normal, kerf included; mean = removed / face. */
+  readonly greatestMm: number | null
+  readonly meanMm: number | null
 }
 
 /** Thickness bookkeeping of one site (conventions, "Thickness bookkeeping, per site"); mm. */

@@ -1,6 +1,8 @@
+import type { BoneMesh } from '../geometry/bone.ts'
 import type { Plane } from '../geometry/plane.ts'
 import type { ChosenComponents } from './choose.ts'
 import { cutFaceMm2 } from './cut-faces.ts'
+import { greatestThicknessMm } from './cut-thickness.ts'
 import { boxPlanes } from './femoral-box.ts'
 import type { PlanInput } from './plan.ts'
 import type { PlannedCut } from './planned.ts'
@@ -35,7 +37,7 @@ export function totalCuts(input: PlanInput, chosen: ChosenComponents, block: Pla
     rotationDeg: laid.goals.tibia.rotationDeg,
     depthMm:
       depthFrom === 'mean' ? mean(depthOf('tibia-medial'), depthOf('tibia-lateral')) : depthOf(`tibia-${depthFrom}`),
-    sectionMm2: bed.areaMm2,
+    ...faceOf(tibiaBone, laid.tibial.plane, [], tibial, bed.areaMm2),
   }
   const { valgusDeg, flexionDeg, externalRotationDeg } = laid.femoral
   const angles = {
@@ -47,13 +49,31 @@ export function totalCuts(input: PlanInput, chosen: ChosenComponents, block: Pla
   }
   const femur = femoralOrder.map((id, i): PlannedCut => {
     const plane = planes[i]!
+    const volumes = series?.[i] ?? null
     return {
-      ...blankCut(id, plane, series?.[i] ?? null),
+      ...blankCut(id, plane, volumes),
       ...angles[id],
-      sectionMm2: cutFaceMm2(femurBone, plane, [block, ...planes.slice(0, i)]),
+      ...faceOf(femurBone, plane, [block, ...planes.slice(0, i)], volumes),
     }
   })
   return [tibia, ...femur]
+}
+
+/** Face and thickness of a cut; the mean needs a volume, and is 0 where there is no face. */
+export function faceOf(
+  bone: BoneMesh,
+  plane: Plane,
+  within: readonly Plane[],
+  volumes: CutVolumes | null,
+  knownMm2?: number,
+): Pick<PlannedCut, 'sectionMm2' | 'greatestMm' | 'meanMm'> {
+  const sectionMm2 = knownMm2 ?? cutFaceMm2(bone, plane, within)
+  const removedMm3 = volumes?.removedMm3 ?? null
+  return {
+    sectionMm2,
+    greatestMm: greatestThicknessMm(bone, plane, within),
+    meanMm: removedMm3 === null ? null : sectionMm2 > 0 ? removedMm3 / sectionMm2 : 0,
+  }
 }
 
 /** A cut with its plane and volumes and no angles yet. */
@@ -75,5 +95,7 @@ export function blankCut(id: CutId, plane: Plane, volumes: CutVolumes | null): P
     kerfMm3: volumes?.kerfMm3 ?? null,
     pieceMm3: volumes?.pieceMm3 ?? null,
     sectionMm2: null,
+    greatestMm: null,
+    meanMm: null,
   }
 }

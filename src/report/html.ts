@@ -125,6 +125,8 @@ function cutsSection(findings: Findings): string {
       cell(cut.kerfMm3, 'cm3', `${at}.kerfMm3`, false, bound),
       cell(cut.pieceMm3, 'cm3', `${at}.pieceMm3`, false, bound),
       cell(cut.sectionMm2, 'mm2', `${at}.sectionMm2`),
+      cell(cut.greatestMm, 'mm', `${at}.greatestMm`),
+      cell(cut.meanMm, 'mm', `${at}.meanMm`),
     ]
   })
   const { volumes: v } = findings
@@ -134,7 +136,7 @@ function cutsSection(findings: Findings): string {
   ] as const
   return section(
     'Cuts',
-    table(['Cut', 'Angles', 'Removed cm³', 'Kerf cm³', 'Piece cm³', 'Cut face mm²'], rows) +
+    table(['Cut', 'Angles', 'Removed cm³', 'Kerf cm³', 'Piece cm³', 'Cut face mm²', 'Thickest mm', 'Mean mm'], rows) +
       table(
         ['Bone', 'Removed cm³', 'Component cm³'],
         sums.map(([bone, removed, boundMm3, component]) => [

@@ -1,7 +1,9 @@
 import type { Findings } from '../../findings.ts'
+import { boundBeside } from '../../report/bounded.ts'
 import { Figure } from '../parts/figure.tsx'
 import { Section } from '../parts/section.tsx'
 import type { Quantity } from '../text/format.ts'
+import { cutLabels } from '../text/messages.ts'
 import { useWorkbenchState } from '../workbench.ts'
 
 interface PriceRow {
@@ -114,10 +116,46 @@ export function PriceSections() {
   return (
     <>
       <Corrections />
+      <EachCut />
       <Rows title="Before to after" aside="proximal, longer, more +" rows={changes} />
       <Rows title="Tray on the bone" rows={fit} />
       <Rows title="Slack" aside="geometric: no ligament, no laxity" rows={slack} />
     </>
+  )
+}
+
+/** What each cut takes by itself: anterior and chamfer cuts have no site, but a thickness, a face and a volume. */
+function EachCut() {
+  const findings = useWorkbenchState((state) => state.findings)
+  if (!findings) return null
+  return (
+    <Section title="Each cut" aside="thickest, mean, face, volume; kerf included">
+      <table className="each-cut">
+        <tbody>
+          {findings.cuts.map((cut) => {
+            const at = `cuts.${cut.id}`
+            const bound = boundBeside(findings, cut.bone, cut.removedBoundMm3)
+            return (
+              <tr key={cut.id}>
+                <th scope="row">{cutLabels[cut.id]}</th>
+                <td>
+                  <Figure value={cut.greatestMm} quantity="mm" path={`${at}.greatestMm`} />
+                </td>
+                <td>
+                  <Figure value={cut.meanMm} quantity="mm" path={`${at}.meanMm`} />
+                </td>
+                <td>
+                  <Figure value={cut.sectionMm2} quantity="mm2" path={`${at}.sectionMm2`} />
+                </td>
+                <td>
+                  <Figure value={cut.removedMm3} quantity="cm3" path={`${at}.removedMm3`} bound={bound} />
+                </td>
+              </tr>
+            )
+          })}
+        </tbody>
+      </table>
+    </Section>
   )
 }
 
