@@ -1,5 +1,8 @@
+import { angleDefinitions } from './anatomy/angle-definitions.ts'
+import { femoralShape } from './anatomy/femoral-shape.ts'
 import { findFemur } from './anatomy/find-femur.ts'
 import { findTibia } from './anatomy/find-tibia.ts'
+import { anatomyFlags } from './anatomy/flags.ts'
 import { holdFemur, holdTibia } from './anatomy/hold-landmarks.ts'
 import { withEnteredSd } from './anatomy/landmark-sd.ts'
 import { type MeasuredAngles, measureAngles } from './anatomy/measure-angles.ts'
@@ -18,6 +21,7 @@ import { type LoadMap, type Loads, loadEveryPose } from './loading/loads.ts'
 import { type MeasuredPieces, measuredPieces, unobservable } from './planning/measured-pieces.ts'
 import { type PlanInput, planCuts } from './planning/plan.ts'
 import type { Assumption, Plan } from './planning/planned.ts'
+import { sizeFlags } from './planning/size-flags.ts'
 import { type Intervals, intervalSteps, intervalsOf, type UncertaintyInput } from './planning/uncertainty.ts'
 import { type Stances, standEveryPose } from './stance/stand.ts'
 
@@ -140,9 +144,10 @@ export function findAnatomy(document: CaseDocument, { femur, tibia }: Bones): Re
     const settled = settleSide({ declared: side, femur: partner, tibia: foundTibia.value, frame })
     if (!settled.ok) return settled
     const { side: settledSide, sideSource, warnings } = settled.value
-    const measured = measureAngles(partner, foundTibia.value, { references, frame })
+    const shaped = { ...partner, shape: femoralShape(femur, partner) }
+    const measured = measureAngles(shaped, foundTibia.value, { references, frame })
     return ok({
-      femur: withEnteredSd(partner, sdMm),
+      femur: withEnteredSd(shaped, sdMm),
       tibia: withEnteredSd(foundTibia.value, sdMm),
       side: settledSide,
       sideSource,
@@ -232,6 +237,8 @@ function compose(parts: Parts): Findings {
     stance: stances.poses,
     loading: loads.loads,
     intervals: found.intervals,
+    definitions: found.definitions,
+    flags: [...found.flags, ...sizeFlags(plan, document.implants.own)],
     uncertainty: found.uncertainty,
     warnings: [
       ...found.warnings,
@@ -253,6 +260,8 @@ export type AnatomyFindings = Pick<
   | 'landmarks'
   | 'fits'
   | 'angles'
+  | 'definitions'
+  | 'flags'
   | 'intervals'
   | 'uncertainty'
   | 'warnings'
@@ -289,6 +298,8 @@ function withoutPlan(
       },
     },
     angles: measured.angles,
+    definitions: angleDefinitions(femur, tibia, document.references, measured.relativePose.shared),
+    flags: anatomyFlags({ femur, tibia }, measured.angles, document.anatomyLimits),
     intervals: intervals?.ok ? intervals.value.intervals : null,
     uncertainty: intervals?.ok ? intervals.value.uncertainty : null,
     warnings: [

@@ -1,3 +1,5 @@
+import type { AngleDefinition } from './anatomy/angle-definitions.ts'
+import type { AnatomyFlag } from './anatomy/flags.ts'
 import type { BoneName, KneeAngles, Landmark, LandmarkId, References, Side } from './anatomy/terms.ts'
 import type { Warning } from './failure.ts'
 import type { RepairStep } from './geometry/repair.ts'
@@ -74,6 +76,10 @@ export interface Findings {
   readonly loading: readonly LoadingFindings[]
   /** 95 % intervals by findings path. */
   readonly intervals: Readonly<Record<string, readonly [number, number]>> | null
+  /** By findings path of an angle: what it rests on, other definitions' values, and where healthy adults lie. */
+  readonly definitions: Readonly<Record<string, AngleDefinition>>
+  /** What about this anatomy the plain recipe was not made for. */
+  readonly flags: readonly AnatomyFlag[]
   /** What the intervals are made of; null where they are. */
   readonly uncertainty: Uncertainty | null
   readonly warnings: readonly Warning[]

@@ -1,5 +1,5 @@
 import { frameFromLongAndAnterior, frameFromLongAndRight } from '../geometry/rigid.ts'
-import { add, addScaled, distance, midpoint, sub, unit, type Vec3 } from '../geometry/vec.ts'
+import { add, addScaled, distance, midpoint, scale, sub, unit, type Vec3 } from '../geometry/vec.ts'
 import type { PlateauPatch, TibiaAnatomy } from './terms.ts'
 import { type FemurAnatomy, type LandmarkId, type Landmarks, type References, sideFactor } from './terms.ts'
 
@@ -33,6 +33,7 @@ export function displacedFemur(femur: FemurAnatomy, by: Displacements, reference
   const turn = sub(by[ends[1]] ?? zero, by[ends[0]] ?? zero)
   return {
     ...femur,
+    ...displacedNeck(femur, by.hipCentre),
     landmarks: displaced(landmarks, by),
     frame: frameFromLongAndRight(origin, long, addScaled(frame.z, turn, sideFactor(femur.side) / spread)),
   }
@@ -82,6 +83,12 @@ export const ankleBetweenMalleoli = (landmarks: Landmarks, { ankleCentre }: Refe
 
 /** Between two reference points that are not there, mm; only their displacement would need it. */
 const usualSpreadMm = 45
+
+/** The neck’s sections stay while the head centre moves; they lie about 1.24 head radii from it. */
+function displacedNeck({ shape, head }: FemurAnatomy, hip: Vec3 | undefined): Pick<FemurAnatomy, 'shape'> {
+  if (!shape?.neck || !head || !hip) return {}
+  return { shape: { ...shape, neck: unit(sub(scale(shape.neck, 1.24 * head.radiusMm), hip)) } }
+}
 
 const zero: Vec3 = [0, 0, 0]
 const moved = (p: Vec3, by: Vec3 | undefined): Vec3 => (by ? add(p, by) : p)

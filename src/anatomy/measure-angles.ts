@@ -19,6 +19,7 @@ import { coronalType } from './coronal-type.ts'
 import { jointPose } from './joint-pose.ts'
 import { judgeRelativePose, type RelativePose } from './relative-pose.ts'
 import type { FemurAnatomy, KneeAngles, LandmarkId, PatientFrame, References, TibiaAnatomy } from './terms.ts'
+import { anteversionDeg, posteriorDistalFemoralDeg, tibialTorsionDeg } from './torsion.ts'
 
 export interface MeasuredAngles {
   readonly angles: KneeAngles
@@ -90,6 +91,9 @@ export function anglesOfKnee(
     slopeMedialDeg: tibia.medial.slopeUnclear ? null : slopeDeg(tibia.frame, tibia.medial.normal, axis),
     slopeLateralDeg: tibia.lateral.slopeUnclear ? null : slopeDeg(tibia.frame, tibia.lateral.normal, axis),
     posteriorCondylarDeg: posteriorCondylarAngle(femur),
+    pdfaDeg: posteriorDistalFemoralDeg(femur),
+    anteversionDeg: anteversionDeg(femur),
+    tibialTorsionDeg: tibialTorsionDeg(tibia),
     kneePose: pose && {
       flexionDeg: pose.flexionDeg,
       varusDeg: pose.varusDeg,
@@ -99,11 +103,12 @@ export function anglesOfKnee(
 }
 
 function warningsFor(
-  { ldfaDeg: ldfa, mptaDeg: mpta, mptaPlainDeg: mptaPlain }: KneeAngles,
+  angles: KneeAngles,
   tibia: TibiaAnatomy,
   references: References,
   relative: { readonly shared: boolean; readonly reason: string | null },
 ): readonly Warning[] {
+  const { ldfaDeg: ldfa, mptaDeg: mpta, mptaPlainDeg: mptaPlain } = angles
   const warnings: Warning[] = []
   if (mpta !== null && mptaPlain !== null && Math.abs(mpta - mptaPlain) > 0.5)
     warnings.push({
@@ -133,6 +138,16 @@ function warningsFor(
     [tibia.lateral, 'angles.slopeLateralDeg'],
   ] as const)
     if (plateau.slopeUnclear) warnings.push(withheld(plateau.slopeUnclear, [path]))
+  const missing = (['pdfaDeg', 'anteversionDeg', 'tibialTorsionDeg', 'posteriorCondylarDeg'] as const).filter(
+    (key) => angles[key] === null,
+  )
+  if (missing.length > 0)
+    warnings.push(
+      withheld(
+        'head, malleolus, epicondyles or front of the femur are not on the meshes',
+        missing.map((key) => `angles.${key}`),
+      ),
+    )
   return warnings
 }
 

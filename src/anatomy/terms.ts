@@ -99,6 +99,21 @@ export interface Axis {
   readonly direction: Vec3
 }
 
+/** What the shape of a femur says beyond its landmarks; patient frame, mm. null where the scan does not show it. */
+export interface FemoralShape {
+  /** Unit, along the neck from the head centre into the shaft. */
+  readonly neck: Vec3 | null
+  /** Foremost point of the trochlear ridges. */
+  readonly anteriorRidge: Vec3 | null
+  /** Farthest of the shaft's middle from the chord of its ends, with its anterior and lateral parts. */
+  readonly bow: {
+    readonly mm: number
+    readonly anteriorMm: number
+    readonly lateralMm: number
+    readonly chordMm: number
+  } | null
+}
+
 /** Everything found on one femur. Points, axes and frame in the patient frame of the femur's file. */
 export interface FemurAnatomy {
   readonly side: Side
@@ -118,6 +133,8 @@ export interface FemurAnatomy {
   readonly shaft: Axis
   /** Hip not on the mesh; the shaft axis stands in for Y. */
   readonly truncated: boolean
+  /** Absent until the whole bone has been looked at. */
+  readonly shape?: FemoralShape
 }
 
 /** Load-bearing patch of one plateau (definition in DEVELOPERS.md). */
@@ -159,6 +176,12 @@ export interface KneeAngles {
   readonly slopeMedialDeg: number | null
   readonly slopeLateralDeg: number | null
   readonly posteriorCondylarDeg: number | null
+  /** By our own definition (`posteriorDistalFemoralDeg`). */
+  readonly pdfaDeg: number | null
+  /** Of the neck's axis against the posterior condylar line, head ahead positive. */
+  readonly anteversionDeg: number | null
+  /** Malleolar line against the line of the plateau points, external positive. */
+  readonly tibialTorsionDeg: number | null
   readonly kneePose: {
     readonly flexionDeg: number
     readonly varusDeg: number

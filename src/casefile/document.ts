@@ -1,3 +1,4 @@
+import { type AnatomyLimits, defaultAnatomyLimits } from '../anatomy/flags.ts'
 import { defaultMeshAccuracyMm, noSdEntered, type UncertaintyChoices } from '../anatomy/landmark-sd.ts'
 import {
   defaultReferences,
@@ -51,6 +52,8 @@ export interface CaseDocument extends Omit<PlanChoices, 'meshSurface'> {
   readonly bearing: BearingChoices
   /** Thickness measured on the pieces; empty until any is entered. */
   readonly measured: PieceReadings
+  /** Where anatomy stops being ordinary. */
+  readonly anatomyLimits: AnatomyLimits
   /** How sure landmarks and surfaces are taken to be. */
   readonly uncertainty: UncertaintyChoices
   readonly studies: readonly SavedStudy[]
@@ -116,6 +119,7 @@ export const newCase: CaseDocument = {
   load: { bodyMassKg: 75, forceN: null, activity: 'pose', ownLateralDeg: null, ownForwardDeg: null },
   bearing: defaultBearing,
   measured: { sdMm: 0.25, pieceMm: {} },
+  anatomyLimits: defaultAnatomyLimits,
   uncertainty: { meshAccuracyMm: defaultMeshAccuracyMm, sdMm: noSdEntered },
   studies: [],
   views: [],

@@ -4,6 +4,7 @@ import type { Findings } from '../findings.ts'
 import type { Assumption } from '../planning/planned.ts'
 import { alignedRows } from '../report/aligned.ts'
 import { boundBeside, shownBounded } from '../report/bounded.ts'
+import { limitWords } from '../report/flag-words.ts'
 import { shownPlusMinus } from '../report/intervals.ts'
 import { type Quantity, shown } from '../report/numbers.ts'
 import { spoiling } from '../report/spoiled.ts'
@@ -40,6 +41,7 @@ export function findingsText(findings: Findings): string {
     findings.loading.every((load) => load.bearing === null)
       ? ''
       : block('BEARING', 'elastic layer on a rigid base; half-space figure beside it', contact(findings, cell)),
+    flagsText(findings),
     intervalsText(findings),
     warningsText(findings.warnings),
     assumptionsText(findings.assumptions),
@@ -70,6 +72,16 @@ export function warningsText(warnings: readonly Warning[]): string {
     wrapped(w.spoils.length === 0 ? `– ${w.message}` : `† ${w.message} [${w.spoils.join(', ')}]`),
   )
   return `\nWARNINGS\n${items.join('')}`
+}
+
+/** What about this anatomy the plain recipe was not made for, and what it changes. */
+export function flagsText({ flags }: Pick<Findings, 'flags'>): string {
+  if (flags.length === 0) return ''
+  const lines = flags.map((flag) => {
+    const doubt = flag.doubt === null ? '' : ` ${flag.doubt}`
+    return wrapped(`! ${flag.message} (limit ${limitWords(flag)}; ${flag.basis}) ${flag.changes}${doubt}`)
+  })
+  return `\nEXTREME ANATOMY\n${lines.join('')}`
 }
 
 /** What the 95 % columns are made of, and what is left out of them. */

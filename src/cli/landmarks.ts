@@ -7,8 +7,8 @@ import { budgetLines, shownPlusMinus } from '../report/intervals.ts'
 import { shown } from '../report/numbers.ts'
 import { landmarkWords, sideSourceWords } from '../report/words.ts'
 import type { OpenedCase } from './case-source.ts'
-import { headLine, intervalsText, marked, warningsText } from './findings-text.ts'
-import { textTable } from './text-table.ts'
+import { flagsText, headLine, intervalsText, marked, warningsText } from './findings-text.ts'
+import { textTable, wrapped } from './text-table.ts'
 
 /** Landmarks, fits and angles of the bones, without a plan. */
 export function findLandmarks({ document, bones, warnings }: OpenedCase): Result<AnatomyFindings> {
@@ -23,6 +23,21 @@ export const landmarksDocument = (found: AnatomyFindings): Readonly<Record<strin
   ...found,
   landmarks: landmarksJson(found.landmarks),
 })
+
+/** What each angle would be by other definitions, and where healthy adults lie. */
+function definitionsText({ definitions }: AnatomyFindings): string {
+  const rows = Object.entries(definitions).map(([path, { alternatives, normal }]) =>
+    wrapped(
+      `  ${path.slice('angles.'.length).replace(/Deg$/, '')}: ${[
+        normal === null
+          ? 'no normal range'
+          : `${shown(normal.lowDeg, 'deg')} to ${shown(normal.highDeg, 'deg')} (${normal.source}${normal.sameDefinition ? '' : '; another definition'})`,
+        ...alternatives.map(({ definition, valueDeg }) => `${shown(valueDeg, 'deg')} with ${definition}`),
+      ].join('; ')}`,
+    ),
+  )
+  return `\nNORMAL RANGES AND OTHER DEFINITIONS  (degrees)\n${rows.join('')}`
+}
 
 /** Landmarks for a terminal. */
 export function landmarksText(found: AnatomyFindings): string {
@@ -85,6 +100,8 @@ export function landmarksText(found: AnatomyFindings): string {
     `\nREFERENCES\n${Object.entries(found.references)
       .map(([what, choice]) => `  ${what}: ${choice}\n`)
       .join('')}`,
+    definitionsText(found),
+    flagsText(found),
     intervalsText(found),
     warningsText(found.warnings),
   ].join('')

@@ -82,10 +82,16 @@ export const explanations: readonly Explanation[] = [
     caution: 'Depends on the reference axis by about 3°.',
   },
   {
-    paths: ['angles.posteriorCondylarDeg', 'angles.kneePose'],
-    title: 'Rotation',
+    paths: [
+      'angles.posteriorCondylarDeg',
+      'angles.kneePose',
+      'angles.pdfaDeg',
+      'angles.anteversionDeg',
+      'angles.tibialTorsionDeg',
+    ],
+    title: 'Rotation and the femur from the side',
     model:
-      'Epicondyle line against the posterior condylar line; and how the tibia lies against the femur in the files.',
+      'Epicondyle line against the posterior condylar line; neck axis against the same; malleolar line against the line of the plateau points; distal shaft axis against the line from trochlear ridge to posterior condyles; and how the tibia lies against the femur in the files.',
     formula: 'joint coordinate system: flexion, varus, external rotation positive',
     inputs: ['landmarks'],
     source: 'Grood & Suntay, J Biomech Eng 1983;105:136',
@@ -230,6 +236,17 @@ export const explanations: readonly Explanation[] = [
     source: 'Monte Carlo; standard deviations are common practice, no source, until entered',
     leavesOut: 'Slice thickness, lying pose, cartilage and wear, spacing of hips and feet, the saw.',
     caution: 'Errors are taken as independent: a surface that is too large all over turns nothing, but counts here.',
+  },
+  {
+    paths: ['flags', 'definitions'],
+    title: 'Extreme anatomy and other definitions',
+    model:
+      'A number of the native knee against the limit entered for it; and the same angle under each definition that is not in use, landmarks staying where they were found.',
+    formula: 'raised below the lower or above the upper limit; frames rebuilt per definition',
+    inputs: ['angles', 'landmarks', 'references'],
+    source: 'limits: common practice, no source; ranges: the source named beside each',
+    leavesOut: 'Whether the anatomy troubles this person.',
+    caution: 'A coarse mesh can raise a flag by itself; the flag says so where the plateau is uneven.',
   },
   {
     paths: ['implants'],

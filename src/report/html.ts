@@ -8,6 +8,7 @@ import { alignedRows } from './aligned.ts'
 import { boundBeside, shownBounded } from './bounded.ts'
 import { comparedValue, comparedWords } from './compared.ts'
 import { escaped } from './escaped.ts'
+import { limitWords } from './flag-words.ts'
 import { shownPlusMinus } from './intervals.ts'
 import { type Quantity, shown, shownWithUnit } from './numbers.ts'
 import { outputWords } from './output-words.ts'
@@ -64,6 +65,7 @@ ${sitesSection(findings)}
 ${cutsSection(findings)}
 ${alignedSection(findings)}
 ${limitsSection(findings)}
+${flagsSection(findings)}
 ${stanceSection(findings, drawing)}
 ${loadingSection(findings)}
 ${alternatives ? alternativesSection(alternatives, findings.recipe, pose ?? 'feet-together') : ''}
@@ -175,6 +177,17 @@ function limitsSection(findings: Findings): string {
     text(limit.basis),
   ])
   return section('Limits', table(['Limit', 'Value', 'Range', '', 'Basis'], rows))
+}
+
+function flagsSection({ flags }: Findings): string {
+  if (flags.length === 0) return ''
+  const rows = flags.map((flag) => [
+    text(flag.message),
+    text(limitWords(flag)),
+    text(`${flag.changes}${flag.doubt === null ? '' : ` ${flag.doubt}`}`),
+    text(flag.basis),
+  ])
+  return section('Extreme anatomy', table(['What', 'Limit', 'What it changes', 'Basis'], rows))
 }
 
 function stanceSection(findings: Findings, drawing: StanceDrawing | null): string {

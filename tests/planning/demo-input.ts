@@ -90,7 +90,13 @@ function tibiaFromTruth({ side, tibia }: LegTruth): TibiaAnatomy {
   }
 }
 
-const anglesFromTruth = ({ angles }: LegTruth): KneeAngles => ({ ...angles, coronalType: null })
+const anglesFromTruth = ({ angles }: LegTruth): KneeAngles => ({
+  ...angles,
+  coronalType: null,
+  pdfaDeg: null,
+  anteversionDeg: null,
+  tibialTorsionDeg: null,
+})
 
 function landmarksOf(points: Readonly<Record<string, Vec3>>): Landmarks {
   const found = (mm: Vec3) => ({ mm, confidence: 1, residualMm: 0, sdMm: 0, source: 'found' as const, reason: null })

@@ -105,6 +105,9 @@ export function knee(n: KneeNumbers): {
       slopeMedialDeg: 0,
       slopeLateralDeg: 0,
       posteriorCondylarDeg: null,
+      pdfaDeg: null,
+      anteversionDeg: null,
+      tibialTorsionDeg: null,
       kneePose: n.hkaDeg === null ? null : { ...pose, externalRotationDeg: 0 },
     },
     plan: {

@@ -1,0 +1,65 @@
+import { type Frame, intoFrame, mapVector } from '../geometry/rigid.ts'
+import { midpoint, scale, sub, toDeg, type Vec3 } from '../geometry/vec.ts'
+import {
+  type FemurAnatomy,
+  type LandmarkId,
+  type Landmarks,
+  type Side,
+  sideFactor,
+  type TibiaAnatomy,
+} from './terms.ts'
+
+/**
+ * Anteversion of the femoral neck: its axis (head centre and centroids of sections across the neck) against the posterior condylar
+ * line, seen along the mechanical axis; head ahead positive, degrees. Null when head, neck or condyles are missing.
+ */
+export function anteversionDeg({ frame, side, landmarks, shape, truncated }: FemurAnatomy): number | null {
+  const condyles = lineBetween(landmarks, 'condylePosteriorLateral', 'condylePosteriorMedial')
+  if (!(condyles && shape?.neck) || truncated) return null
+  return toDeg(wrapped(ahead(frame, scale(shape.neck, -1), side) - ahead(frame, condyles, side)))
+}
+
+/**
+ * Torsion of a tibia: its malleolar line against the line of its two plateau points, seen along the mechanical axis; the lateral end
+ * farther back positive (external), degrees. Without a lateral malleolus the line from the tip of the medial malleolus through
+ * the middle of the plafond stands in. Null when a point is missing.
+ */
+export function tibialTorsionDeg({ frame, side, landmarks, medial, lateral, truncated }: TibiaAnatomy): number | null {
+  const tip = landmarks.malleolusMedial?.mm
+  const outer = landmarks.malleolusLateral?.mm ?? landmarks.ankleCentre?.mm
+  if (!(tip && outer) || truncated) return null
+  const back = (line: Vec3) => {
+    const d = mapVector(intoFrame(frame), line)
+    return Math.atan2(-d[0], sideFactor(side) * d[2])
+  }
+  return toDeg(wrapped(back(sub(outer, tip)) - back(sub(lateral.point, medial.point))))
+}
+
+/**
+ * Posterior distal femoral angle of our own definition: between the distal shaft axis and the line from the foremost point of the
+ * trochlear ridges to the middle of the posterior condyle contacts, in the femoral sagittal plane, measured behind; degrees. The
+ * line of the radiograph joins the ends of the joint surface and is another one. Null when a point is missing.
+ */
+export function posteriorDistalFemoralDeg({ frame, landmarks, shape, distalShaft }: FemurAnatomy): number | null {
+  const medial = landmarks.condylePosteriorMedial?.mm
+  const lateral = landmarks.condylePosteriorLateral?.mm
+  if (!(medial && lateral && shape?.anteriorRidge)) return null
+  const into = intoFrame(frame)
+  const back = mapVector(into, sub(midpoint(medial, lateral), shape.anteriorRidge))
+  const up = mapVector(into, distalShaft.direction)
+  return toDeg(wrapped(Math.atan2(back[1], back[0]) - Math.atan2(up[1], up[0])))
+}
+
+/** Turn of a medially pointing direction towards the front, in the axial plane, radians. */
+function ahead(frame: Frame, direction: Vec3, side: Side): number {
+  const d = mapVector(intoFrame(frame), direction)
+  return Math.atan2(d[0], -sideFactor(side) * d[2])
+}
+
+const wrapped = (radians: number): number => Math.atan2(Math.sin(radians), Math.cos(radians))
+
+function lineBetween(landmarks: Landmarks, from: LandmarkId, to: LandmarkId): Vec3 | null {
+  const a = landmarks[from]
+  const b = landmarks[to]
+  return a && b ? sub(b.mm, a.mm) : null
+}
