@@ -39,10 +39,14 @@ describe('what is told of anatomy beyond landmarks', () => {
   it('anteversion and torsion follow those that a leg was made with', () => {
     const version = [ordinary, odd].map(({ angles }) => angles.anteversionDeg!)
     const torsion = [ordinary, odd].map(({ angles }) => angles.tibialTorsionDeg!)
-    const because = 'the model’s neck swells into the shaft; its ankle turns with the whole shaft'
+    const because = 'the model’s neck swells into the shaft'
     expectNear(version[0]!, ordinaryLeg.anteversionDeg, { absDeg: 4, because })
     expectNear(version[1]! - version[0]!, 30 - ordinaryLeg.anteversionDeg, { absDeg: 3, because })
-    expectNear(torsion[1]! - torsion[0]!, 40 - ordinaryLeg.tibialTorsionDeg, { absDeg: 4, because })
+    expectNear(torsion[1]! - torsion[0]!, 40 - ordinaryLeg.tibialTorsionDeg, {
+      absDeg: 5,
+      because:
+        'without a fibula the line runs through tip and plafond, which the model turns more than its ankle’s axis',
+    })
   })
 
   it('an ordinary leg raises no flag, an extreme one every flag it earns', () => {
