@@ -108,17 +108,19 @@ export const explanations: readonly Explanation[] = [
     inputs: ['wear', 'cartilage', 'saw.kerfMm', 'cuts'],
     source: 'bookkeeping; ±0.5 mm common practice, no source',
     leavesOut: 'What the saw really does: skiving, blade flutter.',
-    caution: 'Cartilage of 2 mm is an assumption; in single knees 1.5 to 5 mm was found.',
+    caution:
+      'Cartilage of 2 mm is an assumption; 2.5 mm has been proposed as better (Sandhar et al., J Exp Orthop 2026), and in single knees 1.5 to 5 mm was found.',
   },
   {
     paths: ['cuts', 'volumes', 'coverage', 'bones'],
     title: 'Volumes and areas',
     model:
       'Exact volume of the mesh on the removed side of each plane, in cutting order; the femur’s cuts act on its distal block only.',
-    formula: 'divergence theorem about a local origin; piece = removed − slab of one kerf',
+    formula:
+      'divergence theorem about a local origin; piece = removed − slab of one kerf; mean thickness = removed / face; thickest = farthest point taken, along the cut’s normal',
     inputs: ['cuts', 'saw.kerfMm'],
     source: 'Mirtich, J Graphics Tools 1996;1(2):31',
-    leavesOut: 'Segmentation error: half a millimetre of surface is several cm³.',
+    leavesOut: 'Segmentation error: a volume is no surer than ± surface area × 0.5 mm, several cm³ for a bone.',
     caution: 'Compare recipes on the same mesh rather than meshes with each other.',
   },
   {
@@ -142,7 +144,8 @@ export const explanations: readonly Explanation[] = [
     ],
     title: 'Geometric consequences',
     model: 'Native surfaces just touching: no ligament, no laxity.',
-    formula: 'gap = total of tibia + total of femur; slack = gap − components',
+    formula:
+      'gap = total of tibia + total of femur; slack = gap − components; a medial partial takes and puts back nothing laterally',
     inputs: ['sites'],
     source: 'geometry',
     leavesOut: 'Ligaments, releases, fixed flexion.',

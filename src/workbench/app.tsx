@@ -9,6 +9,7 @@ import { PlanInWords } from './frame/plan-in-words.tsx'
 import { SnapshotDialog } from './frame/snapshot-dialog.tsx'
 import { StageTabs } from './frame/stage-tabs.tsx'
 import { TopBar } from './frame/top-bar.tsx'
+import { ExplainDialog } from './help/explain-dialog.tsx'
 import { HelpDialog } from './help/help-dialog.tsx'
 import { Ledger } from './ledger/ledger.tsx'
 import { LessonsDialog } from './lessons/lessons-dialog.tsx'
@@ -45,6 +46,7 @@ export function App() {
       <BoneQuestionDialog />
       <StudyDialogs />
       <HelpDialog />
+      <ExplainDialog />
       <SnapshotDialog />
       <LessonsDialog />
       <DropTarget />

@@ -66,6 +66,22 @@ test('a component table is typed over and planned with; what cannot be built is 
   await expect(field(page, 'Depth, posterior medial')).toHaveValue('7.5')
 })
 
+test('a pressed number opens its model, with its inputs as they are', async ({ window: page }) => {
+  await openLeg(page, rightLeg)
+  await stage(page, 'Stance').click()
+  await page.getByRole('region', { name: 'To the floor' }).getByRole('button').first().click()
+  const dialog = page.getByRole('dialog', { name: 'Explained: The standing leg' })
+  await expect(dialog).toContainText('asin(−m·up)')
+  await expect(dialog).toContainText('after, ldfa: 83.47')
+  await expect(dialog).toContainText('Foot spacing dominates')
+  await dialog.getByRole('button', { name: 'Close' }).click()
+  await page.keyboard.press('e')
+  await expect(page.getByRole('region', { name: 'To the floor' }).getByRole('button').first()).toHaveAttribute(
+    'tabindex',
+    '0',
+  )
+})
+
 test('planned against achieved: the uncut tibia is told that it was never cut', async ({ window: page }) => {
   await openLeg(page, rightLeg)
   await stage(page, 'Report').click()

@@ -1,5 +1,7 @@
 import fc from 'fast-check'
 import { expect, test } from 'vitest'
+import { explanations } from '../../src/report/explanations.ts'
+import { explainedDrawings } from '../../src/workbench/help/explained-drawings.ts'
 import {
   fieldUnit,
   formatCount,
@@ -38,4 +40,8 @@ test('what is shown can be typed back, for every number', () => {
       expect(Math.abs(back! - value)).toBeLessThanOrEqual(0.000501)
     }),
   )
+})
+
+test('every explanation has a drawing of its own name', () => {
+  for (const { title } of explanations) expect(Object.hasOwn(explainedDrawings, title), title).toBe(true)
 })

@@ -1,6 +1,7 @@
 import type { Command } from './command.ts'
 import { compareRecipes } from './compare-recipes.ts'
 import { componentTable } from './component-table.ts'
+import { explainNumbers } from './explain-numbers.ts'
 import { findCommand } from './find-command.ts'
 import { fitKnee } from './fit-knee.ts'
 import { fitView } from './fit-view.ts'
@@ -65,6 +66,7 @@ export const commands: readonly Command[] = [
   fullScreen,
   ...themes,
   help,
+  explainNumbers,
   findCommand,
   showKeys,
 ]

@@ -1,6 +1,22 @@
 import type { ReactNode } from 'react'
 
-export type DrawingName = 'limb' | 'ldfa' | 'mpta' | 'joint-lines' | 'slope' | 'stack' | 'level' | 'shear' | 'edge'
+export type DrawingName =
+  | 'limb'
+  | 'ldfa'
+  | 'mpta'
+  | 'joint-lines'
+  | 'slope'
+  | 'stack'
+  | 'level'
+  | 'shear'
+  | 'edge'
+  | 'rotation'
+  | 'pieces'
+  | 'limits'
+  | 'share'
+  | 'press'
+  | 'head'
+  | 'spread'
 
 const femur = <path className="draw-bone" d="M30 4 L27 46 Q20 50 22 56 Q30 60 38 56 Q40 50 34 46 Z" />
 const tibia = <path className="draw-bone" d="M22 62 Q30 60 38 62 L35 74 L33 104 L28 104 L26 74 Z" />
@@ -73,6 +89,61 @@ const drawings: Readonly<Record<DrawingName, ReactNode>> = {
       <path className="draw-back" d="M6 66 H54 V80 H6 Z" />
       <circle className="draw-ring" cx="44" cy="48" r="18" />
       <circle className="draw-bubble" cx="46" cy="66" r="4" />
+    </>
+  ),
+  rotation: (
+    <>
+      <path
+        className="draw-bone"
+        d="M8 60 Q6 44 20 42 Q30 34 40 42 Q54 44 52 60 Q46 72 36 64 Q30 58 24 64 Q14 72 8 60 Z"
+      />
+      <path className="draw-line" d="M6 70 L54 70" />
+      <path className="draw-axis" d="M5 56 L55 48" />
+    </>
+  ),
+  pieces: (
+    <>
+      <path className="draw-bone" d="M12 48 H48 L44 104 H16 Z" />
+      <path className="draw-taken" d="M12 24 Q30 14 48 24 L48 36 H12 Z" />
+      <path className="draw-line" d="M6 48 H54" />
+    </>
+  ),
+  limits: (
+    <>
+      <path className="draw-floor" d="M6 60 H54" />
+      <path className="draw-line" d="M16 48 V72" />
+      <path className="draw-line" d="M44 48 V72" />
+      <circle className="draw-bubble" cx="36" cy="60" r="4" />
+    </>
+  ),
+  share: (
+    <>
+      <path className="draw-back" d="M6 64 H54 V72 H6 Z" />
+      <path className="draw-plumb" d="M24 8 V64" />
+      <path className="draw-taken" d="M12 36 h8 v28 h-8 Z" />
+      <path className="draw-taken" d="M40 50 h8 v14 h-8 Z" />
+    </>
+  ),
+  press: (
+    <>
+      <path className="draw-back" d="M6 44 H54 V52 H6 Z" />
+      <path className="draw-taken" d="M6 54 L54 54 L54 58 L6 86 Z" />
+      <path className="draw-plumb" d="M22 8 V44" />
+    </>
+  ),
+  head: (
+    <>
+      <path className="draw-bone" d="M26 40 L24 104 H38 L36 46 Z" />
+      <circle className="draw-ring" cx="24" cy="28" r="14" />
+      <circle className="draw-bubble" cx="24" cy="28" r="3" />
+    </>
+  ),
+  spread: (
+    <>
+      <path className="draw-floor" d="M4 84 H56" />
+      <path className="draw-line" d="M6 84 Q22 82 26 50 Q30 18 34 50 Q38 82 54 84" />
+      <path className="draw-plumb" d="M18 60 V92" />
+      <path className="draw-plumb" d="M42 60 V92" />
     </>
   ),
 }

@@ -1,7 +1,9 @@
+import type { ReactNode } from 'react'
+import { explain } from '../../report/explanations.ts'
 import { spoiling } from '../../report/spoiled.ts'
 import { formatBounded, formatQuantity, type Quantity } from '../text/format.ts'
 import { notThere } from '../text/messages.ts'
-import { useWorkbenchState } from '../workbench.ts'
+import { useWorkbench, useWorkbenchState } from '../workbench.ts'
 
 interface FigureProps {
   readonly value: number | null | undefined
@@ -14,7 +16,7 @@ interface FigureProps {
   readonly bound?: number | undefined
 }
 
-/** A number of the findings. One that is withheld or spoiled is hatched and says why. */
+/** A number of the findings; pressed, it opens its model. One that is withheld or spoiled is hatched and says why. */
 export function Figure({ value, quantity, path, signed = false, className = '', bound }: FigureProps) {
   const reason = useReason(path, value)
   const shown =
@@ -23,12 +25,48 @@ export function Figure({ value, quantity, path, signed = false, className = '', 
       : bound === undefined
         ? formatQuantity(value, quantity, { signed })
         : formatBounded(value, quantity, bound)
-  if (!reason) return <span className={`figure ${className}`}>{shown}</span>
-  return (
-    <span className={`figure spoiled ${className}`} title={reason}>
+  const content = reason ? (
+    <>
       {shown}
       <span className="visually-hidden"> ({reason})</span>
+    </>
+  ) : (
+    shown
+  )
+  const name = `figure ${reason ? 'spoiled ' : ''}${className}`
+  return explain(path) === null ? (
+    <span className={name} title={reason ?? undefined}>
+      {content}
     </span>
+  ) : (
+    <Explainable path={path} className={name} title={reason ?? undefined}>
+      {content}
+    </Explainable>
+  )
+}
+
+interface ExplainableProps {
+  readonly path: string
+  readonly className: string
+  readonly title: string | undefined
+  readonly children: ReactNode
+}
+
+/** Opens the number's model; in the round of the tab key only while numbers are being explained, for there are many. */
+function Explainable({ path, className, title, children }: ExplainableProps) {
+  const { store } = useWorkbench()
+  const explaining = useWorkbenchState((state) => state.explaining)
+  return (
+    <button
+      type="button"
+      className={`explainable ${className}`}
+      title={title}
+      tabIndex={explaining ? 0 : -1}
+      data-explaining={explaining ? 'yes' : undefined}
+      onClick={() => store.getState().showExplanation(path)}
+    >
+      {children}
+    </button>
   )
 }
 

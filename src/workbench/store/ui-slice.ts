@@ -27,6 +27,10 @@ export interface UiSlice {
   readonly sheetOpen: boolean
   readonly study: StudyName | null
   readonly helpOpen: boolean
+  /** Numbers are marked, and reached by the tab key, to be asked about. */
+  readonly explaining: boolean
+  /** The findings path whose model is shown. */
+  readonly explained: string | null
   readonly fullScreen: boolean
   /** A lesson is being written out, step by step. */
   readonly exporting: { readonly step: number; readonly of: number; readonly cancel: () => void } | null
@@ -40,6 +44,8 @@ export interface UiSlice {
   showPalette(open: boolean): void
   showSheet(open: boolean): void
   showHelp(open: boolean): void
+  markNumbers(on: boolean): void
+  showExplanation(path: string | null): void
   showSnapshot(open: boolean): void
   showLessons(open: boolean): void
   showStudy(study: StudyName | null): void
@@ -55,6 +61,8 @@ export const createUiSlice: Slice<UiSlice> = (set) => ({
   sheetOpen: false,
   study: null,
   helpOpen: false,
+  explaining: false,
+  explained: null,
   fullScreen: false,
   exporting: null,
   snapshotOpen: false,
@@ -66,6 +74,8 @@ export const createUiSlice: Slice<UiSlice> = (set) => ({
   answered: () => set((state) => ({ questions: state.questions.slice(1) })),
   showPalette: (paletteOpen) => set({ paletteOpen, sheetOpen: false }),
   showSheet: (sheetOpen) => set({ sheetOpen, paletteOpen: false }),
+  markNumbers: (explaining) => set({ explaining }),
+  showExplanation: (explained) => set({ explained }),
   showHelp: (helpOpen) => set({ helpOpen, paletteOpen: false }),
   showSnapshot: (snapshotOpen) => set({ snapshotOpen, paletteOpen: false }),
   showLessons: (lessonsOpen) => set({ lessonsOpen, paletteOpen: false }),

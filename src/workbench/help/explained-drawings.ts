@@ -1,0 +1,25 @@
+import type { DrawingName } from './drawings.tsx'
+
+/** The drawing beside each explanation, by its title. */
+export const explainedDrawings: Readonly<Record<string, DrawingName>> = {
+  'Lateral distal femoral angle': 'ldfa',
+  'Medial proximal tibial angle': 'mpta',
+  'Hip–knee–ankle angle': 'limb',
+  'Joint lines against each other and the coronal type': 'joint-lines',
+  'Posterior slope': 'slope',
+  Rotation: 'rotation',
+  'Taken and put back': 'stack',
+  'Volumes and areas': 'pieces',
+  Limits: 'limits',
+  'Geometric consequences': 'joint-lines',
+  'The standing leg': 'level',
+  'Shear under the tray': 'shear',
+  'Medial share': 'share',
+  'Pressure under the tray': 'press',
+  'Contact on the bearing': 'edge',
+  Landmarks: 'head',
+  'How sure the numbers are': 'spread',
+  'Component size': 'pieces',
+}
+
+export const drawingOf = (title: string): DrawingName => explainedDrawings[title] ?? 'limb'
