@@ -18,6 +18,7 @@ import { stanceSvg } from './stance-svg.ts'
 import {
   cutWords,
   directionWords,
+  limitWords,
   notJudged,
   poseWords,
   procedureWords,
@@ -170,7 +171,7 @@ function limitsSection(findings: Findings): string {
     beyond: 'beyond the entered limit',
   }
   const rows = findings.limits.map((limit) => [
-    text(limit.id),
+    text(limitWords[limit.id] ?? limit.id),
     text(shown(limit.value, 'deg')),
     text(`${shown(limit.low, 'deg')} … ${shown(limit.high, 'deg')}`),
     text(limit.status === null ? 'not judged: its number is withheld' : words[limit.status]),

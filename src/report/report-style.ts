@@ -1,13 +1,16 @@
 import { caution } from '../casefile/program.ts'
 
-/** Style of the printed page: A4; caution and page number stand in the bottom margin of every page. */
-export const reportStyle = `
-@page {
+/** The printed sheet: A4; caution and page number stand in the bottom margin of every page. */
+export const pageRule = `@page {
   size: A4;
   margin: 16mm 15mm 22mm;
   @bottom-left { content: "${caution}"; width: 150mm; font: 7.5pt/1.3 system-ui, sans-serif; color: #7a3610; vertical-align: middle; text-align: left }
   @bottom-right { content: counter(page) " / " counter(pages); font: 8pt system-ui, sans-serif; color: #555 }
-}
+}`
+
+/** Style of the report on screen and on paper. */
+export const reportStyle = `
+${pageRule}
 :root { color-scheme: light }
 * { box-sizing: border-box }
 body { font: 10pt/1.4 system-ui, "Segoe UI", "Helvetica Neue", Arial, sans-serif; color: #1d1b18; background: #fff; max-width: 190mm; margin: 0 auto; padding: 8mm 5mm 14mm; font-variant-numeric: tabular-nums }

@@ -1,13 +1,14 @@
 import type { StudyCell, StudyColumn, Sweep } from '../studies/sweep.ts'
 import { assumptionLines, csvText } from './csv.ts'
+import { type CsvFormat, plainCsv } from './csv-format.ts'
 
 /** A sweep as CSV: the same bytes from window and command line. */
-export function sweepCsv({ vary, columns, rows, assumptions }: Sweep): string {
+export function sweepCsv({ vary, columns, rows, assumptions }: Sweep, format: CsvFormat = plainCsv): string {
   const head = [
     ...vary.map(({ path, from, to, step }) => `vary: ${path} from ${from} to ${to} by ${step}`),
     ...assumptionLines(assumptions),
   ]
-  return studyCsv(head, columns, rows)
+  return studyCsv(head, columns, rows, format)
 }
 
 /** Any study table as CSV; units stand behind the names of the columns. */
@@ -15,7 +16,8 @@ export function studyCsv(
   head: readonly string[],
   columns: readonly StudyColumn[],
   rows: readonly (readonly StudyCell[])[],
+  format: CsvFormat = plainCsv,
 ): string {
   const titles = columns.map(({ name, unit }) => (unit === '' ? name : `${name} [${unit}]`))
-  return csvText(head, titles, rows)
+  return csvText(head, titles, rows, format)
 }

@@ -43,6 +43,15 @@ export const poseWords: Readonly<Record<PoseName, string>> = {
 
 export const directionWords = { vertical: 'vertical', 'tibial-axis': 'along the tibia', own: 'own vector' } as const
 
+/** What the entered limits are on. */
+export const limitWords: Readonly<Record<string, string>> = {
+  hka: 'HKA',
+  ldfa: 'LDFA',
+  mpta: 'MPTA',
+  slope: 'slope',
+  'tray-varus': 'varus of the tray',
+}
+
 export const sideSourceWords = {
   declared: 'declared',
   shape: 'from shape; a mirrored export cannot be excluded',

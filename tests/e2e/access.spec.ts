@@ -24,11 +24,16 @@ async function serious(page: Page): Promise<string[]> {
     .map(({ id, nodes }) => `${id}: ${nodes.map((n) => `${n.target.join(' ')} ${n.failureSummary ?? ''}`).join(' | ')}`)
 }
 
-for (const theme of ['light', 'dark'] as const)
+for (const theme of ['light', 'dark', 'contrast'] as const)
   test(`no stage has a serious accessibility problem in the ${theme} theme, empty or with a plan`, async ({
     window: page,
   }) => {
-    await page.emulateMedia({ colorScheme: theme, reducedMotion: 'reduce' })
+    await page.emulateMedia({
+      colorScheme: theme === 'dark' ? 'dark' : 'light',
+      contrast: theme === 'contrast' ? 'more' : 'no-preference',
+      reducedMotion: 'reduce',
+    })
+    await expect(page.locator('html')).toHaveAttribute('data-theme', theme)
     // Evaluated, not added as a script element: the page's own policy forbids that.
     await page.evaluate(axeSource)
     expect(await serious(page), 'start page').toEqual([])

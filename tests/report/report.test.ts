@@ -4,6 +4,7 @@ import { assess } from '../../src/assess.ts'
 import { newCase } from '../../src/casefile/document.ts'
 import { programVersion } from '../../src/casefile/program.ts'
 import { csvText, sitesCsv } from '../../src/report/csv.ts'
+import { type CsvFormatName, csvFormats } from '../../src/report/csv-format.ts'
 import { reportHtml } from '../../src/report/html.ts'
 import { exported, shown, shownWithUnit } from '../../src/report/numbers.ts'
 import { spoiling } from '../../src/report/spoiled.ts'
@@ -38,6 +39,20 @@ describe('a CSV', () => {
         .split('\n')
         .slice(2),
     ).toEqual(['# head line', 'a,b', '"x,""y""",1.5', "'=1+1,", ''])
+  })
+})
+
+describe('a CSV in another format', () => {
+  const written = (name: CsvFormatName) =>
+    csvText([], ['a', 'b'], [['x;y', -1.5]], csvFormats[name])
+      .split('\n')
+      .slice(2)
+
+  it('parts fields by what was chosen, quotes what holds it, and has decimal commas only beside semicolons', () => {
+    expect(written('comma')).toEqual(['a,b', 'x;y,-1.5', ''])
+    expect(written('semicolon')).toEqual(['a;b', '"x;y";-1.5', ''])
+    expect(written('tab')).toEqual(['a\tb', 'x;y\t-1.5', ''])
+    expect(written('semicolon-decimal-comma')).toEqual(['a;b', '"x;y";-1,5', ''])
   })
 })
 

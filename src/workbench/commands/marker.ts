@@ -14,7 +14,7 @@ const marking = (marker: 'pointer' | 'pen', label: string, icon: Command['icon']
 
 /** Showing a place on the view, and drawing over it. */
 export const markers: readonly Command[] = [
-  marking('pointer', 'Pointer', MousePointer2, 'o'),
+  marking('pointer', 'Pointer', MousePointer2, 'j'),
   marking('pen', 'Draw over the view', PenLine, 'g'),
   {
     id: 'lesson.clear',

@@ -1,4 +1,5 @@
 import { Printer } from 'lucide-react'
+import { findAlternatives } from '../live/report-of-case.ts'
 import { type Command, needsPlan } from './command.ts'
 
 export const printReport: Command = {
@@ -8,8 +9,10 @@ export const printReport: Command = {
   icon: Printer,
   keys: ['mod+p'],
   enabled: needsPlan,
-  run: ({ store, host }) => {
+  run: async (workbench) => {
+    const { store, host } = workbench
     store.getState().showStage('report')
+    await findAlternatives(workbench)
     // The page to print is the report stage: it must be on the page before the dialog opens.
     requestAnimationFrame(() => requestAnimationFrame(() => host.print()))
   },

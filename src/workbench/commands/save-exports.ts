@@ -1,13 +1,12 @@
 import { Braces, FileText, Sheet } from 'lucide-react'
 import { sitesCsv } from '../../report/csv.ts'
-import { findingsJson } from '../../report/findings-json.ts'
+import { csvFormats } from '../../report/csv-format.ts'
+import { findingsJson, jsonText } from '../../report/findings-json.ts'
 import { reportHtml } from '../../report/html.ts'
+import { findAlternatives, reportInput } from '../live/report-of-case.ts'
 import type { WorkbenchState } from '../store/state.ts'
 import type { Workbench } from '../workbench.ts'
 import { type Command, needsPlan } from './command.ts'
-
-/** What is written carries no name of the case or of its files unless it is asked for. */
-const publicName = 'Untitled'
 
 async function save(
   { store, host }: Workbench,
@@ -27,10 +26,13 @@ export const saveReport: Command = {
   group: 'File',
   icon: FileText,
   enabled: needsPlan,
-  run: (workbench) =>
-    save(workbench, 'rehearsal-expectation.html', 'text/html', ({ drawing, history }, findings) =>
-      reportHtml({ findings, drawing, caseName: publicName, notes: history.present.notes }),
-    ),
+  run: async (workbench) => {
+    await findAlternatives(workbench)
+    await save(workbench, 'rehearsal-expectation.html', 'text/html', (state) => {
+      const input = reportInput(state)
+      return input ? reportHtml(input) : ''
+    })
+  },
 }
 
 export const saveFindings: Command = {
@@ -40,11 +42,8 @@ export const saveFindings: Command = {
   icon: Braces,
   enabled: needsPlan,
   run: (workbench) =>
-    save(
-      workbench,
-      'findings.json',
-      'application/json',
-      (_state, findings) => `${JSON.stringify(findingsJson(findings), null, 2)}\n`,
+    save(workbench, 'findings.json', 'application/json', ({ namesInExports }, findings) =>
+      jsonText(findingsJson(namesInExports ? findings : withoutNames(findings))),
     ),
 }
 
@@ -54,5 +53,12 @@ export const saveSites: Command = {
   group: 'File',
   icon: Sheet,
   enabled: needsPlan,
-  run: (workbench) => save(workbench, 'sites.csv', 'text/csv', (_state, findings) => sitesCsv(findings)),
+  run: (workbench) =>
+    save(workbench, 'sites.csv', 'text/csv', ({ csvFormat }, findings) => sitesCsv(findings, csvFormats[csvFormat])),
+}
+
+/** File names can name a person: their bone stands in for them. */
+function withoutNames(findings: NonNullable<WorkbenchState['findings']>): NonNullable<WorkbenchState['findings']> {
+  const meshes = findings.run.meshes.map((mesh) => ({ ...mesh, name: mesh.bone }))
+  return { ...findings, run: { ...findings.run, meshes } }
 }

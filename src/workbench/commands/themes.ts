@@ -1,11 +1,16 @@
-import { Monitor, Moon, Sun } from 'lucide-react'
-import type { ThemeChoice } from '../store/preferences-slice.ts'
+import { Contrast, Monitor, Moon, Sun } from 'lucide-react'
+import { themeChoices } from '../store/preferences-slice.ts'
 import type { Command } from './command.ts'
 
-const icons = { system: Monitor, light: Sun, dark: Moon } as const
-const labels = { system: 'Colours as the system', light: 'Light colours', dark: 'Dark colours' } as const
+const icons = { system: Monitor, light: Sun, dark: Moon, contrast: Contrast } as const
+const labels = {
+  system: 'Colours as the system',
+  light: 'Light colours',
+  dark: 'Dark colours',
+  contrast: 'High contrast',
+} as const
 
-export const themes: readonly Command[] = (['system', 'light', 'dark'] as const).map((theme: ThemeChoice) => ({
+export const themes: readonly Command[] = themeChoices.map((theme) => ({
   id: `window.theme.${theme}`,
   label: labels[theme],
   group: 'Window',

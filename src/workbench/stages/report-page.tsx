@@ -1,19 +1,38 @@
 import { useEffect, useMemo, useRef } from 'react'
 import { reportHtml } from '../../report/html.ts'
-import { useWorkbenchState } from '../workbench.ts'
+import { pageRule } from '../../report/report-style.ts'
+import { findAlternatives, reportInput } from '../live/report-of-case.ts'
+import { useWorkbench, useWorkbenchState } from '../workbench.ts'
 
 /** The rehearsal expectation as a sheet of paper, the same HTML that is saved; this is what is printed. */
 export function ReportPage() {
+  const workbench = useWorkbench()
   const holder = useRef<HTMLDivElement>(null)
   const findings = useWorkbenchState((state) => state.findings)
   const drawing = useWorkbenchState((state) => state.drawing)
   const failure = useWorkbenchState((state) => state.failure)
-  const name = useWorkbenchState((state) => state.history.present.name)
-  const notes = useWorkbenchState((state) => state.history.present.notes)
-  const html = useMemo(
-    () => (findings ? reportHtml({ findings, drawing, caseName: name, notes }) : null),
-    [findings, drawing, name, notes],
-  )
+  const document = useWorkbenchState((state) => state.history.present)
+  const names = useWorkbenchState((state) => state.namesInExports)
+  const alternatives = useWorkbenchState((state) => state.alternatives)
+  const settled = useWorkbenchState((state) => !state.updating && state.depth === 'full' && !state.history.gesture)
+  // biome-ignore lint/correctness/useExhaustiveDependencies: what the report is made of decides when it is made again
+  const html = useMemo(() => {
+    const input = reportInput(workbench.store.getState())
+    return input ? reportHtml(input) : null
+  }, [workbench, findings, drawing, document, names, alternatives])
+  useEffect(() => {
+    // Another case on this page is another comparison.
+    if (settled && document) void findAlternatives(workbench)
+  }, [workbench, settled, document])
+  // The rule of the sheet counts only in the page's own styles.
+  useEffect(() => {
+    const sheet = new CSSStyleSheet()
+    sheet.replaceSync(pageRule)
+    window.document.adoptedStyleSheets = [...window.document.adoptedStyleSheets, sheet]
+    return () => {
+      window.document.adoptedStyleSheets = window.document.adoptedStyleSheets.filter((other) => other !== sheet)
+    }
+  }, [])
   useEffect(() => {
     const element = holder.current
     if (element && html) layOut(element, html)

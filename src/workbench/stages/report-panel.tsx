@@ -2,6 +2,7 @@ import { Printer } from 'lucide-react'
 import { CommandButton } from '../parts/command-button.tsx'
 import { Section } from '../parts/section.tsx'
 import { AchievedSection } from './achieved-section.tsx'
+import { ExportChoices } from './export-choices.tsx'
 import { MeasuredSection } from './measured-section.tsx'
 
 /** What can be taken along. */
@@ -15,6 +16,7 @@ export function ReportPanel() {
         <CommandButton id="file.save-csv" className="wide" />
         <CommandButton id="file.snapshot" className="wide" />
       </Section>
+      <ExportChoices />
       <MeasuredSection />
       <AchievedSection />
     </>

@@ -1,39 +1,58 @@
+import { type CsvFormatName, csvFormats } from '../../report/csv-format.ts'
 import type { Slice } from './state.ts'
 
-export type ThemeChoice = 'system' | 'light' | 'dark'
+export const themeChoices = ['system', 'light', 'dark', 'contrast'] as const
+export type ThemeChoice = (typeof themeChoices)[number]
 
 export interface PreferencesSlice {
   readonly theme: ThemeChoice
   /** Big type for a lecture hall. */
   readonly present: boolean
+  readonly csvFormat: CsvFormatName
+  /** Case name, file names and notes go with what is taken along; asked for anew in every window. */
+  readonly namesInExports: boolean
   chooseTheme(theme: ThemeChoice): void
   setPresent(present: boolean): void
+  chooseCsvFormat(format: CsvFormatName): void
 }
 
-const key = 'floorline.preferences'
+const themeKey = 'floorline.preferences'
+const csvKey = 'floorline.csv'
 
-export const createPreferencesSlice: Slice<PreferencesSlice> = (set, get) => ({
-  theme: remembered(),
+export const createPreferencesSlice: Slice<PreferencesSlice> = (set) => ({
+  theme: remembered(themeKey, themeChoices) ?? 'system',
   present: false,
+  csvFormat: remembered(csvKey, Object.keys(csvFormats) as CsvFormatName[]) ?? usualCsv(),
+  namesInExports: false,
   chooseTheme: (theme) => {
     set({ theme })
-    remember(get().theme)
+    remember(themeKey, theme)
   },
   setPresent: (present) => set({ present }),
+  chooseCsvFormat: (csvFormat) => {
+    set({ csvFormat })
+    remember(csvKey, csvFormat)
+  },
 })
 
-function remembered(): ThemeChoice {
+/** Where decimals are written with a comma, spreadsheets expect fields parted by semicolons. */
+function usualCsv(): CsvFormatName {
+  const language = globalThis.navigator?.language
+  return language && new Intl.NumberFormat(language).format(0.5).includes(',') ? 'semicolon' : 'comma'
+}
+
+function remembered<T extends string>(key: string, choices: readonly T[]): T | null {
   try {
     const stored = globalThis.localStorage?.getItem(key)
-    return stored === 'light' || stored === 'dark' ? stored : 'system'
+    return choices.find((choice) => choice === stored) ?? null
   } catch {
-    return 'system'
+    return null
   }
 }
 
-function remember(theme: ThemeChoice): void {
+function remember(key: string, value: string): void {
   try {
-    globalThis.localStorage?.setItem(key, theme)
+    globalThis.localStorage?.setItem(key, value)
   } catch {
     // A window without storage forgets the choice when it closes; nothing else depends on it.
   }

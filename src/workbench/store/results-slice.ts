@@ -7,6 +7,7 @@ import type { Findings } from '../../findings.ts'
 import type { LoadMap } from '../../loading/loads.ts'
 import type { Plan } from '../../planning/planned.ts'
 import type { StanceDrawing } from '../../stance/drawing.ts'
+import type { Alternatives } from '../live/report-of-case.ts'
 import type { Slice } from './state.ts'
 
 /** What the engine last said. Numbers are withheld (null) as soon as it says that they cannot be had. */
@@ -30,6 +31,8 @@ export interface ResultsSlice {
   /** How deep the shown findings go; `live` ones lack contact and interface. */
   readonly depth: Depth
   readonly maps: readonly LoadMap[]
+  /** The other recipes, for the report; of the case they name. */
+  readonly alternatives: Alternatives | null
   /** Why there is no picture of the cuts although there is a plan. */
   readonly partsFailure: Failure | null
 }
@@ -49,5 +52,6 @@ export const createResultsSlice: Slice<ResultsSlice> = () => ({
   calculation: null,
   depth: 'live',
   maps: [],
+  alternatives: null,
   partsFailure: null,
 })

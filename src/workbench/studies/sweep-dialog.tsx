@@ -1,5 +1,6 @@
 import { useState } from 'react'
 import { type StablePath, stablePaths } from '../../casefile/stable-paths.ts'
+import { csvFormats } from '../../report/csv-format.ts'
 import { sweepCsv } from '../../report/study-csv.ts'
 import { outputs } from '../../studies/outputs.ts'
 import type { Sweep } from '../../studies/sweep.ts'
@@ -75,7 +76,10 @@ export function SweepDialog() {
           type="button"
           className="button"
           disabled={!study.output}
-          onClick={() => study.output && void host.save('sweep.csv', sweepCsv(study.output), 'text/csv')}
+          onClick={() =>
+            study.output &&
+            void host.save('sweep.csv', sweepCsv(study.output, csvFormats[store.getState().csvFormat]), 'text/csv')
+          }
         >
           Save as CSV…
         </button>

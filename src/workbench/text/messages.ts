@@ -1,6 +1,7 @@
 import type { BoneName, LandmarkId, Side } from '../../anatomy/terms.ts'
 import type { StageName } from '../../casefile/saved-view.ts'
 import type { CutId, RecipeName, SiteId } from '../../planning/terms.ts'
+import type { CsvFormatName } from '../../report/csv-format.ts'
 import type { PoseName } from '../../stance/terms.ts'
 
 /** Every word the window says that does not come with the findings. */
@@ -81,6 +82,13 @@ export const landmarkLabels: Readonly<Record<LandmarkId, string>> = {
   ankleCentre: 'Ankle centre',
 }
 
+export const csvFormatLabels: Readonly<Record<CsvFormatName, string>> = {
+  comma: 'Comma',
+  semicolon: 'Semicolon',
+  tab: 'Tab',
+  'semicolon-decimal-comma': 'Semicolon, 0,1',
+}
+
 export const caution =
   'Rehearsal, teaching and research only. Not a medical device, not for guiding a cut; decisions belong to the licensed surgeon and local rules.'
 
@@ -127,6 +135,10 @@ export const text = {
   viewFailed: 'The 3D view stopped. Every number and control keeps working.',
   again: 'Start it again',
   panelFailed: 'This panel could not be shown. Nothing that is open is lost.',
+  exports: 'Exports',
+  csvFields: 'CSV fields parted by',
+  namesInExports: 'Names and notes go along',
+  namesInExportsNote: 'Case name, file names and notes can name a person. Left out unless ticked.',
   lessons: 'Lessons',
   ownLessons: 'In this case',
   shippedLessons: 'With the program',

@@ -1,0 +1,63 @@
+import type { CaseDocument } from '../../casefile/document.ts'
+import type { JobOutput } from '../../engine/contract.ts'
+import { type RecipeName, recipeNames } from '../../planning/terms.ts'
+import type { ReportInput } from '../../report/html.ts'
+import { openedBone } from '../store/bones-slice.ts'
+import type { WorkbenchState } from '../store/state.ts'
+import { runStudy } from '../studies/run-study.ts'
+import type { Workbench } from '../workbench.ts'
+
+/** What a case is called where its own name has not been asked for. */
+export const plainName = 'Knee'
+
+/** The recipes side by side, and of which case they are. */
+export interface Alternatives {
+  readonly document: CaseDocument
+  readonly recipes: JobOutput<'compare-recipes'>['recipes']
+}
+
+/** Everything the report is laid out from, as page, print and file share it; null while there is no plan. */
+export function reportInput(state: WorkbenchState): ReportInput | null {
+  const { findings, drawing, history, namesInExports, alternatives } = state
+  if (!findings) return null
+  const { name, notes } = history.present
+  return {
+    findings,
+    drawing,
+    caseName: namesInExports ? name : plainName,
+    notes: namesInExports ? notes : '',
+    alternatives: alternatives?.document === history.present ? asPlanned(alternatives.recipes) : null,
+  }
+}
+
+let running: { readonly document: CaseDocument; readonly done: Promise<void> } | null = null
+
+/** Works the other recipes out for the report of the case that is open, once; what cannot be had is left out of it. */
+export async function findAlternatives(workbench: Workbench): Promise<void> {
+  const { store } = workbench
+  const state = store.getState()
+  const document = state.history.present
+  if (!state.findings || state.alternatives?.document === document) return
+  if (running?.document === document) return running.done
+  const fileWarnings = (['femur', 'tibia'] as const).flatMap((bone) => openedBone(state, bone)?.fileWarnings ?? [])
+  const job = runStudy(
+    workbench,
+    'compare-recipes',
+    { document, fileWarnings },
+    { signal: new AbortController().signal, onProgress: () => {} },
+  )
+  const done = job.then((compared) => {
+    running = null
+    if (compared.ok) store.setState({ alternatives: { document, recipes: compared.value.recipes } })
+  })
+  running = { document, done }
+  return done
+}
+
+function asPlanned(recipes: Alternatives['recipes']): NonNullable<ReportInput['alternatives']> {
+  const of = (name: RecipeName) => {
+    const result = recipes[name]
+    return result.ok ? result.value : null
+  }
+  return Object.fromEntries(recipeNames.map((name) => [name, of(name)])) as NonNullable<ReportInput['alternatives']>
+}

@@ -1,0 +1,1 @@
+export function readPdf(bytes: Uint8Array): Promise<string[]>
