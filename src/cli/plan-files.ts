@@ -27,7 +27,7 @@ export async function planFiles(opened: OpenedCase): Promise<Result<ReadonlyMap<
   const solids = pieces(assessed.value.plan, { femur: opened.bones.femur, tibia: opened.bones.tibia })
   if (!solids.ok) return solids
   const { findings } = assessed.value
-  const alternatives = compareRecipes(stripped.document, opened.bones, opened.warnings)
+  const alternatives = compareRecipes(stripped.document, opened.bones, opened.warnings, { asRecipesSay: true })
   const files = new Map<string, Uint8Array | string>([
     ['case.floorline', container.value],
     ['findings.json', jsonText(findingsJson(findings))],

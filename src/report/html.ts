@@ -18,7 +18,7 @@ import { stanceSvg } from './stance-svg.ts'
 import {
   cutWords,
   directionWords,
-  limitWords,
+  limitNames,
   notJudged,
   poseWords,
   procedureWords,
@@ -171,7 +171,7 @@ function limitsSection(findings: Findings): string {
     beyond: 'beyond the entered limit',
   }
   const rows = findings.limits.map((limit) => [
-    text(limitWords[limit.id] ?? limit.id),
+    text(limitNames[limit.id] ?? limit.id),
     text(shown(limit.value, 'deg')),
     text(`${shown(limit.low, 'deg')} … ${shown(limit.high, 'deg')}`),
     text(limit.status === null ? 'not judged: its number is withheld' : words[limit.status]),

@@ -1,7 +1,7 @@
 import type { Findings } from '../findings.ts'
 import type { CutId } from '../planning/terms.ts'
 import { type Quantity, shownWithUnit } from './numbers.ts'
-import { cutWords, limitWords, poseWords, siteWords } from './words.ts'
+import { cutWords, limitNames, poseWords, siteWords } from './words.ts'
 
 /** One thing that a cut is held against. */
 export interface ScoreLine {
@@ -113,7 +113,7 @@ function limitLines(rule: Findings, own: Findings): readonly ScoreLine[] {
     const range = `${shownWithUnit(limit.low, 'deg')} … ${shownWithUnit(limit.high, 'deg')}`
     return [
       {
-        what: `Limit on ${limitWords[limit.id] ?? limit.id}`,
+        what: `Limit on ${limitNames[limit.id] ?? limit.id}`,
         own: shownWithUnit(limit.value, 'deg'),
         rule: shownWithUnit(asked.value, 'deg'),
         held,

@@ -44,7 +44,7 @@ export const poseWords: Readonly<Record<PoseName, string>> = {
 export const directionWords = { vertical: 'vertical', 'tibial-axis': 'along the tibia', own: 'own vector' } as const
 
 /** What the entered limits are on. */
-export const limitWords: Readonly<Record<string, string>> = {
+export const limitNames: Readonly<Record<string, string>> = {
   hka: 'HKA',
   ldfa: 'LDFA',
   mpta: 'MPTA',

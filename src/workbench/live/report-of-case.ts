@@ -1,6 +1,5 @@
 import type { CaseDocument } from '../../casefile/document.ts'
 import type { JobOutput } from '../../engine/contract.ts'
-import { type RecipeName, recipeNames } from '../../planning/terms.ts'
 import type { ReportInput } from '../../report/html.ts'
 import { openedBone } from '../store/bones-slice.ts'
 import type { WorkbenchState } from '../store/state.ts'
@@ -26,7 +25,8 @@ export function reportInput(state: WorkbenchState): ReportInput | null {
     drawing,
     caseName: namesInExports ? name : plainName,
     notes: namesInExports ? notes : '',
-    alternatives: alternatives?.document === history.present ? asPlanned(alternatives.recipes) : null,
+    alternatives: alternatives?.document === history.present ? alternatives.recipes : null,
+    pose: history.present.stance.pose,
   }
 }
 
@@ -43,7 +43,7 @@ export async function findAlternatives(workbench: Workbench): Promise<void> {
   const job = runStudy(
     workbench,
     'compare-recipes',
-    { document, fileWarnings },
+    { document, fileWarnings, asRecipesSay: true },
     { signal: new AbortController().signal, onProgress: () => {} },
   )
   const done = job.then((compared) => {
@@ -52,12 +52,4 @@ export async function findAlternatives(workbench: Workbench): Promise<void> {
   })
   running = { document, done }
   return done
-}
-
-function asPlanned(recipes: Alternatives['recipes']): NonNullable<ReportInput['alternatives']> {
-  const of = (name: RecipeName) => {
-    const result = recipes[name]
-    return result.ok ? result.value : null
-  }
-  return Object.fromEntries(recipeNames.map((name) => [name, of(name)])) as NonNullable<ReportInput['alternatives']>
 }
