@@ -47,7 +47,13 @@ function tibialCut(side: 'left' | 'right', varusDeg: number, slopeDeg: number): 
 test('each handle is pulled the way its number grows, on both sides of the body', () => {
   for (const side of ['left', 'right'] as const) {
     const sheetOf = (varus: number, slope: number) =>
-      cutSheet({ cut: tibialCut(side, varus, slope), side, anatomy: tibia, sceneFromBone: identityRigid })!
+      cutSheet({
+        cut: tibialCut(side, varus, slope),
+        side,
+        procedure: 'total',
+        anatomy: tibia,
+        sceneFromBone: identityRigid,
+      })!
     const flat = sheetOf(0, 0)
     for (const [step, tilted] of [
       ['tibia varus', sheetOf(4, 0)],
@@ -67,6 +73,7 @@ test('the sheet’s axes are square to its normal', () => {
   const { u, v, normal } = cutSheet({
     cut: tibialCut('right', 5, 7),
     side: 'right',
+    procedure: 'total',
     anatomy: tibia,
     sceneFromBone: identityRigid,
   })!

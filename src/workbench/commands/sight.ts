@@ -41,7 +41,7 @@ export const sightCommands: readonly Command[] = [
     label: 'Face of the active cut',
     group: 'View',
     icon: SquareDashed,
-    keys: ['x'],
+    keys: ['u'],
     enabled: needsPlan,
     checked: (state) => state.sectionShown && state.stage === 'cuts',
     run: ({ store }) => {

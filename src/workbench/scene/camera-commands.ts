@@ -37,6 +37,10 @@ export function presetDirection(preset: PresetName, side: Side, sheet: CutSheet 
   }
 }
 
+/** Looking onto a level cut from above leaves no horizon: its front edge is up. */
+export const presetUp = (preset: PresetName, sheet: CutSheet | null): Vector3 | undefined =>
+  preset === 'onto-cut' && sheet && Math.abs(sheet.normal[1]) > 0.8 ? new Vector3(...sheet.v) : undefined
+
 const kneeHeightMm = 250
 
 /** A place on a bone in the middle of the view, seen from outside the bone. */

@@ -5,7 +5,7 @@ import type { SavedCamera } from '../../casefile/saved-view.ts'
 import type { PresetName } from '../store/viewport-slice.ts'
 import type { StageName } from '../text/messages.ts'
 import { useWorkbench, useWorkbenchState } from '../workbench.ts'
-import { fitBones, lookAtPlace, presetDirection } from './camera-commands.ts'
+import { fitBones, lookAtPlace, presetDirection, presetUp } from './camera-commands.ts'
 import type { CameraRig, Viewpoint } from './camera-rig.ts'
 import type { Placement } from './placement.ts'
 import { useActiveSheet } from './use-active-sheet.ts'
@@ -102,7 +102,11 @@ export function CameraHost({ rig, placement }: CameraHostProps) {
       }
       case 'preset': {
         const direction = direct(request.preset)
-        if (direction) rig.goTo({ target: rig.controls.target.clone(), direction, visibleHeight: rig.visibleHeight() })
+        const up = presetUp(request.preset, now.current.sheet)
+        if (direction) {
+          const target = rig.controls.target.clone()
+          rig.goTo({ target, direction, visibleHeight: rig.visibleHeight(), ...(up ? { up } : {}) })
+        }
         return undefined
       }
     }

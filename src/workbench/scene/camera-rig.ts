@@ -261,6 +261,8 @@ export class CameraRig {
       const now = performance.now()
       if (now - this.begunAt > wheelPauseMs) this.steps.leave(this.viewpoint())
       this.begunAt = now
+      // A turntable turns about a level horizon, wherever the last look left it.
+      if (turns(controls) && !this.camera.up.equals(levelUp)) this.camera.up.copy(levelUp)
     })
     return controls
   }
@@ -306,6 +308,12 @@ export class CameraRig {
   private changed(): void {
     for (const listener of this.listeners) listener()
   }
+}
+
+/** Whether the controls have just begun a turn, by mouse or by finger (three's own numbers of their states). */
+const turns = (controls: OrbitControls): boolean => {
+  const { state } = controls as { readonly state?: number }
+  return state === 0 || state === 3
 }
 
 const arrows: Readonly<Record<string, readonly [number, number]>> = {

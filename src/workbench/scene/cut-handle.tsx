@@ -6,7 +6,8 @@ import { formatQuantity } from '../text/format.ts'
 import { useWorkbench, useWorkbenchState } from '../workbench.ts'
 import type { CameraRig } from './camera-rig.ts'
 import type { SceneColours } from './colours.ts'
-import type { CutHandle, CutSheet } from './cut-sheet.ts'
+import type { CutHandle } from './cut-handles.ts'
+import type { CutSheet } from './cut-sheet.ts'
 import { along, turn } from './handle-drag.ts'
 import { plain, vector } from './rigid-matrix.ts'
 import { useTag } from './use-tag.ts'
@@ -40,7 +41,9 @@ export function CutHandleMark({ sheet, handle, colours, rig }: CutHandleMarkProp
   useFrame(() => {
     if (group.current) {
       const facing = Math.abs(dot(plain(rig.direction()), handle.kind === 'depth' ? handle.grows : turnsAbout))
-      group.current.visible = drag.current !== null || (handle.kind === 'depth' ? facing < 0.94 : facing > 0.34)
+      const onto = !handle.seenFromAbove || Math.abs(dot(plain(rig.direction()), sheet.normal)) > 0.8
+      const usable = onto && (handle.kind === 'depth' ? facing < 0.94 : facing > 0.34)
+      group.current.visible = drag.current !== null || usable
     }
   })
 
@@ -51,7 +54,9 @@ export function CutHandleMark({ sheet, handle, colours, rig }: CutHandleMarkProp
   )
   const at = addScaled(sheet.centre, handle.arm, handle.reachMm)
   const words =
-    value === null ? null : `${handle.field.label.split(',')[0]} ${formatQuantity(value, handle.field.quantity)}`
+    value === null
+      ? null
+      : `${handle.says ?? handle.field.label.split(',')[0]} ${formatQuantity(value, handle.field.quantity)}`
   useTag(handle.field.step, words, at, sheet.centre, () => group.current?.visible === true)
 
   const measure = (event: ThreeEvent<PointerEvent>, from: CutSheet, of: CutHandle): number | null => {

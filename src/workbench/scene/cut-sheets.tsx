@@ -3,6 +3,7 @@ import { useEffect, useMemo, useRef } from 'react'
 import { BufferGeometry, DoubleSide, Float32BufferAttribute } from 'three'
 import type { Findings } from '../../findings.ts'
 import { compose, identityRigid } from '../../geometry/rigid.ts'
+import type { CutId } from '../../planning/terms.ts'
 import { useWorkbench, useWorkbenchState } from '../workbench.ts'
 import { femurApartMm } from './bones-in-scene.tsx'
 import type { CameraRig } from './camera-rig.ts'
@@ -35,6 +36,7 @@ export function CutSheets({ placement, colours, rig }: CutSheetsProps) {
       const sheet = cutSheet({
         cut,
         side: findings.side,
+        procedure: findings.procedure,
         anatomy: ofFemur ? femur : tibia,
         sceneFromBone: ofFemur ? compose(apart, placement.sceneFromFemur) : placement.sceneFromTibia,
       })
@@ -43,7 +45,7 @@ export function CutSheets({ placement, colours, rig }: CutSheetsProps) {
   }, [findings, femur, tibia, placement, lifted])
   if (!shown) return null
   return sheets
-    .filter((sheet) => sheet.handles.length > 0)
+    .filter((sheet) => sheet.id === active || alwaysSeen.has(sheet.id))
     .map((sheet) => (
       <group key={sheet.id}>
         <Sheet sheet={sheet} colours={colours} active={sheet.id === active} />
@@ -64,6 +66,9 @@ function useFindingsInHand(): Findings | null {
   if (findings) last.current = findings
   return findings ?? (pulling ? last.current : null)
 }
+
+/** The others would only crowd the view: they are seen while they are in hand. */
+const alwaysSeen: ReadonlySet<CutId> = new Set(['tibia', 'femur-distal', 'femur-posterior'])
 
 interface SheetProps {
   readonly sheet: CutSheet

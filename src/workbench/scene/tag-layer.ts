@@ -32,28 +32,34 @@ export class Tag {
     if (this.node.textContent !== words) this.node.textContent = words
   }
 
-  /** Puts the tag beside a point as this camera sees it, on the side away from `from`. */
+  /** Puts the tag beside a point as this camera sees it, straight away from `from`, whole within the view. */
   place(at: Vec3, from: Vec3, camera: Camera, shown: boolean): void {
-    const fromX = point.set(from[0], from[1], from[2]).project(camera).x
-    point.set(at[0], at[1], at[2]).project(camera)
     const { clientWidth, clientHeight } = this.frame
-    const x = ((point.x + 1) / 2) * clientWidth
-    const y = ((1 - point.y) / 2) * clientHeight
+    const [fromX, fromY] = onScreen(from, camera, clientWidth, clientHeight)
+    const [x, y] = onScreen(at, camera, clientWidth, clientHeight)
     const inside = x > 0 && y > 0 && x < clientWidth && y < clientHeight
     this.node.hidden = !shown || !inside
     if (this.node.hidden) return
     this.node.dataset['x'] = x.toFixed(1)
     this.node.dataset['y'] = y.toFixed(1)
-    const left = point.x < fromX
-    const shift = left ? `calc(${(x - asidePx).toFixed(1)}px - 100%)` : `${(x + asidePx).toFixed(1)}px`
-    // Whole, even where the place is near the edge of a narrow view.
-    const whole = `clamp(${edgePx}px, ${shift}, calc(${clientWidth - edgePx}px - 100%))`
-    this.node.style.transform = `translate(${whole}, calc(${y.toFixed(1)}px - 50%))`
+    const apart = Math.hypot(x - fromX, y - fromY)
+    const [dx, dy] = apart < 1 ? [1, 0] : [(x - fromX) / apart, (y - fromY) / apart]
+    const across = wholly(x + dx * asidePx, dx, clientWidth)
+    this.node.style.transform = `translate(${across}, ${wholly(y + dy * asidePx, dy, clientHeight)})`
   }
 
   remove(): void {
     this.node.remove()
   }
 }
+
+function onScreen(p: Vec3, camera: Camera, width: number, height: number): readonly [number, number] {
+  point.set(p[0], p[1], p[2]).project(camera)
+  return [((point.x + 1) / 2) * width, ((1 - point.y) / 2) * height]
+}
+
+/** A box pushed off a place by its own half, the way it lies; percents are of the tag itself. */
+const wholly = (px: number, way: number, sizePx: number): string =>
+  `clamp(${edgePx}px, calc(${px.toFixed(1)}px + ${(50 * (way - 1)).toFixed(1)}%), calc(${sizePx - edgePx}px - 100%))`
 
 export const TagLayerContext = createContext<TagLayer | null>(null)

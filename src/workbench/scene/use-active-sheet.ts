@@ -14,6 +14,6 @@ export function useActiveSheet(placement: Placement): CutSheet | null {
     const anatomy = cut?.bone === 'femur' ? femur : tibia
     if (!findings || !cut || !anatomy) return null
     const sceneFromBone = cut.bone === 'femur' ? placement.sceneFromFemur : placement.sceneFromTibia
-    return cutSheet({ cut, side: findings.side, anatomy, sceneFromBone })
+    return cutSheet({ cut, side: findings.side, procedure: findings.procedure, anatomy, sceneFromBone })
   }, [findings, active, femur, tibia, placement])
 }

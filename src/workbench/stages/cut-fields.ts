@@ -87,11 +87,11 @@ const vertical = tibiaField('verticalMm', 'Vertical cut, medial of the centre', 
   min: -10,
   max: 25,
 })
-const verticalField: DocumentField = {
+export const verticalField: DocumentField = {
   ...vertical,
   shown: (findings) => cutOf(findings, 'tibia-vertical')?.depthMm ?? null,
 }
-const trayShifts = [
+export const trayShifts = [
   tibiaField('shiftLateralMm', 'Tray shift, lateral', 'tray shift', 'mm', unshifted, shifts),
   tibiaField('shiftAnteriorMm', 'Tray shift, anterior', 'tray shift forward', 'mm', unshifted, shifts),
 ] as const

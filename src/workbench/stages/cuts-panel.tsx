@@ -4,6 +4,7 @@ import { type CutId, recipeNames } from '../../planning/terms.ts'
 import { CommandButton } from '../parts/command-button.tsx'
 import { Section } from '../parts/section.tsx'
 import { Segmented } from '../parts/segmented.tsx'
+import { handledCuts } from '../scene/cut-handles.ts'
 import { cutLabels, recipeLabels, recipeSentences } from '../text/messages.ts'
 import { useWorkbench, useWorkbenchState } from '../workbench.ts'
 import { boneAndSawFields, limitFields, slopeField } from './case-fields.ts'
@@ -14,8 +15,6 @@ import type { DocumentField } from './document-field.ts'
 import { PriceSections } from './price-section.tsx'
 import { RecipeOptionChoices } from './recipe-option-choices.tsx'
 import { ReferencingChoices } from './referencing-choices.tsx'
-
-const draggable: readonly CutId[] = ['tibia', 'femur-distal', 'femur-posterior']
 
 /** Recipe, cuts by exact number, components, what the saw and wear take, limits. */
 export function CutsPanel() {
@@ -67,12 +66,12 @@ export function CutsPanel() {
           label="Cut with handles"
           hideLabel
           columns={3}
-          options={draggable.map((id) => ({
+          options={handledCuts[procedure].map((id) => ({
             value: id,
             label: handleLabels[id] ?? cutLabels[id],
             hint: cutLabels[id],
           }))}
-          value={draggable.includes(activeCut) ? activeCut : 'tibia'}
+          value={handledCuts[procedure].includes(activeCut) ? activeCut : 'tibia'}
           onChange={(cut) => store.getState().chooseCut(cut)}
         />
       </Section>
@@ -95,6 +94,10 @@ const handleLabels: Partial<Record<CutId, string>> = {
   tibia: 'Tibia',
   'femur-distal': 'Distal',
   'femur-posterior': 'Posterior',
+  'femur-anterior': 'Anterior',
+  'femur-chamfer-posterior': 'Chamfer, p.',
+  'femur-chamfer-anterior': 'Chamfer, a.',
+  'tibia-vertical': 'Vertical',
 }
 
 interface FieldSectionProps {
