@@ -63,7 +63,13 @@ export function handlesOf(
     case 'tibia-vertical':
       return [
         { kind: 'depth', field: verticalField, arm: u, reachMm: halfU + 6, grows: scale(normal, -1) },
-        { kind: 'angle', field: tibialCutFields.rotation, arm: u, reachMm: halfU + 24, grows: normal },
+        {
+          kind: 'angle',
+          field: tibialCutFields.rotation,
+          arm: scale(u, -1),
+          reachMm: halfU + 10,
+          grows: scale(normal, -1),
+        },
       ]
     case 'femur-distal':
       return [

@@ -65,7 +65,7 @@ export function CutsPanel() {
         <Segmented
           label="Cut with handles"
           hideLabel
-          columns={3}
+          columns={2}
           options={handledCuts[procedure].map((id) => ({
             value: id,
             label: handleLabels[id] ?? cutLabels[id],
@@ -95,8 +95,8 @@ const handleLabels: Partial<Record<CutId, string>> = {
   'femur-distal': 'Distal',
   'femur-posterior': 'Posterior',
   'femur-anterior': 'Anterior',
-  'femur-chamfer-posterior': 'Chamfer, p.',
-  'femur-chamfer-anterior': 'Chamfer, a.',
+  'femur-chamfer-posterior': 'Posterior chamfer',
+  'femur-chamfer-anterior': 'Anterior chamfer',
   'tibia-vertical': 'Vertical',
 }
 
