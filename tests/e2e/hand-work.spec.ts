@@ -8,9 +8,10 @@ const angle = async (page: Page, name: string) =>
   numberIn(
     await page
       .getByRole('region', { name: 'Angles' })
-      .locator('.pair')
+      .locator('.angle')
       .filter({ has: page.getByText(name, { exact: true }) })
-      .locator('dd')
+      .locator('.angle-value')
+      .first()
       .textContent(),
   )
 

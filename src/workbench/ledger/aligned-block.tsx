@@ -1,3 +1,4 @@
+import { plusMinus } from '../../report/intervals.ts'
 import { useReason } from '../parts/figure.tsx'
 import { Section } from '../parts/section.tsx'
 import { formatQuantity } from '../text/format.ts'
@@ -62,8 +63,10 @@ interface AlignedNumberProps {
 
 function AlignedNumber({ value, path, strong = false }: AlignedNumberProps) {
   const reason = useReason(path, value)
+  const sure = useWorkbenchState((state) => (state.findings ? plusMinus(state.findings, path) : null))
+  const interval = sure === null ? undefined : `±${formatQuantity(sure, 'deg')}, 95 %`
   return (
-    <td className={`aligned-number ${strong ? 'strong' : ''}`} title={reason ?? undefined}>
+    <td className={`aligned-number ${strong ? 'strong' : ''}`} title={reason ?? interval}>
       <span className={reason ? 'spoiled' : ''}>{value === null ? notThere : formatQuantity(value, 'deg')}</span>
       {reason ? <span className="visually-hidden"> ({reason})</span> : null}
     </td>

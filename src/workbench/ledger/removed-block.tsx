@@ -2,6 +2,7 @@ import type { BoneName } from '../../anatomy/terms.ts'
 import type { Site } from '../../planning/planned.ts'
 import type { SiteId } from '../../planning/terms.ts'
 import { boundBeside } from '../../report/bounded.ts'
+import { plusMinus } from '../../report/intervals.ts'
 import { Figure, useReason } from '../parts/figure.tsx'
 import { Section } from '../parts/section.tsx'
 import { formatNumber, formatSigned } from '../text/format.ts'
@@ -90,10 +91,11 @@ interface StackPairProps {
 
 function StackPair({ id, label, site, tallestMm }: StackPairProps) {
   const reason = useReason(`sites.${id}`, site?.differenceMm)
+  const sure = useWorkbenchState((state) => (state.findings ? plusMinus(state.findings, `sites.${id}.totalMm`) : null))
   const tall = (mm: number | undefined) => ({ height: `${(100 * Math.max(0, mm ?? 0)) / tallestMm}%` })
   const verdict = !site || site.within ? null : site.differenceMm > 0 ? 'over' : 'under'
   const said = site
-    ? `${siteLabels[id]}: ${formatNumber(site.totalMm)} mm taken, ${formatNumber(site.componentMm)} mm put back, difference ${formatSigned(site.differenceMm)} mm${verdict ? `, ${verdict}` : ''}`
+    ? `${siteLabels[id]}: ${formatNumber(site.totalMm)} mm taken, ${formatNumber(site.componentMm)} mm put back, difference ${formatSigned(site.differenceMm)} mm${sure === null ? '' : ` ±${formatNumber(sure)} (95 %)`}${verdict ? `, ${verdict}` : ''}`
     : `${siteLabels[id]}: not known`
   return (
     <div className="stack-pair" data-verdict={verdict ?? undefined} title={reason ?? said}>

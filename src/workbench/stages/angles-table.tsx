@@ -1,8 +1,10 @@
 import type { KneeAngles } from '../../anatomy/terms.ts'
+import { shownPlusMinus } from '../../report/intervals.ts'
 import { Figure } from '../parts/figure.tsx'
 import { Section } from '../parts/section.tsx'
 import { notThere } from '../text/messages.ts'
 import { useWorkbenchState } from '../workbench.ts'
+import { AngleBody } from './angle-body.tsx'
 
 const rows: readonly (readonly [keyof KneeAngles & string, string])[] = [
   ['hkaDeg', 'HKA'],
@@ -15,27 +17,45 @@ const rows: readonly (readonly [keyof KneeAngles & string, string])[] = [
   ['slopeMedialDeg', 'Slope, medial'],
   ['slopeLateralDeg', 'Slope, lateral'],
   ['posteriorCondylarDeg', 'Posterior condylar angle'],
+  ['pdfaDeg', 'Posterior distal femoral angle'],
+  ['anteversionDeg', 'Anteversion'],
+  ['tibialTorsionDeg', 'Tibial torsion'],
 ]
 
-/** The native angles, each under the definition chosen below. */
+/** The native angles with their 95 % intervals; each opens what it rests on, what it is made of and what it would be otherwise. */
 export function AnglesTable() {
-  const angles = useWorkbenchState((state) => state.findings?.angles)
+  const type = useWorkbenchState((state) => state.findings?.angles.coronalType)
   return (
-    <Section title="Angles" aside="native">
-      <dl className="pairs">
+    <Section title="Angles" aside="native, ± 95 %">
+      <ul className="angle-list">
         {rows.map(([key, label]) => (
-          <div key={key} className="pair">
-            <dt>{label}</dt>
-            <dd>
-              <Figure value={angles?.[key] as number | null | undefined} quantity="deg" path={`angles.${key}`} />
-            </dd>
-          </div>
+          <AngleRow key={key} name={key} label={label} />
         ))}
+      </ul>
+      <dl className="pairs angle-type">
         <div className="pair">
           <dt>Coronal type</dt>
-          <dd>{angles?.coronalType ?? notThere}</dd>
+          <dd>{type ?? notThere}</dd>
         </div>
       </dl>
     </Section>
+  )
+}
+
+function AngleRow({ name, label }: { readonly name: keyof KneeAngles & string; readonly label: string }) {
+  const findings = useWorkbenchState((state) => state.findings)
+  const value = findings?.angles[name] as number | null | undefined
+  const path = `angles.${name}`
+  return (
+    <li>
+      <details className="angle">
+        <summary>
+          <span className="angle-name">{label}</span>
+          <Figure value={value} quantity="deg" path={path} className="angle-value" />
+          <span className="angle-interval">{findings?.intervals ? shownPlusMinus(findings, path, 'deg') : ''}</span>
+        </summary>
+        <AngleBody path={path} />
+      </details>
+    </li>
   )
 }

@@ -7,8 +7,10 @@ import { formatQuantity } from '../text/format.ts'
 import { boneLabels, landmarkLabels, text } from '../text/messages.ts'
 import { useWorkbench, useWorkbenchState } from '../workbench.ts'
 import { AnglesTable } from './angles-table.tsx'
+import { FlagsSection } from './flags-section.tsx'
 import { HandSection } from './hand-section.tsx'
 import { ReferenceChoices } from './reference-choices.tsx'
+import { UncertaintySection } from './uncertainty-section.tsx'
 
 /** Every landmark with how sure it is; a chosen one can be put elsewhere by clicking the bone. */
 export function LandmarksPanel() {
@@ -18,6 +20,8 @@ export function LandmarksPanel() {
       <LandmarkList bone="femur" />
       <LandmarkList bone="tibia" />
       <AnglesTable />
+      <FlagsSection />
+      <UncertaintySection />
       <ReferenceChoices />
     </>
   )

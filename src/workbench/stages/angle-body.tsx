@@ -1,0 +1,84 @@
+import type { AngleAlternative } from '../../anatomy/angle-definitions.ts'
+import { budgetLines } from '../../report/intervals.ts'
+import { formatQuantity } from '../text/format.ts'
+import { landmarkLabels } from '../text/messages.ts'
+import { useWorkbench, useWorkbenchState } from '../workbench.ts'
+
+/** What one angle rests on: definition, interval with its budget, other definitions, normal range. */
+export function AngleBody({ path }: { readonly path: string }) {
+  const findings = useWorkbenchState((state) => state.findings)
+  const definition = findings?.definitions[path]
+  if (!findings || !definition) return <p className="footnote">Withheld: what it needs is missing.</p>
+  const interval = findings.intervals?.[path]
+  const budget = budgetLines(findings, path)
+  const { normal } = definition
+  return (
+    <div className="angle-body">
+      <p>{sentence(definition.definition)}</p>
+      <p>Landmarks: {definition.landmarks.map((id) => landmarkLabels[id].toLowerCase()).join('; ')}.</p>
+      {interval ? (
+        <>
+          <p>
+            95 %: {formatQuantity(interval[0], 'deg')} to {formatQuantity(interval[1], 'deg')}. By itself each would
+            give:
+          </p>
+          <table className="budget">
+            <tbody>
+              {budget.map(({ words, plusMinus, share }) => (
+                <tr key={words}>
+                  <th scope="row">{words}</th>
+                  <td className="budget-bar" aria-hidden="true">
+                    <span style={{ width: `${100 * share}%` }} />
+                  </td>
+                  <td>±{formatQuantity(plusMinus, 'deg')}</td>
+                </tr>
+              ))}
+            </tbody>
+          </table>
+        </>
+      ) : (
+        <p>The interval follows when the hand rests.</p>
+      )}
+      {definition.alternatives.length > 0 ? (
+        <ul className="alternatives" aria-label="By other definitions">
+          {definition.alternatives.map((alternative) => (
+            <Alternative key={alternative.definition} alternative={alternative} />
+          ))}
+        </ul>
+      ) : null}
+      <p>
+        {normal
+          ? `Healthy adults: ${formatQuantity(normal.lowDeg, 'deg')} to ${formatQuantity(normal.highDeg, 'deg')} (${normal.source}${normal.sameDefinition ? '' : '; by another definition'}).`
+          : 'No published range by this definition is known to the program.'}
+      </p>
+    </div>
+  )
+}
+
+function Alternative({ alternative }: { readonly alternative: AngleAlternative }) {
+  const { store } = useWorkbench()
+  const { definition, valueDeg, choose } = alternative
+  return (
+    <li>
+      <span>{sentence(definition)}</span>
+      <strong>{formatQuantity(valueDeg, 'deg')}</strong>
+      {choose ? (
+        <button
+          type="button"
+          className="button small"
+          aria-label={`Use: ${definition}`}
+          onClick={() =>
+            store.getState().edit(`definition: ${definition}`, (document) => ({
+              ...document,
+              references: { ...document.references, [choose.reference]: choose.value },
+            }))
+          }
+        >
+          Use
+        </button>
+      ) : null}
+    </li>
+  )
+}
+
+const sentence = (words: string): string => `${words.charAt(0).toUpperCase()}${words.slice(1)}.`

@@ -1,0 +1,40 @@
+import { field, openThroughDialog, planned, rightLeg, stage } from './bones.ts'
+import { expect, test } from './harness.ts'
+
+test('an angle opens its interval, its budget and other definitions; entered scatter and limits are answered', async ({
+  window: page,
+}) => {
+  await openThroughDialog(page, rightLeg)
+  await planned(page)
+  await stage(page, 'Landmarks').click()
+  const angles = page.getByRole('region', { name: 'Angles' })
+  const mpta = angles.locator('.angle').filter({ has: page.getByText('MPTA', { exact: true }) })
+  await expect(mpta.locator('.angle-interval')).toHaveText(/^±\d+\.\d$/)
+  await mpta.locator('summary').click()
+  await expect(mpta).toContainText(/95 %: \d+\.\d° to \d+\.\d°/)
+  await expect(mpta.getByRole('row', { name: /meshed surface/ })).toBeVisible()
+  await expect(mpta.getByRole('list', { name: 'By other definitions' })).toContainText('Plain line')
+  await expect(mpta).toContainText('Feucht et al.')
+  await test.step('one click uses another definition', async () => {
+    await mpta.getByRole('button', { name: 'Use: knee centre between the plateau points' }).click()
+    await expect(page.getByLabel('Tibial knee centre')).toHaveValue('plateaus')
+  })
+  await test.step('an exact surface leaves less of the interval', async () => {
+    const before = Number((await mpta.locator('.angle-interval').textContent())!.slice(1))
+    const surface = field(page, 'Surface within ±')
+    await surface.fill('0')
+    await surface.press('Enter')
+    await expect
+      .poll(async () => Number(((await mpta.locator('.angle-interval').textContent()) ?? '').slice(1)) || 99)
+      .toBeLessThan(before)
+  })
+  await test.step('a narrower limit raises a flag that says what it changes', async () => {
+    const flags = page.getByRole('region', { name: 'Extreme anatomy' })
+    await flags.getByText('Limits', { exact: true }).click()
+    const slope = field(page, 'Slope to')
+    await slope.fill('1')
+    await slope.press('Enter')
+    await expect(flags.locator('[data-flag="slope-medial"]')).toContainText('kinematic slope')
+  })
+  await page.screenshot({ path: test.info().outputPath('how-sure.png') })
+})
