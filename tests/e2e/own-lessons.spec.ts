@@ -157,7 +157,7 @@ test('the view is drawn over with a pen, the lines stay until they are cleared, 
   await page.mouse.up()
   const layer = page.getByRole('img', { name: /^Drawing over the view/ })
   await expect(layer).toHaveAccessibleName('Drawing over the view, 1 line')
-  await page.keyboard.press('r')
+  await page.keyboard.press('Shift+G')
   await expect(layer).toHaveAccessibleName('Drawing over the view, 0 lines')
   await page.keyboard.press('j')
   await page.mouse.move(middle.x + 10, middle.y)

@@ -21,7 +21,7 @@ export const markers: readonly Command[] = [
     label: 'Clear the drawing',
     group: 'Lessons',
     icon: Eraser,
-    keys: ['r'],
+    keys: ['shift+g'],
     enabled: (state) => (state.strokes.length > 0 ? true : 'Nothing is drawn.'),
     run: ({ store }) => store.getState().clearStrokes(),
   },
