@@ -66,6 +66,43 @@ test('a component table is typed over and planned with; what cannot be built is 
   await expect(field(page, 'Depth, posterior medial')).toHaveValue('7.5')
 })
 
+test('two parameters make a map with limit lines, saved as picture; the study stays in the case', async ({
+  window: page,
+}) => {
+  test.setTimeout(240_000)
+  await openLeg(page, rightLeg)
+  await page.keyboard.press('w')
+  const dialog = page.getByRole('dialog', { name: 'Sweep' })
+  await dialog.getByRole('button', { name: 'And a second parameter' }).click()
+  const [one, two] = [
+    dialog.getByRole('group', { name: 'First parameter' }),
+    dialog.getByRole('group', { name: 'Second parameter' }),
+  ]
+  for (const [group, from, to, step] of [
+    [one, '0', '8', '4'],
+    [two, '2', '8', '3'],
+  ] as const) {
+    await group.getByLabel('from').fill(from)
+    await group.getByLabel('to').fill(to)
+    await group.getByLabel('step').fill(step)
+  }
+  await dialog.getByRole('button', { name: 'Run', exact: true }).click()
+  await expect(dialog.getByRole('img', { name: /over tibia varus, ° and tibia slope/ })).toBeVisible({
+    timeout: 120_000,
+  })
+  await dialog.getByLabel('Name of the study').fill('varus and slope')
+  await dialog.getByRole('button', { name: 'Keep it' }).click()
+  await expect(dialog.getByRole('button', { name: 'Run “varus and slope”' })).toBeVisible()
+  const svg = await downloaded(page, () => dialog.getByRole('button', { name: 'Save as SVG…' }).click())
+  expect(svg).toContain('class="limit"')
+  const download = page.waitForEvent('download')
+  await dialog.getByRole('button', { name: 'Save as PNG…' }).click()
+  const png = readFileSync(await (await download).path())
+  expect(png.subarray(1, 4).toString('latin1')).toBe('PNG')
+  expect(png.readUInt32BE(16)).toBe(1520)
+  expect(png.toString('latin1')).toContain('Not a medical device')
+})
+
 test('a pressed number opens its model, with its inputs as they are', async ({ window: page }) => {
   await openLeg(page, rightLeg)
   await stage(page, 'Stance').click()

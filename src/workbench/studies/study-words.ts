@@ -16,9 +16,6 @@ export function pathLabel(path: string): string {
   return withUnit(plain(path.replace(/^cuts\./, '')), rule?.kind === 'number' ? rule.unit : '')
 }
 
-/** A column of a study in plain words with its unit. */
-export const outputLabel = (name: string, unit: string): string => withUnit(plain(name), unit)
-
 const plain = (name: string): string =>
   name
     .replace(/(Deg|Mm2|Mm3|Mm|Mpa|N|Kg)$/, '')

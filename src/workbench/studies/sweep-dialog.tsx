@@ -1,76 +1,120 @@
 import { useState } from 'react'
+import type { SavedStudy } from '../../casefile/document.ts'
 import { type StablePath, stablePaths } from '../../casefile/stable-paths.ts'
 import { csvFormats } from '../../report/csv-format.ts'
+import { outputWords } from '../../report/output-words.ts'
 import { sweepCsv } from '../../report/study-csv.ts'
+import { studySvg, usualOutputs } from '../../report/study-svg.ts'
 import { outputs } from '../../studies/outputs.ts'
-import type { Sweep } from '../../studies/sweep.ts'
-import { LineChart } from '../charts/line-chart.tsx'
+import { type Sweep, sweepPoints, type Vary } from '../../studies/sweep.ts'
 import { Dialog } from '../frame/dialog.tsx'
+import { FailureMessage } from '../parts/failure-message.tsx'
 import { parseNumber } from '../text/format.ts'
 import { text } from '../text/messages.ts'
-import { useWorkbench } from '../workbench.ts'
+import { useWorkbench, useWorkbenchState } from '../workbench.ts'
+import { SavedStudies } from './saved-studies.tsx'
 import { Choice, TypedNumber } from './study-inputs.tsx'
 import { StudyProgress } from './study-progress.tsx'
-import { outputLabel, pathLabel } from './study-words.ts'
+import { pathLabel } from './study-words.ts'
+import { SvgPicture } from './svg-picture.tsx'
+import { pngOfSvg } from './svg-to-png.ts'
 import { useStudy } from './use-study.ts'
 
 const paths = (Object.keys(stablePaths) as StablePath[]).filter((path) => stablePaths[path].kind === 'number')
 
-/** Findings along one parameter: chosen, run in a worker of its own, drawn, saved as the CSV the command line writes. */
+interface Typed {
+  readonly path: string
+  readonly from: string
+  readonly to: string
+  readonly step: string
+}
+
+const first: Typed = { path: 'cuts.tibia.varusDeg', from: '-5', to: '12', step: '1' }
+const second: Typed = { path: 'cuts.tibia.slopeDeg', from: '0', to: '10', step: '2' }
+
+const typedOf = ({ path, from, to, step }: Vary): Typed => ({
+  path,
+  from: String(from),
+  to: String(to),
+  step: String(step),
+})
+
+function varyOf({ path, from, to, step }: Typed): Vary | null {
+  const [a, b, c] = [from, to, step].map(parseNumber)
+  return a === null || b === null || c === null || a === undefined || b === undefined || c === undefined
+    ? null
+    : { path, from: a, to: b, step: c }
+}
+
+/** Findings along one parameter or two: chosen, run in a worker of its own, drawn with the entered limits, kept in the case. */
 export function SweepDialog() {
   const { store, host } = useWorkbench()
   const study = useStudy('sweep')
-  const [path, setPath] = useState<StablePath>('cuts.tibia.varusDeg')
-  const [range, setRange] = useState({ from: '-5', to: '12', step: '1' })
-  const [output, setOutput] = useState('stance.trayToFloorCoronalDeg')
+  const document = useWorkbenchState((state) => state.history.present)
+  const [varied, setVaried] = useState<readonly Typed[]>([first])
+  const [shown, setShown] = useState<readonly string[]>(usualOutputs.slice(0, 1))
   const close = () => store.getState().showStudy(null)
-  const numbers = [range.from, range.to, range.step].map(parseNumber)
-  const ready = numbers.every((n) => n !== null)
-  const run = () => {
-    const [from, to, step] = numbers as [number, number, number]
-    study.run({ document: store.getState().history.present, vary: [{ path, from, to, step }] })
+  const vary = varied.map(varyOf)
+  const ready = vary.every((one) => one !== null)
+  const points = ready ? sweepPoints(vary) : null
+  const start = (of: readonly Vary[]) => study.run({ document: store.getState().history.present, vary: of })
+  const change = (k: number, part: Partial<Typed>) =>
+    setVaried(varied.map((one, i) => (i === k ? { ...one, ...part } : one)))
+  const open = ({ vary: kept, outputs: drawn }: SavedStudy) => {
+    setVaried(kept.map(typedOf))
+    setShown(drawn.length > 0 ? drawn : usualOutputs)
+    start(kept)
+  }
+  const chart = study.output ? studySvg(study.output, document, shown) : null
+  const savePng = async () => {
+    if (!chart?.ok) return
+    const png = await pngOfSvg(chart.value, 2)
+    if (png) await host.save('sweep.png', png, 'image/png')
   }
   return (
     <Dialog label="Sweep" className="study" onClose={close}>
-      <h2 className="dialog-title">Sweep one parameter</h2>
+      <h2 className="dialog-title">Sweep {varied.length === 1 ? 'one parameter' : 'two parameters'}</h2>
+      <SavedStudies vary={ready ? (vary as readonly Vary[]) : null} outputs={shown} onOpen={open} />
       <form
-        className="sweep-form"
         onSubmit={(event) => {
           event.preventDefault()
-          if (ready) run()
+          if (ready) start(vary)
         }}
       >
-        <Choice
-          label="Vary"
-          value={path}
-          options={paths.map((p) => [p, pathLabel(p)])}
-          onChange={(p) => setPath(p as StablePath)}
-        />
-        {(['from', 'to', 'step'] as const).map((key) => (
-          <TypedNumber
-            key={key}
-            label={key}
-            value={range[key]}
-            onChange={(value) => setRange({ ...range, [key]: value })}
-          />
+        {varied.map((one, k) => (
+          // biome-ignore lint/suspicious/noArrayIndexKey: the first and the second parameter
+          <fieldset key={k} className="sweep-form" aria-label={k === 0 ? 'First parameter' : 'Second parameter'}>
+            <Choice
+              label="Vary"
+              value={one.path}
+              options={paths.map((p) => [p, pathLabel(p)])}
+              onChange={(path) => change(k, { path })}
+            />
+            {(['from', 'to', 'step'] as const).map((key) => (
+              <TypedNumber key={key} label={key} value={one[key]} onChange={(value) => change(k, { [key]: value })} />
+            ))}
+            {k === 0 ? (
+              <button type="submit" className="button strong" disabled={!ready || study.progress !== null}>
+                Run
+              </button>
+            ) : (
+              <button type="button" className="button" onClick={() => setVaried(varied.slice(0, 1))}>
+                Leave out
+              </button>
+            )}
+          </fieldset>
         ))}
-        <button type="submit" className="button strong" disabled={!ready || study.progress !== null}>
-          Run
-        </button>
+        {varied.length === 1 ? (
+          <button type="button" className="button chip" onClick={() => setVaried([...varied, second])}>
+            And a second parameter
+          </button>
+        ) : null}
       </form>
+      {points && !points.ok ? <FailureMessage failure={points.failure} /> : null}
       <StudyProgress progress={study.progress} onCancel={study.cancel} />
-      {study.failure ? <p role="alert">{study.failure.message}</p> : null}
-      {study.output ? (
-        <>
-          <Choice
-            label="Show"
-            value={output}
-            options={outputs.map(({ name, unit }) => [name, outputLabel(name, unit)])}
-            onChange={setOutput}
-          />
-          <SweepChart sweep={study.output} output={output} />
-        </>
-      ) : null}
+      {study.failure ? <FailureMessage failure={study.failure} /> : null}
+      <OutputChoices names={shown} onChange={setShown} />
+      {study.output && chart ? <SweepChart sweep={study.output} shown={shown} chart={chart} /> : null}
       <div className="dialog-buttons">
         <button
           type="button"
@@ -83,6 +127,17 @@ export function SweepDialog() {
         >
           Save as CSV…
         </button>
+        <button
+          type="button"
+          className="button"
+          disabled={!chart?.ok}
+          onClick={() => chart?.ok && void host.save('sweep.svg', chart.value, 'image/svg+xml')}
+        >
+          Save as SVG…
+        </button>
+        <button type="button" className="button" disabled={!chart?.ok} onClick={() => void savePng()}>
+          Save as PNG…
+        </button>
         <button type="button" className="button" onClick={close}>
           {text.close}
         </button>
@@ -91,26 +146,52 @@ export function SweepDialog() {
   )
 }
 
-function SweepChart({ sweep, output }: { readonly sweep: Sweep; readonly output: string }) {
-  const column = sweep.columns.findIndex((c) => c.name === output)
-  const [vary] = sweep.vary
-  const unit = sweep.columns[column]?.unit ?? ''
-  const points = sweep.rows.map((row) => {
-    const y = row[column]
-    return { x: Number(row[0]), y: typeof y === 'number' ? y : null }
-  })
-  const failed = points.filter((p) => p.y === null).length
+interface SweepChartProps {
+  readonly sweep: Sweep
+  readonly shown: readonly string[]
+  readonly chart: ReturnType<typeof studySvg>
+}
+
+function SweepChart({ sweep, shown, chart }: SweepChartProps) {
+  const over = sweep.vary.map(({ path }) => pathLabel(path)).join(' and ')
+  const failed = sweep.rows.filter((row) => typeof row.at(-1) === 'string').length
   return (
     <>
-      <LineChart
-        label={`${outputLabel(output, unit)} over ${pathLabel(vary?.path ?? '')}`}
-        xLabel={pathLabel(vary?.path ?? '')}
-        yLabel={outputLabel(output, unit)}
-        series={[{ label: output, points }]}
-      />
+      <SvgPicture label={`${shown.map(outputWords).join(', ')} over ${over}`} svg={chart} />
       {failed > 0 ? (
         <p className="footnote">{failed} points have no number: the plan there is refused or withheld.</p>
       ) : null}
     </>
+  )
+}
+
+function OutputChoices({
+  names,
+  onChange,
+}: {
+  readonly names: readonly string[]
+  readonly onChange: (names: readonly string[]) => void
+}) {
+  return (
+    <details className="output-choices">
+      <summary>
+        {names.length} of {outputs.length} numbers drawn
+      </summary>
+      <div className="output-list">
+        {outputs.map(({ name }) => (
+          <label key={name}>
+            <input
+              type="checkbox"
+              checked={names.includes(name)}
+              disabled={names.length === 1 && names.includes(name)}
+              onChange={(event) =>
+                onChange(event.target.checked ? [...names, name] : names.filter((other) => other !== name))
+              }
+            />
+            {outputWords(name)}
+          </label>
+        ))}
+      </div>
+    </details>
   )
 }
