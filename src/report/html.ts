@@ -9,7 +9,7 @@ import { boundBeside, shownBounded } from './bounded.ts'
 import { comparedValue, comparedWords } from './compared.ts'
 import { escaped } from './escaped.ts'
 import { limitWords } from './flag-words.ts'
-import { shownPlusMinus } from './intervals.ts'
+import { plusMinus, shownPlusMinus } from './intervals.ts'
 import { type Quantity, shown, shownWithUnit } from './numbers.ts'
 import { outputWords } from './output-words.ts'
 import { reportStyle } from './report-style.ts'
@@ -58,7 +58,7 @@ export function reportHtml({ findings, drawing, caseName, alternatives, pose, no
 <p class="kicker">Floorline ${programVersion} · rehearsal expectation</p>
 <h1>${escaped(caseName)}</h1>
 <p class="side">${findings.side.toUpperCase()}</p>
-<p>Side ${escaped(sideSourceWords[findings.sideSource])}. ${procedureWords[findings.procedure]}, ${recipeWords[findings.recipe]} recipe.
+<p>Side ${escaped(sideSourceWords[findings.sideSource])}. ${sentence(procedureWords[findings.procedure])}, ${recipeWords[findings.recipe]} recipe.
 Femoral size ${findings.implants.femurSize} (${findings.implants.femurSizeSource}), tibial size ${findings.implants.tibiaSize} (${findings.implants.tibiaSizeSource}), insert ${shownWithUnit(findings.implants.insertMm, 'mm')}.</p>
 <p class="caution">The thickness expected on each piece, not verified against the patient, not for guiding a cut. ${escaped(caution)}</p>
 </header>
@@ -85,12 +85,11 @@ function sitesSection(findings: Findings): string {
     const at = `sites.${site.id}`
     const verdict = site.within ? 'within ±0.5' : site.differenceMm > 0 ? 'more taken' : 'less taken'
     return [
-      text(siteWords[site.id]),
-      cell(site.totalMm, 'mm', `${at}.totalMm`),
-      plusMinusCell(findings, `${at}.totalMm`, 'mm'),
+      `<td class="name">${escaped(siteWords[site.id])}</td>`,
+      cell(site.totalMm, 'mm', `${at}.totalMm`, false, plusMinus(findings, `${at}.totalMm`) ?? undefined),
       cell(site.componentMm, 'mm', `${at}.componentMm`),
       cell(site.differenceMm, 'mm', `${at}.differenceMm`, true),
-      text(verdict),
+      `<td class="verdict">${verdict}</td>`,
       cell(site.pieceMm, 'mm', `${at}.pieceMm`),
       cell(site.kerfMm, 'mm', `${at}.kerfMm`),
       cell(site.wornMm, 'mm', `${at}.wornMm`),
@@ -100,7 +99,17 @@ function sitesSection(findings: Findings): string {
   return section(
     'Taken and put back',
     table(
-      ['Site', 'Total', '95 %', 'Component', 'Difference', '', 'Piece expected', 'Kerf', 'Worn', 'Piece measured'],
+      [
+        'Site',
+        'Total ±\u00a095\u00a0%',
+        'Component',
+        'Difference',
+        '',
+        'Piece expected',
+        'Kerf',
+        'Worn',
+        'Piece measured',
+      ],
       rows,
     ) +
       '<p class="small">mm. Total = piece + kerf + worn. Difference = total − component, positive where more is taken than put back; ±0.5 mm is common practice, no source.</p>',
@@ -357,6 +366,8 @@ function table(head: readonly string[], rows: readonly (readonly string[])[]): s
   const titles = head.map((title, i) => `<th scope="col"${kind(i)}>${escaped(title)}</th>`).join('')
   return `<table><thead><tr>${titles}</tr></thead><tbody>${rows.map((row) => `<tr>${row.join('')}</tr>`).join('')}</tbody></table>`
 }
+
+const sentence = (words: string): string => words.charAt(0).toUpperCase() + words.slice(1)
 
 const text = (words: string): string => `<td>${escaped(words)}</td>`
 

@@ -19,12 +19,16 @@ h2 { font-size: 12pt; margin: 6mm 0 2mm; border-bottom: 1px solid #bbb3a4; break
 header { position: relative; padding-right: 42mm }
 .kicker { margin: 0; color: #6a6256; text-transform: uppercase; letter-spacing: .06em; font-size: 8pt }
 .side { position: absolute; right: 0; top: 0; margin: 0; font-size: 26pt; font-weight: 700; letter-spacing: .04em }
-table { border-collapse: collapse; width: 100%; margin: 1.5mm 0; font-size: 9pt }
+table { border-collapse: collapse; width: 100%; max-width: 100%; margin: 1.5mm 0; font-size: 9pt }
+th, td { overflow-wrap: break-word }
 th { text-align: left; font-weight: 600; vertical-align: bottom; border-bottom: 1.5px solid #1d1b18; padding: 1mm 1.5mm }
 td { border-bottom: 1px solid #ddd6c9; padding: .8mm 1.5mm; vertical-align: top }
 td.number { text-align: right; white-space: nowrap }
 th.number { text-align: right }
-td.write { border-bottom: 1px solid #1d1b18; min-width: 18mm }
+td.write { border-bottom: 1px solid #1d1b18; min-width: 20mm }
+td.name { white-space: nowrap }
+tr:has(td.write) td { padding-top: 1.5mm; padding-bottom: 1.5mm }
+td.verdict { white-space: nowrap; font-size: 8pt }
 tr { break-inside: avoid }
 thead { display: table-header-group }
 td.spoiled { background: repeating-linear-gradient(135deg, transparent 0 3px, #d9cfbd 3px 4px); print-color-adjust: exact; -webkit-print-color-adjust: exact }
