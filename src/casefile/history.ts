@@ -82,6 +82,17 @@ export function redo(history: History): History {
   }
 }
 
+/** A change that is no step, such as a named view: every document, past and to come, has it, so that undo does not take it away. */
+export function changeAside(history: History, change: (document: CaseDocument) => CaseDocument): History {
+  const changed = <T extends Step>(step: T): T => ({ ...step, document: change(step.document) })
+  return {
+    past: history.past.map(changed),
+    present: change(history.present),
+    future: history.future.map(changed),
+    gesture: history.gesture && changed(history.gesture),
+  }
+}
+
 function step(history: History, from: Step, next: CaseDocument): History {
   if (same(from.document, next)) return { ...history, present: from.document }
   return { past: [...history.past, from].slice(-longest), present: next, future: [], gesture: null }

@@ -14,6 +14,7 @@ import { HelpDialog } from './help/help-dialog.tsx'
 import { Ledger } from './ledger/ledger.tsx'
 import { LessonsDialog } from './lessons/lessons-dialog.tsx'
 import { ErrorBoundary } from './parts/error-boundary.tsx'
+import { ViewsDialog } from './scene/views-dialog.tsx'
 import { StagePanel } from './stages/stage-panel.tsx'
 import { StageView } from './stages/stage-view.tsx'
 import { StudyDialogs } from './studies/study-dialogs.tsx'
@@ -49,6 +50,7 @@ export function App() {
       <ExplainDialog />
       <SnapshotDialog />
       <LessonsDialog />
+      <ViewsDialog />
       <DropTarget />
     </div>
   )

@@ -4,6 +4,7 @@ import { type CaseDocument, newCase } from '../../src/casefile/document.ts'
 import {
   beginGesture,
   cancelGesture,
+  changeAside,
   commitGesture,
   editHistory,
   type History,
@@ -42,6 +43,17 @@ test('a cancelled gesture leaves neither change nor step, and what could be redo
 test('an edit that changes nothing leaves no step and keeps what could be redone', () => {
   const before = undo(editHistory(newHistory(newCase), 'rename', named('A')))
   expect(editHistory(before, 'nothing', { ...newCase })).toEqual(before)
+})
+
+test('a change aside is in every document: undo does not take it away, and no step is left', () => {
+  const before = editHistory(editHistory(newHistory(named('A')), 'first', named('B')), 'second', named('C'))
+  const aside = changeAside(undo(before), (document) => ({ ...document, notes: 'kept' }))
+  expect(aside.past).toHaveLength(1)
+  expect([undo(aside).present, aside.present, redo(aside).present].map(({ name, notes }) => name + notes)).toEqual([
+    'Akept',
+    'Bkept',
+    'Ckept',
+  ])
 })
 
 test('undoing in the middle of a gesture cancels it', () => {

@@ -56,6 +56,18 @@ test('the face of a cut, before beside after, the camera’s own back, free turn
     }
   })
 
+  await test.step('a saved view is kept with the case, and gone to again with its stage', async () => {
+    await command(page, 'Views').click()
+    await page.getByRole('textbox', { name: 'Name of this view' }).fill('Box from the side')
+    await page.keyboard.press('Enter')
+    await stage(page, 'Stance').click()
+    await page.keyboard.press('Control+z')
+    await page.keyboard.press('v')
+    await page.getByRole('button', { name: 'Box from the side, cuts' }).click()
+    await expect(page.getByRole('region', { name: 'Recipe', exact: true })).toBeVisible()
+    await expect(page.getByRole('dialog')).toHaveCount(0)
+  })
+
   await test.step('three clicks give an angle, one the distance from the plane of the cut', async () => {
     await stage(page, 'Landmarks').click()
     await command(page, 'Knee').click()

@@ -1,4 +1,4 @@
-import { Columns2, Hand, Redo, Rotate3d, SquareDashed, Undo } from 'lucide-react'
+import { Bookmark, Columns2, Hand, Redo, Rotate3d, SquareDashed, Undo } from 'lucide-react'
 import { type Command, needsBone, needsPlan } from './command.ts'
 
 /** How one looks: the camera's own back and forward, what stands beside the view, how it is turned. */
@@ -50,6 +50,15 @@ export const sightCommands: readonly Command[] = [
       if (!shown) state.showStage('cuts')
       state.setSectionShown(!shown)
     },
+  },
+  {
+    id: 'view.saved',
+    label: 'Saved views…',
+    group: 'View',
+    icon: Bookmark,
+    keys: ['v'],
+    enabled: needsBone,
+    run: ({ store }) => store.getState().showViews(true),
   },
   {
     id: 'view.trackball',

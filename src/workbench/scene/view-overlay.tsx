@@ -33,6 +33,7 @@ export function ViewOverlay({ readout }: { readonly readout: CameraReadout | nul
         <CommandButton id="view.section" label="Face" className="chip" />
         <CommandButton id="view.split" label="Before/after" className="chip" />
         <CommandButton id="view.measure" label="Measure" className="chip" />
+        <CommandButton id="view.saved" label="Views" className="chip" />
       </div>
       <PieceCaption />
       <ResidualLegend />

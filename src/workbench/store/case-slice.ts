@@ -3,6 +3,7 @@ import { newCase } from '../../casefile/document.ts'
 import {
   beginGesture,
   cancelGesture,
+  changeAside,
   commitGesture,
   editHistory,
   type History,
@@ -30,6 +31,8 @@ export interface CaseSlice {
   cancel(): void
   undo(): void
   redo(): void
+  /** A change that is no step and that undo leaves alone. */
+  aside(change: Edit): void
   /** Another document: its history starts afresh. */
   replaceDocument(document: CaseDocument): void
 }
@@ -47,6 +50,7 @@ export const createCaseSlice: Slice<CaseSlice> = (set) => {
     cancel: () => change(cancelGesture),
     undo: () => change(undo),
     redo: () => change(redo),
+    aside: (edit) => change((history) => changeAside(history, edit)),
     replaceDocument: (document) => set({ history: newHistory(document), savedDocument: document, savedAs: null }),
   }
 }

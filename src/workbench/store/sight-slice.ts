@@ -16,6 +16,7 @@ export interface SightSlice {
   readonly split: boolean
   readonly sectionShown: boolean
   readonly measureKind: MeasureKind
+  readonly viewsOpen: boolean
   /** How far the camera can be taken back and forward again. */
   readonly cameraSteps: { readonly back: number; readonly forward: number }
   setRotation(rotation: Rotation): void
@@ -23,6 +24,7 @@ export interface SightSlice {
   setSplit(split: boolean): void
   setSectionShown(shown: boolean): void
   setMeasureKind(kind: MeasureKind): void
+  showViews(open: boolean): void
 }
 
 const key = 'floorline.view'
@@ -41,6 +43,7 @@ export const createSightSlice: Slice<SightSlice> = (set, get) => {
     split: false,
     sectionShown: false,
     measureKind: 'distance',
+    viewsOpen: false,
     cameraSteps: { back: 0, forward: 0 },
     setRotation: (rotation) => {
       set({ rotation })
@@ -52,6 +55,7 @@ export const createSightSlice: Slice<SightSlice> = (set, get) => {
     },
     setSplit: (split) => set({ split }),
     setSectionShown: (sectionShown) => set({ sectionShown }),
+    showViews: (viewsOpen) => set({ viewsOpen }),
     setMeasureKind: (measureKind) => set({ measureKind, measured: [] }),
   }
 }
