@@ -8,6 +8,7 @@ const tibiaMedial = (page: Page) => ledger(page).getByText(/^Tibia, medial:/)
 /** Takes hold of a handle where the view shows it. */
 async function grab(page: Page, handle: string): Promise<{ x: number; y: number }> {
   const tag = page.locator(`.view-tag[data-name="${handle}"]`)
+  await expect(tag).toBeVisible()
   const view = (await page.getByRole('main').boundingBox())!
   const x = view.x + Number(await tag.getAttribute('data-x'))
   const y = view.y + Number(await tag.getAttribute('data-y'))
@@ -84,11 +85,12 @@ test('a pull to where no plan is possible withholds the numbers, and pulling bac
 }) => {
   await openLeg(page, rightLeg)
   const figure = bigFigure(page)
-  const { x, y } = await grab(page, 'tibia depth')
-  for (let k = 1; k <= 8; k++) await page.mouse.move(x, y - 4 * k)
+  await page.getByRole('group', { name: 'Cut with handles' }).getByText('Distal', { exact: true }).click()
+  const { x, y } = await grab(page, 'femur depth')
+  for (let k = 1; k <= 8; k++) await page.mouse.move(x, y + 4 * k)
   await expect(figure).toHaveText('–°')
-  await expect(ledger(page).getByRole('alert')).toHaveAttribute('data-code', 'cut/negative-piece')
-  for (let k = 8; k >= 0; k--) await page.mouse.move(x, y - 4 * k)
+  await expect(ledger(page).getByRole('alert')).toHaveAttribute('data-code', 'cut/misses-bone')
+  for (let k = 8; k >= 0; k--) await page.mouse.move(x, y + 4 * k)
   await expect(figure).toHaveText(/^\d+\.\d°$/)
   await page.mouse.up()
 })
