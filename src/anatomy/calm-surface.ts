@@ -75,7 +75,10 @@ function meanEdge({ positions: p }: Mesh, { start, of }: Ring): number {
   for (let v = 0; v + 1 < start.length; v++)
     for (let k = start[v]!; k < start[v + 1]!; k++) {
       const w = of[k]!
-      sum += Math.hypot(p[3 * v]! - p[3 * w]!, p[3 * v + 1]! - p[3 * w + 1]!, p[3 * v + 2]! - p[3 * w + 2]!)
+      const x = p[3 * v]! - p[3 * w]!
+      const y = p[3 * v + 1]! - p[3 * w + 1]!
+      const z = p[3 * v + 2]! - p[3 * w + 2]!
+      sum += Math.sqrt(x * x + y * y + z * z)
     }
   return of.length > 0 ? sum / of.length : 0
 }

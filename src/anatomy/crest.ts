@@ -1,4 +1,5 @@
 import { solvePositive } from '../geometry/fit-solver.ts'
+import { meanEdgeMm } from '../geometry/mean-edge.ts'
 import type { Mesh } from '../geometry/mesh.ts'
 import type { Vec3 } from '../geometry/vec.ts'
 import { coarseness } from './calm-surface.ts'
@@ -28,9 +29,11 @@ export const refineCrest = (mesh: Mesh, start: Vec3, view: CrestView): Vec3 => c
 export function crestFinder(mesh: Mesh, start: Vec3, view: CrestView): (tilt: number) => Vec3 {
   const a = ((view.up + 1) % 3) as 0 | 1 | 2
   const b = ((view.up + 2) % 3) as 0 | 1 | 2
-  const radius = view.radiusMm * (1 + coarseness(meanEdgeAbout(mesh, start)) / 2)
-  const tries = (view.kind === 'saddle' ? widenings : [1]).map((k) => ({ ...view, radiusMm: k * radius }))
-  const samples = gather(mesh, start, tries[tries.length - 1]!, a, b)
+  const widths = view.kind === 'saddle' ? widenings : [1]
+  const near = trianglesAbout(mesh, start, Math.max(localMm, 2 * 1.5 * widths[widths.length - 1]! * view.radiusMm))
+  const radius = view.radiusMm * (1 + coarseness(meanEdgeAbout(mesh, near, start)) / 2)
+  const tries = widths.map((k) => ({ ...view, radiusMm: k * radius }))
+  const samples = gather(mesh, near, start, tries[tries.length - 1]!, a, b)
   const zIsU = a === 2
   return (tilt) => {
     let at: Crest | null = null
@@ -44,23 +47,34 @@ export function crestFinder(mesh: Mesh, start: Vec3, view: CrestView): (tilt: nu
   }
 }
 
-/** Mean edge of the triangles that come within `localMm` of a point, mm. */
-function meanEdgeAbout({ positions: p, triangles }: Mesh, at: Vec3): number {
-  let sum = 0
-  let count = 0
+/** First corners (3t) of the triangles whose boxes come within a distance of a point along every axis, mm. */
+function trianglesAbout({ positions: p, triangles }: Mesh, at: Vec3, reach: number): Int32Array {
+  const found: number[] = []
   for (let t = 0; t < triangles.length; t += 3) {
+    const i = 3 * triangles[t]!
+    const j = 3 * triangles[t + 1]!
+    const k = 3 * triangles[t + 2]!
+    if (outside(p[i]!, p[j]!, p[k]!, at[0], reach)) continue
+    if (outside(p[i + 1]!, p[j + 1]!, p[k + 1]!, at[1], reach)) continue
+    if (outside(p[i + 2]!, p[j + 2]!, p[k + 2]!, at[2], reach)) continue
+    found.push(t)
+  }
+  return Int32Array.from(found)
+}
+
+/** Mean edge of those of the triangles that come within `localMm` of a point, mm. */
+function meanEdgeAbout({ positions: p, triangles }: Mesh, near: Int32Array, at: Vec3): number {
+  const local: number[] = []
+  for (const t of near) {
     const i = 3 * triangles[t]!
     const j = 3 * triangles[t + 1]!
     const k = 3 * triangles[t + 2]!
     if (outside(p[i]!, p[j]!, p[k]!, at[0], localMm)) continue
     if (outside(p[i + 1]!, p[j + 1]!, p[k + 1]!, at[1], localMm)) continue
     if (outside(p[i + 2]!, p[j + 2]!, p[k + 2]!, at[2], localMm)) continue
-    sum += Math.hypot(p[i]! - p[j]!, p[i + 1]! - p[j + 1]!, p[i + 2]! - p[j + 2]!)
-    sum += Math.hypot(p[j]! - p[k]!, p[j + 1]! - p[k + 1]!, p[j + 2]! - p[k + 2]!)
-    sum += Math.hypot(p[k]! - p[i]!, p[k + 1]! - p[i + 1]!, p[k + 2]! - p[i + 2]!)
-    count += 3
+    local.push(triangles[t]!, triangles[t + 1]!, triangles[t + 2]!)
   }
-  return count > 0 ? sum / count : 0
+  return meanEdgeMm({ positions: p, triangles: Uint32Array.from(local) })
 }
 
 const localMm = 6
@@ -105,7 +119,7 @@ interface Samples {
   readonly area: Float64Array
 }
 
-function gather(mesh: Mesh, start: Vec3, view: CrestView, a: 0 | 1 | 2, b: 0 | 1 | 2): Samples {
+function gather(mesh: Mesh, near: Int32Array, start: Vec3, view: CrestView, a: 0 | 1 | 2, b: 0 | 1 | 2): Samples {
   const { positions: p, triangles } = mesh
   const u: number[] = []
   const v: number[] = []
@@ -113,7 +127,7 @@ function gather(mesh: Mesh, start: Vec3, view: CrestView, a: 0 | 1 | 2, b: 0 | 1
   const area: number[] = []
   const reach = 2 * view.radiusMm
   const up = view.up
-  for (let t = 0; t < triangles.length; t += 3) {
+  for (const t of near) {
     const i = 3 * triangles[t]!
     const j = 3 * triangles[t + 1]!
     const k = 3 * triangles[t + 2]!
@@ -139,7 +153,8 @@ function gather(mesh: Mesh, start: Vec3, view: CrestView, a: 0 | 1 | 2, b: 0 | 1
 }
 
 const outside = (p: number, q: number, r: number, centre: number, reach: number): boolean =>
-  Math.min(p, q, r) > centre + reach || Math.max(p, q, r) < centre - reach
+  (p > centre + reach && q > centre + reach && r > centre + reach) ||
+  (p < centre - reach && q < centre - reach && r < centre - reach)
 
 /** Coefficients of c0 + c1 u + c2 v + c3 u² + c4 uv + c5 v² of the leaning height about a point, by area and nearness. */
 function quadratic(
@@ -163,14 +178,21 @@ function quadratic(
     const height = h[i]! + leanU * u[i]! + leanV * v[i]!
     if (Number.isNaN(base)) base = height
     const w = area[i]! * (1 - q) * (1 - q)
-    row.set([1, x, y, x * x, x * y, y * y])
+    row[0] = 1
+    row[1] = x
+    row[2] = y
+    row[3] = x * x
+    row[4] = x * y
+    row[5] = y * y
     for (let r = 0; r < 6; r++) {
-      right[r]! += w * row[r]! * (height - base)
-      for (let c = 0; c < 6; c++) normal[6 * r + c]! += w * row[r]! * row[c]!
+      const weighed = w * row[r]!
+      right[r]! += weighed * (height - base)
+      for (let c = 0; c <= r; c++) normal[6 * r + c]! += weighed * row[c]!
     }
     used++
   }
   if (used < 24) return null
+  for (let r = 0; r < 6; r++) for (let c = r + 1; c < 6; c++) normal[6 * r + c] = normal[6 * c + r]!
   const c = solvePositive(normal, right, 6)
   if (c === null) return null
   const r = radius

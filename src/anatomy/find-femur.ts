@@ -18,6 +18,7 @@ import {
 } from './limb.ts'
 import { recogniseWhole } from './recognise.ts'
 import { lengthToCut, recognisePart, sidedAsDeclared } from './recognise-part.ts'
+import { Settling } from './settling.ts'
 import { availableShaft, shaftAxis } from './shaft-axis.ts'
 import type { Axis, FemurAnatomy, Landmark, LandmarkId, LandmarkOverrides, References, Side } from './terms.ts'
 
@@ -118,17 +119,17 @@ function settleFrame(
   const length = s.assumedLengthMm
   const mesh = slab(bone.mesh, s.limb.origin, s.limb.proximal, -0.2 * length, 0.12 * length)
   const wantsCylinder = references.femoralMedioLateral === 'condylar-cylinder'
+  const settling = new Settling(1e-9, mostRounds)
   let limb = s.limb
-  for (let round = 0; ; round++) {
+  for (;;) {
     const reading = readFemur(meshIntoLimb(mesh, limb), topOf(s, limb), grain.contactMm, wantsCylinder)
     if (reading === null) return null
     const next = frameFrom(s, limb, reading, references, overrides)
     const moved =
       distance(next.origin, limb.origin) +
       100 * (distance(next.proximal, limb.proximal) + distance(next.lateral, limb.lateral))
-    if (moved < 1e-9 || round >= mostRounds) return { limb, reading }
-    // A pair of contact points can alternate for ever; half steps end on the frame between the two.
-    limb = round < mostRounds / 2 ? next : between(limb, next)
+    if (settling.ends(moved)) return { limb, reading }
+    limb = settling.half ? between(limb, next) : next
   }
 }
 

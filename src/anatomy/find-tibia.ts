@@ -18,6 +18,7 @@ import {
 } from './limb.ts'
 import { recogniseWhole } from './recognise.ts'
 import { recognisePart, sidedAsDeclared } from './recognise-part.ts'
+import { Settling } from './settling.ts'
 import { availableShaft, shaftAxis } from './shaft-axis.ts'
 import type {
   Axis,
@@ -119,6 +120,7 @@ function settleFrame(bone: BoneMesh, grain: Grain, s: Situation, choices: TibiaC
   const overrides = choices.overrides ?? {}
   // Long triangles make the reading jump between frames; more rounds would not end it.
   const mostRounds = s.ends.coarse ? 24 : 80
+  const settling = new Settling(1e-7, mostRounds)
   let limb = s.limb
   let fine = false
   for (let round = 0; ; round++) {
@@ -128,9 +130,8 @@ function settleFrame(bone: BoneMesh, grain: Grain, s: Situation, choices: TibiaC
     const moved =
       distance(next.origin, limb.origin) +
       100 * (distance(next.proximal, limb.proximal) + distance(next.anterior, limb.anterior))
-    if (fine && (moved < 1e-7 || round >= mostRounds)) return { limb, reading }
-    // Two readings can alternate for ever; half steps end on the frame between them.
-    limb = round < mostRounds / 2 ? next : between(limb, next)
+    if (fine && settling.ends(moved)) return { limb, reading }
+    limb = settling.half ? between(limb, next) : next
     fine ||= moved < 0.5 || round > 15
   }
 }

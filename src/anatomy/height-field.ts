@@ -101,9 +101,9 @@ function localPlanes(
   const slopeX = new Float64Array(height.length).fill(Number.NaN)
   const slopeZ = new Float64Array(height.length).fill(Number.NaN)
   const reach = Math.max(1, Math.round(smoothMm / step))
-  const offsets: [number, number][] = []
+  const offsets: number[] = []
   for (let j = -reach; j <= reach; j++)
-    for (let i = -reach; i <= reach; i++) if (i * i + j * j <= reach * reach + 0.5) offsets.push([i, j])
+    for (let i = -reach; i <= reach; i++) if (i * i + j * j <= reach * reach + 0.5) offsets.push(i, j)
   // Steeper than about 70° across the disc is another sheet.
   const cliff = 2.75 * reach * step
   for (let j = 0; j < nz; j++)
@@ -119,7 +119,9 @@ function localPlanes(
       let zz = 0
       let xh = 0
       let zh = 0
-      for (const [di, dj] of offsets) {
+      for (let o = 0; o < offsets.length; o += 2) {
+        const di = offsets[o]!
+        const dj = offsets[o + 1]!
         const k = i + di
         const l = j + dj
         if (k < 0 || k >= nx || l < 0 || l >= nz) continue
@@ -171,7 +173,12 @@ export function heightAt(f: HeightField, x: number, z: number, reachMm: number):
       if (q >= 1 || Number.isNaN(h)) continue
       if (Number.isNaN(base)) base = h
       const w = (1 - q) * (1 - q)
-      row.set([1, u, v, u * u, u * v, v * v])
+      row[0] = 1
+      row[1] = u
+      row[2] = v
+      row[3] = u * u
+      row[4] = u * v
+      row[5] = v * v
       for (let r = 0; r < 6; r++) {
         right[r]! += w * row[r]! * (h - base)
         for (let c = 0; c < 6; c++) normal[6 * r + c]! += w * row[r]! * row[c]!

@@ -122,63 +122,84 @@ class CoronalSlices {
     const ends = lowestOfEachSide(segments, this.split)
     if (ends === null || !covers(segments, ends[0], ends[1])) return null
     const points: [number, number][] = []
-    for (const [z1, y1, z2, y2] of segments) {
-      if (z1 >= ends[0] && z1 <= ends[1]) points.push([z1, y1])
-      if (z2 >= ends[0] && z2 <= ends[1]) points.push([z2, y2])
+    for (let k = 0; k < segments.length; k += 2) {
+      const z = segments[k]!
+      if (z >= ends[0] && z <= ends[1]) points.push([z, segments[k + 1]!])
     }
     points.sort((a, b) => b[1] - a[1] || a[0] - b[0])
-    const seen = points.find((q) => !segments.some((s) => passesBelow(s, q[0], q[1])))
+    const seen = points.find((q) => !hidden(segments, q[0], q[1]))
     return seen ? [x, seen[1], seen[0]] : null
   }
 
-  private slice(x: number): Segment[] {
+  /** Pieces of the slice at x, (z, y) of both ends of each, z ascending within a piece. */
+  private slice(x: number): Segments {
     const { positions: p, triangles } = this.part
-    const out: Segment[] = []
+    const out: number[] = []
     for (const t of this.bins[Math.floor((x - this.low) / this.binMm)] ?? []) {
-      const v = [3 * triangles[t]!, 3 * triangles[t + 1]!, 3 * triangles[t + 2]!]
-      const ahead = v.map((i) => p[i]! >= x)
-      if (ahead[0] === ahead[1] && ahead[1] === ahead[2]) continue
-      const k = ahead[0] === ahead[1] ? 2 : ahead[0] === ahead[2] ? 1 : 0
-      const lone = v[k]!
-      const ends = [v[(k + 1) % 3]!, v[(k + 2) % 3]!].map((i): [number, number] => {
-        const f = (x - p[lone]!) / (p[i]! - p[lone]!)
-        return [p[lone + 2]! + f * (p[i + 2]! - p[lone + 2]!), p[lone + 1]! + f * (p[i + 1]! - p[lone + 1]!)]
-      })
-      const [q, r] = ends as [[number, number], [number, number]]
-      out.push(q[0] <= r[0] ? [q[0], q[1], r[0], r[1]] : [r[0], r[1], q[0], q[1]])
+      const i = 3 * triangles[t]!
+      const j = 3 * triangles[t + 1]!
+      const k = 3 * triangles[t + 2]!
+      const iAhead = p[i]! >= x
+      const jAhead = p[j]! >= x
+      const kAhead = p[k]! >= x
+      if (iAhead === jAhead && jAhead === kAhead) continue
+      if (iAhead === jAhead) addPiece(out, p, x, k, i, j)
+      else if (iAhead === kAhead) addPiece(out, p, x, j, k, i)
+      else addPiece(out, p, x, i, j, k)
     }
-    return out
+    return Float64Array.from(out)
   }
 }
 
-/** (z, y) of both ends of a piece of slice, z ascending. */
-type Segment = readonly [z1: number, y1: number, z2: number, y2: number]
+/** Where the two edges from the corner that stands alone meet the slice. */
+function addPiece(out: number[], p: Float64Array, x: number, lone: number, a: number, b: number): void {
+  const f = (x - p[lone]!) / (p[a]! - p[lone]!)
+  const z1 = p[lone + 2]! + f * (p[a + 2]! - p[lone + 2]!)
+  const y1 = p[lone + 1]! + f * (p[a + 1]! - p[lone + 1]!)
+  const g = (x - p[lone]!) / (p[b]! - p[lone]!)
+  const z2 = p[lone + 2]! + g * (p[b + 2]! - p[lone + 2]!)
+  const y2 = p[lone + 1]! + g * (p[b + 1]! - p[lone + 1]!)
+  if (z1 <= z2) out.push(z1, y1, z2, y2)
+  else out.push(z2, y2, z1, y1)
+}
 
-function lowestOfEachSide(segments: readonly Segment[], split: number): readonly [number, number] | null {
-  let medial: [number, number] | null = null
-  let lateral: [number, number] | null = null
-  for (const [z1, y1, z2, y2] of segments)
-    for (const [z, y] of [
-      [z1, y1],
-      [z2, y2],
-    ] as [number, number][]) {
-      if (z < split && (medial === null || y < medial[1])) medial = [z, y]
-      if (z >= split && (lateral === null || y < lateral[1])) lateral = [z, y]
-    }
-  return medial && lateral ? [medial[0], lateral[0]] : null
+/** Four numbers per piece of slice: z and y of the end with the lesser z, then of the other. */
+type Segments = Float64Array
+
+function lowestOfEachSide(segments: Segments, split: number): readonly [number, number] | null {
+  let medial = -1
+  let lateral = -1
+  for (let k = 0; k < segments.length; k += 2) {
+    const y = segments[k + 1]!
+    if (segments[k]! < split) {
+      if (medial < 0 || y < segments[medial + 1]!) medial = k
+    } else if (lateral < 0 || y < segments[lateral + 1]!) lateral = k
+  }
+  return medial >= 0 && lateral >= 0 ? [segments[medial]!, segments[lateral]!] : null
 }
 
 /** Whether the pieces cover every z of an interval, so that a ray from below meets a roof everywhere. */
-function covers(segments: readonly Segment[], from: number, to: number): boolean {
+function covers(segments: Segments, from: number, to: number): boolean {
+  const ranges: [number, number][] = []
+  for (let k = 0; k < segments.length; k += 4)
+    if (segments[k + 2]! > from && segments[k]! < to) ranges.push([segments[k]!, segments[k + 2]!])
+  ranges.sort((a, b) => a[0] - b[0])
   let reached = from
-  for (const [z1, , z2] of [...segments].sort((a, b) => a[0] - b[0])) {
-    if (z1 > reached + 1e-6) break
-    reached = Math.max(reached, z2)
+  for (const [low, high] of ranges) {
+    if (low > reached + 1e-6) break
+    if (high > reached) reached = high
   }
   return reached >= to - 1e-6
 }
 
-function passesBelow([z1, y1, z2, y2]: Segment, z: number, y: number): boolean {
-  if (z <= z1 || z >= z2) return false
-  return y1 + ((z - z1) / (z2 - z1)) * (y2 - y1) < y - 1e-9
+/** Whether some piece passes below a point. */
+function hidden(segments: Segments, z: number, y: number): boolean {
+  for (let k = 0; k < segments.length; k += 4) {
+    const z1 = segments[k]!
+    const z2 = segments[k + 2]!
+    if (z <= z1 || z >= z2) continue
+    const y1 = segments[k + 1]!
+    if (y1 + ((z - z1) / (z2 - z1)) * (segments[k + 3]! - y1) < y - 1e-9) return true
+  }
+  return false
 }

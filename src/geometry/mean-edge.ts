@@ -9,12 +9,19 @@ export function meanEdgeMm({ positions: p, triangles }: Mesh, keep: (first: numb
   let count = 0
   for (let t = 0; t < triangles.length; t += 3) {
     if (!keep(t)) continue
-    for (let k = 0; k < 3; k++) {
-      const a = 3 * triangles[t + k]!
-      const b = 3 * triangles[t + ((k + 1) % 3)]!
-      sum += Math.hypot(p[a]! - p[b]!, p[a + 1]! - p[b + 1]!, p[a + 2]! - p[b + 2]!)
-      count++
-    }
+    const i = 3 * triangles[t]!
+    const j = 3 * triangles[t + 1]!
+    const k = 3 * triangles[t + 2]!
+    sum += edge(p, i, j) + edge(p, j, k) + edge(p, k, i)
+    count += 3
   }
   return count > 0 ? sum / count : 0
+}
+
+/** Between the vertices whose coordinates start at i and j. */
+function edge(p: Float64Array, i: number, j: number): number {
+  const x = p[i]! - p[j]!
+  const y = p[i + 1]! - p[j + 1]!
+  const z = p[i + 2]! - p[j + 2]!
+  return Math.sqrt(x * x + y * y + z * z)
 }

@@ -46,7 +46,7 @@ function repeatsFor(work: (round: number) => number): number {
 }
 
 /**
- * Runs the two in turn, at least three times and until `seconds` are over (at most 25 times), after warming up.
+ * Runs the two in turn, at least three times (twice where one run takes longer than the warm-up) and until `seconds` are over (at most 25 times), after warming up.
  * Ratios are taken within a pair, so that a machine that slows down for a while spoils neither side more.
  */
 export function compare(ours: (round: number) => number, theirs: (round: number) => number, seconds: number): Pair {
@@ -57,7 +57,8 @@ export function compare(ours: (round: number) => number, theirs: (round: number)
   const a: number[] = []
   const b: number[] = []
   const until = performance.now() + 1000 * seconds
-  while (a.length < 25 && (a.length < 3 || performance.now() < until)) {
+  const fewest = (): number => (Math.max(0, ...a, ...b) > LONGEST_WARM_UP_MS ? 2 : 3)
+  while (a.length < 25 && (a.length < fewest() || performance.now() < until)) {
     a.push(time(ours, oursRepeats, a.length))
     b.push(time(theirs, theirsRepeats, b.length))
   }
@@ -78,7 +79,7 @@ const timing = (ms: readonly number[]): Timing => ({
   highMs: quantile(ms, 0.75),
 })
 
-function quantile(values: readonly number[], q: number): number {
+export function quantile(values: readonly number[], q: number): number {
   const sorted = [...values].sort((x, y) => x - y)
   const at = q * (sorted.length - 1)
   const low = Math.floor(at)

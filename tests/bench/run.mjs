@@ -1,31 +1,60 @@
-// npm run bench [-- --sizes 20000,200000,1000000,2000000] [--seconds 8] [--only NAME]
+// npm run bench [-- PART…] [-- --sizes 20000,200000,1000000,2000000] [--seconds 1] [--only NAME]
+// Parts: geometry landmarks live contact window; all of them when none is named. The options are those of `geometry`.
 import { spawnSync } from 'node:child_process'
 import { fileURLToPath } from 'node:url'
 import { build } from 'vite'
+import { ensureBuild } from '../../src/cli/fresh-build.mjs'
 
 const root = fileURLToPath(new URL('../../', import.meta.url))
+const parts = {
+  geometry: { title: 'Geometry beside other libraries', needs: [] },
+  landmarks: { title: 'From files to landmarks --json', needs: ['cli'] },
+  live: { title: 'Live set after an edit, 200,000 triangles per bone', needs: [] },
+  contact: { title: 'Bearing contact', needs: [] },
+  window: { title: 'The window with two bones of 1,000,000 triangles', needs: ['shell', 'window', 'demo'] },
+}
 
-await build({
-  root,
-  configFile: false,
-  logLevel: 'warn',
-  publicDir: false,
-  // The solid library finds its WebAssembly beside its own file, so it stays outside the bundle.
-  ssr: { noExternal: true, external: ['manifold-3d'], target: 'node' },
-  build: {
-    ssr: 'tests/bench/main.ts',
-    outDir: 'dist/bench',
-    target: 'node20',
-    minify: false,
-    reportCompressedSize: false,
-    chunkSizeWarningLimit: 8000,
-    rolldownOptions: { output: { format: 'es', entryFileNames: 'main.js', codeSplitting: false } },
-  },
-})
+const args = process.argv.slice(2)
+const firstOption = args.findIndex((arg) => arg.startsWith('--'))
+const named = firstOption < 0 ? args : args.slice(0, firstOption)
+const options = firstOption < 0 ? [] : args.slice(firstOption)
+const unknown = named.find((name) => !(name in parts))
+if (unknown !== undefined) {
+  console.error(`There is no bench “${unknown}”; there are ${Object.keys(parts).join(', ')}.`)
+  process.exit(2)
+}
 
-const { status } = spawnSync(
-  process.execPath,
-  ['--expose-gc', '--max-old-space-size=6000', 'dist/bench/main.js', ...process.argv.slice(2)],
-  { cwd: root, stdio: 'inherit' },
-)
-process.exit(status ?? 1)
+let failed = false
+for (const name of named.length > 0 ? named : Object.keys(parts)) {
+  const { title, needs } = parts[name]
+  ensureBuild(root, needs)
+  await bundle(name)
+  console.log(`\n${title}`)
+  const begun = performance.now()
+  const node = ['--expose-gc', '--max-old-space-size=6000', `dist/bench/${name}.js`, ...options]
+  const { status } = spawnSync(process.execPath, node, { cwd: root, stdio: 'inherit' })
+  failed ||= status !== 0
+  console.log(`  (${((performance.now() - begun) / 1000).toFixed(0)} s)`)
+}
+process.exit(failed ? 1 : 0)
+
+async function bundle(name) {
+  await build({
+    root,
+    configFile: false,
+    logLevel: 'warn',
+    publicDir: false,
+    // The solid library finds its WebAssembly beside its own file, and the browser driver its browser.
+    ssr: { noExternal: true, external: ['manifold-3d', 'playwright'], target: 'node' },
+    build: {
+      ssr: `tests/bench/${name}.ts`,
+      outDir: 'dist/bench',
+      emptyOutDir: false,
+      target: 'node20',
+      minify: false,
+      reportCompressedSize: false,
+      chunkSizeWarningLimit: 8000,
+      rolldownOptions: { output: { format: 'es', entryFileNames: `${name}.js`, codeSplitting: false } },
+    },
+  })
+}

@@ -20,7 +20,7 @@ const option = (name: string, fallback: string): string => {
   return at < 0 ? fallback : (process.argv[at + 1] ?? fallback)
 }
 const sizes = option('sizes', '20000,200000,1000000,2000000').split(',').map(Number)
-const seconds = Number(option('seconds', '6'))
+const seconds = Number(option('seconds', '1'))
 const only = option('only', '')
 
 if (option('open', '') === '') await run()

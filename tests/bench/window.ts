@@ -1,0 +1,143 @@
+import { type CDPSession, chromium, type Page } from 'playwright'
+import { startLoopback } from '../../electron/loopback.ts'
+import { findChromium } from '../../src/cli/find-chromium.mjs'
+import { keepResult } from './keep.ts'
+import { type LegFiles, legFiles } from './legs.ts'
+import { quantile } from './pairs.ts'
+
+// Two binary STL of about 1,000,000 triangles each in the real window on a real browser. Drawing is stubbed (WebGL takes the
+// calls and does nothing), everything else is the program. Script is what the browser's own counter says ran on the
+// window's thread; tasks are the browser's long-task marks (50 ms and more) of that thread.
+
+const asked = { dragScriptMs: 8, longestTaskMs: 100, cancelMs: 200 }
+const openings = 5
+const steps = 40
+
+const leg = legFiles(1_000_000)
+const server = await startLoopback({ windowFolder: 'dist/window', demoFolder: 'dist/demo' })
+const executablePath = findChromium()
+const browser = await chromium.launch({
+  ...(executablePath === null ? {} : { executablePath }),
+  args: ['--no-sandbox', '--use-angle=swiftshader', '--enable-unsafe-swiftshader', '--ignore-gpu-blocklist'],
+})
+
+const longest: number[] = []
+const cancels: number[] = []
+let drag: number[] = []
+for (let k = 0; k < openings; k++) {
+  const page = await freshPage()
+  cancels.push(await cancelledOpening(page, leg))
+  longest.push(await opening(page, leg))
+  console.log(`  opening ${k + 1}: longest task ${longest[k]!.toFixed(0)} ms, cancel ${cancels[k]!.toFixed(0)} ms`)
+  if (k === openings - 1) drag = await dragged(page)
+  await page.close()
+}
+await browser.close()
+await server.close()
+
+const found = {
+  dragScriptMs: quantile(drag, 0.5),
+  longestTaskMs: quantile(longest, 0.5),
+  cancelMs: quantile(cancels, 0.5),
+}
+for (const name of ['dragScriptMs', 'longestTaskMs', 'cancelMs'] as const) {
+  console.log(`  ${name.padEnd(16)} ${found[name].toFixed(1).padStart(7)} (asked ≤ ${asked[name]})`)
+}
+keepResult('window', {
+  met: Object.entries(asked).every(([name, most]) => found[name as keyof typeof found] <= most),
+  triangles: leg.triangles,
+  asked,
+  found,
+  longestTaskOfEachOpeningMs: longest,
+  cancelOfEachOpeningMs: cancels,
+  dragScriptMs: { low: quantile(drag, 0.25), high: quantile(drag, 0.75), updates: drag.length },
+})
+
+async function freshPage(): Promise<Page> {
+  const page = await browser.newPage({ viewport: { width: 1280, height: 800 } })
+  await page.addInitScript(() => {
+    const nothing = () => {}
+    for (const name of ['drawElements', 'drawArrays', 'drawElementsInstanced', 'drawArraysInstanced'] as const) {
+      WebGL2RenderingContext.prototype[name] = nothing
+    }
+    const tasks: { start: number; ms: number }[] = []
+    Object.assign(window, { floorlineTasks: tasks })
+    new PerformanceObserver((list) => {
+      for (const entry of list.getEntries()) tasks.push({ start: entry.startTime, ms: entry.duration })
+    }).observe({ type: 'longtask', buffered: true })
+  })
+  await page.goto(server.address)
+  await page.getByRole('navigation', { name: 'Stages' }).waitFor()
+  return page
+}
+
+async function choose(page: Page, { femur, tibia }: LegFiles): Promise<void> {
+  const [dialog] = await Promise.all([page.waitForEvent('filechooser'), page.keyboard.press('Control+o')])
+  await dialog.setFiles([femur, tibia])
+}
+
+/** From the press on Stop, in the window's own clock, until no opening is shown any more. */
+async function cancelledOpening(page: Page, files: LegFiles): Promise<number> {
+  await choose(page, files)
+  const stop = page.getByRole('button', { name: /^(Stop|Cancel)/ })
+  await stop.first().waitFor()
+  let most = 0
+  while ((await stop.count()) > 0) {
+    const took = await stop.first().evaluate(
+      (button) =>
+        new Promise<number>((resolve) => {
+          const from = performance.now()
+          const watch = () => (button.isConnected ? requestAnimationFrame(watch) : resolve(performance.now() - from))
+          ;(button as HTMLButtonElement).click()
+          watch()
+        }),
+    )
+    most = Math.max(most, took)
+  }
+  return most
+}
+
+/** The longest task on the window's thread from choosing the files until the plan stands. */
+async function opening(page: Page, files: LegFiles): Promise<number> {
+  const from = await page.evaluate(() => performance.now())
+  await choose(page, files)
+  await page.waitForFunction(
+    () => /^\d+\.\d°$/.test(document.querySelector('[aria-label="Tray to floor, side to side"]')?.textContent ?? ''),
+    null,
+    { timeout: 180_000 },
+  )
+  await page.locator('[aria-label="Ledger"][aria-busy="false"]').waitFor({ timeout: 60_000 })
+  const tasks = await page.evaluate(
+    () => (window as unknown as { floorlineTasks: { start: number; ms: number }[] }).floorlineTasks,
+  )
+  return Math.max(0, ...tasks.filter((task) => task.start >= from).map((task) => task.ms))
+}
+
+/** Script on the window's thread for every step of pulling the depth handle, results and pieces of that step included. */
+async function dragged(page: Page): Promise<number[]> {
+  await page.getByRole('navigation', { name: 'Stages' }).getByRole('button', { name: 'Cuts' }).click()
+  const tag = page.locator('.view-tag[data-name="tibia depth"]')
+  await tag.waitFor()
+  const view = (await page.getByRole('main').boundingBox())!
+  const x = view.x + Number(await tag.getAttribute('data-x'))
+  const y = view.y + Number(await tag.getAttribute('data-y'))
+  const client = await page.context().newCDPSession(page)
+  await client.send('Performance.enable')
+  await page.mouse.move(x, y)
+  await page.mouse.down()
+  const out: number[] = []
+  for (let k = 0; k < steps; k++) {
+    const before = await scriptMs(client)
+    await page.mouse.move(x, y + 4 + (k % 10))
+    await page.locator('[aria-label="Ledger"][aria-busy="false"]').waitFor({ timeout: 60_000 })
+    await page.waitForTimeout(100)
+    out.push((await scriptMs(client)) - before)
+  }
+  await page.mouse.up()
+  return out
+}
+
+async function scriptMs(client: CDPSession): Promise<number> {
+  const { metrics } = await client.send('Performance.getMetrics')
+  return 1000 * (metrics.find(({ name }) => name === 'ScriptDuration')?.value ?? Number.NaN)
+}
