@@ -14,6 +14,8 @@ const vial = 13
 export function BarDrawing() {
   const drawing = useWorkbenchState((state) => state.drawing)
   const bar = drawing ? barGeometry(drawing) : null
+  // In a pull it follows the hand; else it is seen to settle.
+  const pulled = useWorkbenchState((state) => state.history.gesture !== null)
   // The lower end's side is free above the bar, the other side below it.
   const down = bar && bar.turnDeg < 0 ? -1 : 1
   const svg = useRef<SVGSVGElement>(null)
@@ -42,12 +44,18 @@ export function BarDrawing() {
       </text>
       {bar ? (
         <g
-          transform={`translate(${centre.x} ${centre.y}) rotate(${bar.turnDeg.toFixed(3)})`}
+          className={pulled ? undefined : 'levels'}
+          style={{ transform: `translate(${centre.x}px, ${centre.y}px) rotate(${bar.turnDeg.toFixed(3)}deg)` }}
           data-turn={bar.turnDeg.toFixed(3)}
         >
           <rect className="vial" x={-half} y={-vial} width={2 * half} height={2 * vial} rx={vial} />
-          <ellipse className="bubble" cx={bar.bubble * travel} cy={-0.5} rx={1.75 * vial} ry={vial - 3.5} />
-          <ellipse className="bubble-shine" cx={bar.bubble * travel - 5} cy={-4} rx={7} ry={2} />
+          <g
+            className={pulled ? undefined : 'levels'}
+            style={{ transform: `translate(${(bar.bubble * travel).toFixed(2)}px, 0)` }}
+          >
+            <ellipse className="bubble" cy={-0.5} rx={1.75 * vial} ry={vial - 3.5} />
+            <ellipse className="bubble-shine" cx={-5} cy={-4} rx={7} ry={2} />
+          </g>
           {[-1, 1].map((side) => (
             <line
               key={side}

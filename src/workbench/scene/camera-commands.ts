@@ -1,5 +1,5 @@
-import type { Object3D } from 'three'
-import { Box3, Vector3 } from 'three'
+import type { Mesh, Object3D } from 'three'
+import { Box3, Matrix4, Vector3 } from 'three'
 import { type Side, sideFactor } from '../../anatomy/terms.ts'
 import { mapPoint, type Rigid } from '../../geometry/rigid.ts'
 import type { CameraRequest, PresetName } from '../store/viewport-slice.ts'
@@ -79,11 +79,18 @@ export function fitBones(
   rig.goTo({ target: centre, direction, visibleHeight: 1.2 * Math.max(height, width / rig.aspect()) })
 }
 
+/** Where a bone will lie when it has come to rest. */
+function settledBox({ geometry, matrixWorld, userData }: Mesh): Box3 {
+  if (!geometry.boundingBox) geometry.computeBoundingBox()
+  const at = userData['at']
+  return geometry.boundingBox!.clone().applyMatrix4(at instanceof Matrix4 ? at : matrixWorld)
+}
+
 function boxOfBones(scene: Object3D): Box3 {
   const box = new Box3()
   scene.updateMatrixWorld()
   scene.traverse((object) => {
-    if (object.userData['bone'] === true && object.visible) box.expandByObject(object)
+    if (object.userData['bone'] === true && object.visible) box.union(settledBox(object as Mesh))
   })
   return box
 }

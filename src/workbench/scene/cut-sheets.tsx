@@ -1,6 +1,12 @@
 import { useThree } from '@react-three/fiber'
 import { useEffect, useMemo, useRef } from 'react'
-import { BufferGeometry, DoubleSide, Float32BufferAttribute } from 'three'
+import {
+  BufferGeometry,
+  DoubleSide,
+  Float32BufferAttribute,
+  type LineBasicMaterial,
+  type MeshBasicMaterial,
+} from 'three'
 import type { Findings } from '../../findings.ts'
 import { compose, identityRigid } from '../../geometry/rigid.ts'
 import type { CutId } from '../../planning/terms.ts'
@@ -10,6 +16,7 @@ import type { CameraRig } from './camera-rig.ts'
 import type { SceneColours } from './colours.ts'
 import { CutHandleMark } from './cut-handle.tsx'
 import { type CutSheet, cutSheet, sheetCorners } from './cut-sheet.ts'
+import { useAppearing } from './eased.ts'
 import type { Placement } from './placement.ts'
 import { useSplit } from './use-split.ts'
 
@@ -88,6 +95,10 @@ function Sheet({ sheet, colours, active }: SheetProps) {
     }
   }, [face, frame, invalidate])
   useEffect(() => invalidate())
+  const filling = useRef<MeshBasicMaterial>(null)
+  const edge = useRef<LineBasicMaterial>(null)
+  useAppearing(filling, active ? 0.2 : 0.05)
+  useAppearing(edge, active ? 0.95 : 0.4)
   return (
     <>
       <mesh
@@ -100,16 +111,10 @@ function Sheet({ sheet, colours, active }: SheetProps) {
           store.getState().chooseCut(sheet.id)
         }}
       >
-        <meshBasicMaterial
-          color={colours.steel}
-          transparent
-          opacity={active ? 0.2 : 0.05}
-          side={DoubleSide}
-          depthWrite={false}
-        />
+        <meshBasicMaterial ref={filling} color={colours.steel} transparent side={DoubleSide} depthWrite={false} />
       </mesh>
       <lineLoop geometry={frame} renderOrder={4}>
-        <lineBasicMaterial color={colours.steel} transparent opacity={active ? 0.95 : 0.4} />
+        <lineBasicMaterial ref={edge} color={colours.steel} transparent />
       </lineLoop>
     </>
   )

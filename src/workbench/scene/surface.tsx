@@ -1,7 +1,8 @@
 import { useThree } from '@react-three/fiber'
-import { useEffect, useMemo } from 'react'
-import { BufferAttribute, BufferGeometry, type Matrix4 } from 'three'
+import { useEffect, useMemo, useRef } from 'react'
+import { BufferAttribute, BufferGeometry, type Matrix4, type Mesh } from 'three'
 import type { DisplayMesh } from '../../engine/display-mesh.ts'
+import { useEasedMatrix } from './eased.ts'
 
 interface SurfaceProps {
   readonly display: DisplayMesh
@@ -21,6 +22,8 @@ interface SurfaceProps {
 export function Surface(props: SurfaceProps) {
   const { display, matrix, opacity = 1 } = props
   const geometry = useMemo(() => geometryOf(display), [display])
+  const mesh = useRef<Mesh>(null)
+  useEasedMatrix(mesh, matrix, display)
   const invalidate = useThree((three) => three.invalidate)
   useEffect(() => () => geometry.dispose(), [geometry])
   useEffect(() => invalidate())
@@ -37,22 +40,19 @@ export function Surface(props: SurfaceProps) {
   }
   return (
     <mesh
+      ref={mesh}
       name={props.name}
       geometry={geometry}
-      matrix={matrix}
       matrixAutoUpdate={false}
       visible={props.visible ?? true}
       renderOrder={see ? 2 : 0}
-      userData={boneMark}
+      userData-bone={true}
     >
       <meshStandardMaterial attach="material-0" color={props.colour} {...shared} />
       <meshStandardMaterial attach="material-1" color={props.cutColour} {...shared} />
     </mesh>
   )
 }
-
-/** What "fit" looks for. */
-const boneMark = { bone: true } as const
 
 function geometryOf(display: DisplayMesh): BufferGeometry {
   const geometry = new BufferGeometry()
