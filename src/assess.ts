@@ -23,7 +23,8 @@ import { type PlanInput, planCuts } from './planning/plan.ts'
 import type { Assumption, Plan } from './planning/planned.ts'
 import { sizeFlags } from './planning/size-flags.ts'
 import { type Intervals, intervalSteps, intervalsOf, type UncertaintyInput } from './planning/uncertainty.ts'
-import { type Stances, standEveryPose } from './stance/stand.ts'
+import { type Sensitivity, stanceSensitivities } from './stance/sensitivity.ts'
+import { type StanceInput, type Stances, standEveryPose } from './stance/stand.ts'
 
 /** The two bones of a case, mm, each in the patient frame of its own file. */
 export interface Bones {
@@ -77,14 +78,8 @@ export function assessFully(
   const plan = planStage(document, bones, anatomy.value)
   if (!plan.ok) return plan
   const { femur, tibia, side, measured } = anatomy.value
-  const stances = standEveryPose({
-    side,
-    femur,
-    tibia,
-    angles: measured.angles,
-    plan: plan.value,
-    choices: document.stance,
-  })
+  const stood: StanceInput = { side, femur, tibia, angles: measured.angles, plan: plan.value, choices: document.stance }
+  const stances = standEveryPose(stood)
   if (!stances.ok) return stances
   const loads = loadEveryPose({
     side,
@@ -108,6 +103,7 @@ export function assessFully(
     anatomy: anatomy.value,
     plan: plan.value,
     stances: stances.value,
+    sensitivities: stanceSensitivities(stood),
     loads,
     fileWarnings,
     intervals,
@@ -195,6 +191,7 @@ interface Parts {
   readonly anatomy: Anatomy
   readonly plan: Plan
   readonly stances: Stances
+  readonly sensitivities: readonly Sensitivity[]
   readonly loads: Loads
   readonly fileWarnings: readonly Warning[]
   readonly intervals: Result<Intervals> | null
@@ -235,6 +232,7 @@ function compose(parts: Parts): Findings {
     ...(plan.conversion ? { conversion: plan.conversion } : {}),
     ...(measured ? { measured } : {}),
     stance: stances.poses,
+    sensitivities: parts.sensitivities,
     loading: loads.loads,
     intervals: found.intervals,
     definitions: found.definitions,

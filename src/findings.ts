@@ -23,6 +23,7 @@ import type {
 } from './planning/planned.ts'
 import type { Procedure, RecipeName } from './planning/terms.ts'
 import type { Uncertainty } from './planning/uncertainty.ts'
+import type { Sensitivity } from './stance/sensitivity.ts'
 import type { Standing } from './stance/standing.ts'
 
 /**
@@ -72,6 +73,8 @@ export interface Findings {
   readonly conversion?: Conversion
   /** Where the cuts went by the measured pieces; absent while none is entered. */
   readonly measured?: MeasuredPieces
+  /** How the tray's tilt in the shown pose answers to 10 mm or 10° of each entry of the stance. */
+  readonly sensitivities: readonly Sensitivity[]
   readonly stance: readonly StanceFindings[]
   readonly loading: readonly LoadingFindings[]
   /** 95 % intervals by findings path. */

@@ -14,6 +14,7 @@ import {
   notJudged,
   poseWords,
   procedureWords,
+  sensitivityWords,
   sideSourceWords,
   siteWords,
 } from '../report/words.ts'
@@ -37,6 +38,7 @@ export function findingsText(findings: Findings): string {
       'degrees; medial side and posterior side down positive; leans top lateral positive',
       stands(findings, cell),
     ),
+    sensitivityLine(findings),
     block('LOADED', 'shear to compression under the tray, total and by plane', loaded(findings, cell)),
     findings.loading.every((load) => load.bearing === null)
       ? ''
@@ -224,6 +226,15 @@ function limits({ limits: all }: Findings): string {
     limit.status === null ? 'not judged: its number is withheld' : words[limit.status],
   ])
   return textTable([{ title: 'limit' }, right('value'), right('range'), { title: '' }], rows)
+}
+
+/** What one step of each entry of the stance does to the tray, in the pose shown. */
+function sensitivityLine({ sensitivities }: Findings): string {
+  const parts = sensitivities.map(
+    ({ what, step, unit, coronalDeg }) =>
+      `${shown(coronalDeg, 'deg', true)}° for ${step} ${unit === 'mm' ? 'mm' : 'degrees'} of ${sensitivityWords[what]}`,
+  )
+  return parts.length === 0 ? '' : wrapped(`tray side to side, shown pose: ${parts.join('; ')}`)
 }
 
 function stands({ stance }: Findings, cell: Cell): string {

@@ -17,6 +17,7 @@ import { findingsText } from './findings-text.ts'
 import { inspectionText, inspectPaths } from './inspect.ts'
 import { type ExitCode, exitCodes, type Io, reportFailure } from './io.ts'
 import { findLandmarks, landmarksDocument, landmarksText } from './landmarks.ts'
+import { levelCase, levelDocument, levelText } from './level.ts'
 import { planFiles } from './plan-files.ts'
 import { type SawOffOptions, sawOffCase, sawOffDocument, sawOffText } from './saw-off.ts'
 import {
@@ -212,6 +213,12 @@ function program(io: Io, finish: (code: ExitCode) => void): Command {
     .option('--force', 'overwrite that file')
     .action(async (caseFile: string | undefined, options: CaseOptions & OutputOptions) => {
       finish(said(io, await familyOfCase(caseFile, options), options, familyDocument, componentCsv))
+    })
+
+  withPlanOptions(sub('level', 'which tibial varus stands level side to side in the pose shown; an answer, not advice'))
+    .argument('[case]', 'case file')
+    .action(async (caseFile: string | undefined, options: CaseOptions & OutputOptions) => {
+      finish(said(io, await levelCase(caseFile, options), options, levelDocument, levelText))
     })
 
   sub('demo', 'list the demo cases, or write one')

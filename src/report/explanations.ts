@@ -152,7 +152,7 @@ export const explanations: readonly Explanation[] = [
     caution: 'A geometric gap is not the gap a spreader would find.',
   },
   {
-    paths: ['stance'],
+    paths: ['stance', 'sensitivities'],
     title: 'The standing leg',
     model:
       'The leg is re-posed: knee centres together, limb deviation native before and LDFA − MPTA of the cuts after, hip plumb above ankle from the side, hips and ankles at their spacings from the front, knee axis facing forward. The tray’s own axes then make their angles with the floor.',

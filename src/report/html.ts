@@ -23,6 +23,7 @@ import {
   poseWords,
   procedureWords,
   recipeWords,
+  sensitivityWords,
   sideSourceWords,
   siteWords,
 } from './words.ts'
@@ -218,6 +219,11 @@ function stanceSection(findings: Findings, drawing: StanceDrawing | null): strin
   const picture = drawing
     ? `<figure>${stanceSvg(drawing)}<figcaption>Pose: ${poseWords[drawing.pose]}, from the front, after the cuts${drawing.legs.length > 1 ? '; the other leg is the mirror image' : ''}. Dashed: plumb line from the hip. Tilts: medial side and posterior side down positive.</figcaption></figure>`
     : ''
+  const told = findings.sensitivities.map(
+    ({ what, step, unit, coronalDeg }) =>
+      `${shownWithUnit(coronalDeg, 'deg', true)} for ${step}${unit === 'mm' ? ' mm' : '°'} of ${sensitivityWords[what]}`,
+  )
+  const answers = told.length === 0 ? '' : `<p class="small">Side to side, shown pose: ${escaped(told.join('; '))}.</p>`
   return section(
     'Stands',
     `${picture}${table(
@@ -232,7 +238,7 @@ function stanceSection(findings: Findings, drawing: StanceDrawing | null): strin
         'Tray to floor, total',
       ],
       rows,
-    )}`,
+    )}${answers}`,
   )
 }
 

@@ -80,6 +80,14 @@ export const landmarkWords: Readonly<Record<LandmarkId, string>> = {
   ankleCentre: 'ankle centre',
 }
 
+/** What an entry of the stance is called beside its sensitivity. */
+export const sensitivityWords = {
+  ankleHalfSpacingMm: 'each foot outward',
+  hipHalfSpacingMm: 'each hip outward',
+  flexionDeg: 'knee flexion',
+  footRotationDeg: 'foot rotation',
+} as const
+
 /** What no number of the program speaks about. */
 export const notJudged: readonly string[] = [
   'patella and its tracking',

@@ -36,3 +36,14 @@ it('--drive that is no shape is wrong usage', async () => {
     expect(code).toBe(2)
   }
 })
+
+it('level answers with the cut, both shear ratios, the spacing and whether the limits allow it', async () => {
+  const { code, out } = await record('level', '--femur', bones.femur, '--tibia', bones.tibia, '--json')
+  expect(code).toBe(0)
+  const level = JSON.parse(out)
+  expect(level).toMatchObject({ schema: 'floorline.level/1', pose: 'feet-together', spacingSource: 'assumed' })
+  expectNear(level.trayToFloorCoronalDeg, 0, { absDeg: 1e-5, because: 'that is what level means' })
+  for (const key of ['shearVertical', 'shearTibialAxis', 'trayToFloorSagittalDeg'])
+    expect(level[key]).toBeTypeOf('number')
+  expect(level.limitsAllow).toBeTypeOf('boolean')
+}, 60_000)

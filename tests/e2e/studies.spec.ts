@@ -119,6 +119,36 @@ test('a pressed number opens its model, with its inputs as they are', async ({ w
   )
 })
 
+test('both legs stand in the view, and rise from lying under the hand', async ({ window: page }) => {
+  await openLeg(page, rightLeg)
+  await stage(page, 'Stance').click()
+  const canvas = page.locator('.scene canvas')
+  const slider = page.getByRole('slider', { name: 'Lying to standing' })
+  await expect(slider).toHaveAttribute('aria-valuetext', 'standing')
+  await page.getByRole('button', { name: 'Fit', exact: true }).click()
+  const settled = async () => {
+    let before = await canvas.screenshot()
+    await expect(async () => {
+      const now = await canvas.screenshot()
+      const same = now.equals(before)
+      before = now
+      expect(same).toBe(true)
+    }).toPass({ timeout: 30_000 })
+    return before
+  }
+  const standing = await settled()
+  await page.getByLabel('the other leg, mirrored').uncheck()
+  const alone = await settled()
+  expect(alone.equals(standing)).toBe(false)
+  await page.getByLabel('the other leg, mirrored').check()
+  await slider.fill('50')
+  await expect(slider).toHaveAttribute('aria-valuetext', '50 % risen')
+  const half = await settled()
+  expect(half.equals(standing)).toBe(false)
+  await page.getByRole('button', { name: 'Stand up' }).click()
+  await expect(slider).toHaveAttribute('aria-valuetext', 'standing')
+})
+
 test('planned against achieved: the uncut tibia is told that it was never cut', async ({ window: page }) => {
   await openLeg(page, rightLeg)
   await stage(page, 'Report').click()

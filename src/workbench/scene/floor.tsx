@@ -18,9 +18,12 @@ export function Floor({ placement, colours }: FloorProps) {
   const stage = useWorkbenchState((state) => state.stage)
   const findings = useWorkbenchState((state) => state.findings)
   const tray = useWorkbenchState((state) => state.plan?.tray)
+  const risen = useWorkbenchState((state) => state.risen)
   const { stance } = useShownStance()
   const marks = useMemo(() => {
     if (placement.frame !== 'stance' || !stance || !findings) return null
+    // On its way up the leg has no plumb line and no load yet.
+    if (risen < 1) return { hip: null, ankle: null, foot: null, tray: null }
     const at = (id: 'hipCentre' | 'ankleCentre') => {
       const landmark = findings.landmarks[id]
       return landmark
@@ -34,7 +37,7 @@ export function Floor({ placement, colours }: FloorProps) {
       foot: hip ? ([hip[0], 0, hip[2]] as Vec3) : null,
       tray: tray ? mapPoint(stance.stanceFromTibia, tray.centre) : null,
     }
-  }, [placement.frame, stance, findings, tray])
+  }, [placement.frame, stance, findings, tray, risen])
   if (!marks) return null
   const z = marks.hip?.[2] ?? 0
   return (
@@ -44,7 +47,7 @@ export function Floor({ placement, colours }: FloorProps) {
         <meshBasicMaterial color={colours.floor} transparent opacity={0.1} side={DoubleSide} depthWrite={false} />
       </mesh>
       <Line points={square(z)} colour={colours.floor} />
-      <Line points={[marks.hip, marks.foot]} colour={colours['ink-soft']} dashed />
+      {marks.hip && marks.foot ? <Line points={[marks.hip, marks.foot]} colour={colours['ink-soft']} dashed /> : null}
       {stage === 'loading' && marks.tray ? (
         <>
           <LoadArrow tip={marks.tray} from={addScaled(marks.tray, [0, 1, 0], 150)} colour={colours.taken} />

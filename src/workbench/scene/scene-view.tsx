@@ -17,6 +17,7 @@ import { HandMarks } from './hand-marks.tsx'
 import { LandmarkMarks } from './landmark-marks.tsx'
 import { Lights } from './lights.tsx'
 import { Measure } from './measure.tsx'
+import { OtherLeg } from './other-leg.tsx'
 import { PictureMaker } from './picture-maker.tsx'
 import { PivotByDoubleClick } from './pivot-by-double-click.tsx'
 import { ProblemMarks } from './problem-marks.tsx'
@@ -123,6 +124,7 @@ function SceneContents({ rig }: { readonly rig: CameraRig }) {
       <PictureMaker />
       <Lights rig={rig} />
       <BonesInScene placement={placement} colours={colours} />
+      {stage === 'stance' ? <OtherLeg placement={placement} colours={colours} /> : null}
       <CutSheets placement={placement} colours={colours} rig={rig} />
       {stage === 'bones' ? <ProblemMarks placement={placement} colours={colours} /> : null}
       <LandmarkMarks placement={placement} colours={colours} rig={rig} />

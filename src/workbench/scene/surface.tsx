@@ -15,6 +15,8 @@ interface SurfaceProps {
   readonly visible?: boolean
   /** Drawn in front of what lies in the same place. */
   readonly towardsEye?: boolean
+  /** Not what “fit” looks for. */
+  readonly aside?: boolean
   readonly name: string
 }
 
@@ -46,7 +48,7 @@ export function Surface(props: SurfaceProps) {
       matrixAutoUpdate={false}
       visible={props.visible ?? true}
       renderOrder={see ? 2 : 0}
-      userData-bone={true}
+      userData-bone={!(props.aside ?? false)}
     >
       <meshStandardMaterial attach="material-0" color={props.colour} {...shared} />
       <meshStandardMaterial attach="material-1" color={props.cutColour} {...shared} />

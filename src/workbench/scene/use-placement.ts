@@ -1,4 +1,5 @@
 import { useMemo } from 'react'
+import { rising } from '../../stance/rise.ts'
 import { useShownStance } from '../floor-strip/shown-stance.ts'
 import { useWorkbenchState } from '../workbench.ts'
 import { type Placement, placeBones } from './placement.ts'
@@ -10,6 +11,10 @@ export function usePlacement(): Placement {
   const femur = useWorkbenchState((state) => state.femurAnatomy)
   const tibia = useWorkbenchState((state) => state.tibiaAnatomy)
   const { stance } = useShownStance()
-  const standing = stands ? stance : undefined
+  const risen = useWorkbenchState((state) => state.risen)
+  const standing = useMemo(
+    () => (stands && stance ? { ...stance, ...rising(stance, risen) } : undefined),
+    [stands, stance, risen],
+  )
   return useMemo(() => placeBones({ findings, femur, tibia, standing }), [findings, femur, tibia, standing])
 }

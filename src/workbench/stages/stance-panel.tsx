@@ -1,10 +1,35 @@
+import { sensitivityWords } from '../../report/words.ts'
 import { useShownStance } from '../floor-strip/shown-stance.ts'
 import { Figure } from '../parts/figure.tsx'
 import { Section } from '../parts/section.tsx'
+import { useWorkbenchState } from '../workbench.ts'
 import { stanceFields } from './case-fields.ts'
 import { CaseNumberField } from './case-number-field.tsx'
 import { LevelSection } from './level-section.tsx'
 import { PoseChoice } from './pose-choice.tsx'
+import { RisingControls } from './rising-controls.tsx'
+
+/** What one step of each entry does to the tray. */
+function SensitivitySection() {
+  const sensitivities = useWorkbenchState((state) => state.findings?.sensitivities)
+  if (!sensitivities?.length) return null
+  return (
+    <Section title="How the tilt answers" aside="tray side to side, this pose">
+      <dl className="pairs">
+        {sensitivities.map(({ what, step, unit, coronalDeg }, k) => (
+          <div key={what} className="pair">
+            <dt>
+              {step} {unit === 'mm' ? 'mm' : '°'} of {sensitivityWords[what]}
+            </dt>
+            <dd>
+              <Figure value={coronalDeg} quantity="deg" path={`sensitivities.${k}.coronalDeg`} signed />
+            </dd>
+          </div>
+        ))}
+      </dl>
+    </Section>
+  )
+}
 
 /** How the leg stands, and the tilt of tray and joint line in both planes. */
 export function StancePanel() {
@@ -14,6 +39,7 @@ export function StancePanel() {
     <>
       <Section title="Stance">
         <PoseChoice />
+        <RisingControls />
         {stance ? (
           <p className="footnote">
             Spacing {stance.spacingSource}.{pose === 'one-leg' ? ' Geometric, no trunk shift.' : ''}
@@ -70,6 +96,7 @@ export function StancePanel() {
           </dd>
         </dl>
       </Section>
+      <SensitivitySection />
       <LevelSection />
     </>
   )

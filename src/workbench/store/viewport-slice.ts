@@ -38,6 +38,10 @@ export interface ViewportSlice {
   readonly measuring: boolean
   /** Points of the scene, as many as the measurement takes at most. */
   readonly measured: readonly Vec3[]
+  /** How far the leg has got from lying (0) to standing (1) on the stages where it stands. */
+  readonly risen: number
+  /** Whether the other leg is drawn beside it. */
+  readonly otherLegShown: boolean
   readonly activeCut: CutId
   readonly activeLandmark: LandmarkId | null
   /** Where one looks from now; null while there is no view. */
@@ -53,6 +57,8 @@ export interface ViewportSlice {
   setMeasuring(measuring: boolean): void
   addMeasured(point: Vec3): void
   clearMeasured(): void
+  setRisen(risen: number): void
+  showOtherLeg(shown: boolean): void
   chooseCut(cut: CutId): void
   chooseLandmark(id: LandmarkId | null): void
 }
@@ -66,6 +72,8 @@ export const createViewportSlice: Slice<ViewportSlice> = (set) => ({
   thicknessShown: false,
   measuring: false,
   measured: [],
+  risen: 1,
+  otherLegShown: true,
   activeCut: 'tibia',
   activeLandmark: null,
   readCamera: null,
@@ -87,6 +95,8 @@ export const createViewportSlice: Slice<ViewportSlice> = (set) => ({
     })),
   clearMeasured: () => set((state) => (state.measured.length > 0 ? { measured: [] } : {})),
   setThicknessShown: (thicknessShown) => set({ thicknessShown }),
+  setRisen: (risen) => set({ risen: Math.min(1, Math.max(0, risen)) }),
+  showOtherLeg: (otherLegShown) => set({ otherLegShown }),
   chooseCut: (activeCut) => set({ activeCut }),
   chooseLandmark: (activeLandmark) => set({ activeLandmark }),
 })
