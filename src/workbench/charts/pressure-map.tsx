@@ -11,10 +11,12 @@ interface PressureMapProps {
   /** Top of the scale, MPa: the same for maps that stand side by side. */
   readonly topMpa: number
   readonly label: string
+  /** Edge of the tray in the map's own coordinates: lateral, anterior, mm from the tray's centre. */
+  readonly edge?: readonly (readonly [number, number])[] | undefined
 }
 
 /** Pressure on the bearing seen from above, anterior at the top; the subject's right is on the right. */
-export function PressureMap({ map, side, topMpa, label }: PressureMapProps) {
+export function PressureMap({ map, side, topMpa, label, edge = [] }: PressureMapProps) {
   const canvas = useRef<HTMLCanvasElement>(null)
   const s = sideFactor(side)
   useEffect(() => {
@@ -49,6 +51,16 @@ export function PressureMap({ map, side, topMpa, label }: PressureMapProps) {
           role="img"
           aria-label={`${label}, map of pressure`}
         />
+        <svg className="pressure-edge" viewBox={`0 0 ${width} ${height}`} aria-hidden="true">
+          <polygon
+            points={edge
+              .map(([lateral, anterior]) => {
+                const x = lateral - map.low[0]
+                return `${(s > 0 ? x : width - x).toFixed(2)},${(height - (anterior - map.low[1])).toFixed(2)}`
+              })
+              .join(' ')}
+          />
+        </svg>
         <span className="map-side left">{left}</span>
         <span className="map-side right">{right}</span>
         <span className="map-side top">anterior</span>

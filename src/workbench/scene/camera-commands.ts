@@ -64,8 +64,10 @@ export function fitBones(
   what: 'all' | 'knee',
   kneeAt: Vector3,
   direction = rig.direction(),
+  onFloor = false,
 ): void {
   const box = boxOfBones(scene)
+  if (onFloor && !box.isEmpty()) box.min.y = Math.min(0, box.min.y)
   if (what === 'knee' || box.isEmpty()) {
     rig.goTo({ target: kneeAt, direction, visibleHeight: kneeHeightMm })
     return
@@ -75,8 +77,9 @@ export function fitBones(
   const upright = Math.abs(direction.y) < 0.7
   const height = upright ? size.y : Math.max(size.x, size.z)
   const width = upright ? Math.hypot(size.x * direction.z, size.z * direction.x) : Math.max(size.x, size.z)
-  // The view's tools lie over its top.
-  rig.goTo({ target: centre, direction, visibleHeight: 1.2 * Math.max(height, width / rig.aspect()) })
+  const free = rig.free()
+  const visibleHeight = 1.05 * Math.max(height / free.height, width / (rig.aspect() * free.width))
+  rig.goTo({ target: centre, direction, visibleHeight })
 }
 
 /** Where a bone will lie when it has come to rest. */

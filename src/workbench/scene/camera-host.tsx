@@ -6,7 +6,7 @@ import type { PresetName } from '../store/viewport-slice.ts'
 import type { StageName } from '../text/messages.ts'
 import { useWorkbench, useWorkbenchState } from '../workbench.ts'
 import { fitBones, lookAtPlace, presetDirection, presetUp } from './camera-commands.ts'
-import type { CameraRig, Viewpoint } from './camera-rig.ts'
+import type { CameraRig, Insets, Viewpoint } from './camera-rig.ts'
 import type { Placement } from './placement.ts'
 import { useActiveSheet } from './use-active-sheet.ts'
 
@@ -67,6 +67,16 @@ export function CameraHost({ rig, placement }: CameraHostProps) {
     }
   }, [rig, store])
 
+  // A card that opens or closes leaves another part of the view free.
+  const cards = useWorkbenchState(
+    ({ stage, thicknessShown, depth, maps }) => `${stage} ${thicknessShown} ${depth} ${maps.length}`,
+  )
+  // biome-ignore lint/correctness/useExhaustiveDependencies: what opens and closes cards
+  useEffect(() => {
+    const wait = requestAnimationFrame(() => rig.setInsets(insetsNow()))
+    return () => cancelAnimationFrame(wait)
+  }, [rig, cards])
+
   useEffect(() => {
     rig.resize(size.width, size.height)
     invalidate()
@@ -86,7 +96,14 @@ export function CameraHost({ rig, placement }: CameraHostProps) {
       case 'fit': {
         const { what, preset } = request
         const look = () =>
-          fitBones(rig, scene, what, kneeIn(now.current.sheet), (preset && direct(preset)) ?? undefined)
+          fitBones(
+            rig,
+            scene,
+            what,
+            kneeIn(now.current.sheet),
+            (preset && direct(preset)) ?? undefined,
+            now.current.placement.frame === 'stance',
+          )
         if (preset) return afterStage(look)
         look()
         return undefined
@@ -122,7 +139,11 @@ export function CameraHost({ rig, placement }: CameraHostProps) {
     // The bones of the new stage must be in the scene before they can be fitted.
     const wait = requestAnimationFrame(() => {
       if (remembered) rig.goTo(remembered, { isStep: false })
-      else fitBones(rig, scene, sight === 'knee' ? 'knee' : 'all', new Vector3(0, 30, 0), new Vector3(1, 0, 0))
+      else {
+        rig.setInsets(insetsNow())
+        const what = sight === 'knee' ? 'knee' : 'all'
+        fitBones(rig, scene, what, new Vector3(0, 30, 0), new Vector3(1, 0, 0), sight === 'standing')
+      }
     })
     const viewpoints = left.current
     return () => {
@@ -152,6 +173,12 @@ function savedCamera(rig: CameraRig): SavedCamera {
     up,
     visibleHeightMm: visibleHeight,
   }
+}
+
+/** The rows of tools at top and bottom, and an open card at the right, px. */
+function insetsNow(): Insets {
+  const card = document.querySelector<HTMLElement>('.contact-card')
+  return { top: 48, bottom: 52, left: 0, right: card ? card.offsetWidth + 16 : 0 }
 }
 
 /** An upward direction that leaves the horizon level is not a roll. */

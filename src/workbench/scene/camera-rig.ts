@@ -20,6 +20,14 @@ export interface Viewpoint {
   readonly up?: Vector3
 }
 
+/** What lies over the view's edges, px: the pivot is seen in the middle of what is left. */
+export interface Insets {
+  readonly top: number
+  readonly right: number
+  readonly bottom: number
+  readonly left: number
+}
+
 const fieldOfViewDeg = 30
 const turnMs = 180
 const wheelPauseMs = 500
@@ -39,6 +47,7 @@ export class CameraRig {
   private readonly letGo: () => void
   private rotation: Rotation = 'turntable'
   private wheel: WheelUse = 'zoom'
+  private insets: Insets = { top: 0, right: 0, bottom: 0, left: 0 }
   private width = 1
   private height = 1
   private running = 0
@@ -88,15 +97,32 @@ export class CameraRig {
     this.width = Math.max(1, width)
     this.height = Math.max(1, height)
     const { orthographic: o, perspective: p } = this
-    o.left = -this.width / 2
-    o.right = this.width / 2
-    o.top = this.height / 2
-    o.bottom = -this.height / 2
+    const across = (this.insets.left - this.insets.right) / 2
+    const down = (this.insets.top - this.insets.bottom) / 2
+    o.left = -this.width / 2 - across
+    o.right = this.width / 2 - across
+    o.top = this.height / 2 + down
+    o.bottom = -this.height / 2 + down
     o.zoom = this.height / visible
     o.updateProjectionMatrix()
     p.aspect = this.width / this.height
-    p.updateProjectionMatrix()
+    p.setViewOffset(this.width, this.height, -across, -down, this.width, this.height)
     this.changed()
+  }
+
+  setInsets(insets: Insets): void {
+    if ((Object.keys(insets) as (keyof Insets)[]).every((edge) => insets[edge] === this.insets[edge])) return
+    this.insets = insets
+    this.resize(this.width, this.height)
+  }
+
+  /** The part of the view's width and height that nothing lies over. */
+  free(): { readonly width: number; readonly height: number } {
+    const { left, right, top, bottom } = this.insets
+    return {
+      width: Math.max(0.2, 1 - (left + right) / this.width),
+      height: Math.max(0.2, 1 - (top + bottom) / this.height),
+    }
   }
 
   setProjection(projection: 'orthographic' | 'perspective'): void {

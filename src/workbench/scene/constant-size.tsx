@@ -3,6 +3,10 @@ import { type ReactNode, useRef } from 'react'
 import { type Group, OrthographicCamera, type PerspectiveCamera, Vector3 } from 'three'
 import type { Vec3 } from '../../geometry/vec.ts'
 
+/** From this scale on, mm per pixel, marks shrink, so that those of a knee do not cover it in a whole leg. */
+const wholeUpToMm = 0.6
+const leastShare = 0.6
+
 interface ConstantSizeProps {
   readonly at: Vec3
   readonly name?: string
@@ -13,7 +17,8 @@ interface ConstantSizeProps {
 export function ConstantSize({ at, name, children }: ConstantSizeProps) {
   const group = useRef<Group>(null)
   useFrame(({ camera, size }) => {
-    group.current?.scale.setScalar(mmPerPixelAt(at, camera as OrthographicCamera | PerspectiveCamera, size.height))
+    const mm = mmPerPixelAt(at, camera as OrthographicCamera | PerspectiveCamera, size.height)
+    group.current?.scale.setScalar(mm * Math.min(1, Math.max(leastShare, wholeUpToMm / mm)))
   })
   return (
     <group ref={group} name={name ?? ''} position={at as [number, number, number]}>
