@@ -16,16 +16,17 @@ export const stageNotes: Readonly<Record<StageName, StageNotes>> = {
     ],
   },
   landmarks: {
-    what: 'Every landmark is proposed with how well it fits. A chosen landmark is moved by clicking the bone. Where conventions differ, the definition in use is a choice and stands with the findings.',
+    what: 'Every landmark is proposed with how well it fits. A landmark is dragged over the bone, clicked, or typed as coordinates; a click can be drawn to a tip, a groove or an extreme. Planes, lines, circles, spheres and cylinders are fitted to picked points or painted patches and may become a cut, a reference line or a landmark. Where conventions differ, the definition in use is a choice and stands with the findings.',
     models: [
       'Bone frames after the International Society of Biomechanics: X anterior, Y proximal, Z to the subject’s right.',
       'Hip centre: least-squares sphere on the head, neck and fovea left out.',
+      'Fits: least squares; outliers beyond a number of robust standard deviations are left out of a patch (Hampel, J Am Stat Assoc 1974;69:383), begun from the least median residual (Rousseeuw, J Am Stat Assoc 1984;79:871).',
       'Joint angles by the joint coordinate system (Grood and Suntay, J Biomech Eng 1983;105:136).',
       'Coronal type after MacDessi et al., Bone Joint J 2021;103-B:329.',
     ],
   },
   cuts: {
-    what: 'A recipe places the cuts; any number may then be entered or pulled by its handle. Each place shows what is taken beside what is put back.',
+    what: 'A recipe places the cuts; any number may then be entered or pulled by its handle; the femoral box moves as one piece. The face of a cut is shown beside the view with its component laid on it. Each place shows what is taken beside what is put back.',
     models: [
       'Taken = piece + kerf + wear, at every place. Cartilage is assumed unless the mesh carries it.',
       'The stored plane is the surface of the kept bone. Femoral cuts act on the distal block only.',

@@ -13,12 +13,13 @@ interface ConstantSizeProps {
   readonly children: ReactNode
 }
 
-/** A mark whose measures are pixels of the screen, however near one looks. */
+/** A mark whose measures are pixels of the screen, however near one looks, and which faces the eye. */
 export function ConstantSize({ at, name, children }: ConstantSizeProps) {
   const group = useRef<Group>(null)
   useFrame(({ camera, size }) => {
     const mm = mmPerPixelAt(at, camera as OrthographicCamera | PerspectiveCamera, size.height)
     group.current?.scale.setScalar(mm * Math.min(1, Math.max(leastShare, wholeUpToMm / mm)))
+    group.current?.quaternion.copy(camera.quaternion)
   })
   return (
     <group ref={group} name={name ?? ''} position={at as [number, number, number]}>

@@ -20,6 +20,8 @@ interface LandmarkMarksProps {
 /** Landmarks and mechanical axes. Drawn through the bone, since most lie on or in it. */
 export function LandmarkMarks({ placement, colours, rig }: LandmarkMarksProps) {
   const shown = useWorkbenchState((state) => state.stage === 'landmarks' && !state.hidden.has('landmarks'))
+  // Under another tool a mark would only be in the way of the hand.
+  const inTheWay = useWorkbenchState((state) => state.handTool !== 'landmark')
   const femur = useWorkbenchState((state) => state.femurAnatomy)
   const tibia = useWorkbenchState((state) => state.tibiaAnatomy)
   const invalidate = useThree((three) => three.invalidate)
@@ -34,7 +36,7 @@ export function LandmarkMarks({ placement, colours, rig }: LandmarkMarksProps) {
   }
   return (
     <>
-      {(Object.entries(landmarks) as [LandmarkId, Landmark][]).map(([id, landmark]) => {
+      {(inTheWay ? [] : (Object.entries(landmarks) as [LandmarkId, Landmark][])).map(([id, landmark]) => {
         const at = inScene(id)!
         return (
           <LandmarkMark

@@ -69,7 +69,7 @@ function Fitting() {
     <>
       <Segmented
         label={handText.shape}
-        columns={5}
+        columns={3}
         options={shapeKinds.map((value) => ({ value, label: shapeLabels[value] }))}
         value={shape}
         onChange={(next) => choose({ shape: next })}

@@ -1,5 +1,5 @@
 import { RotateCcw } from 'lucide-react'
-import type { BoneName, Landmark, LandmarkId } from '../../anatomy/terms.ts'
+import { type BoneName, type Landmark, type LandmarkId, landmarkIds } from '../../anatomy/terms.ts'
 import { FailureMessage } from '../parts/failure-message.tsx'
 import { Section } from '../parts/section.tsx'
 import { landmarkBone } from '../store/landmark-bone.ts'
@@ -32,6 +32,8 @@ function LandmarkList({ bone }: { readonly bone: BoneName }) {
   const failure = useWorkbenchState((state) => (bone === 'femur' ? state.femurFailure : state.tibiaFailure))
   const entries = Object.entries(anatomy?.landmarks ?? {}) as [LandmarkId, Landmark][]
   const own = entries.filter(([id]) => landmarkBone(id) === bone)
+  // A bone that was read but lacks some: a truncated scan, or a tip that another bone carries.
+  const missing = anatomy ? landmarkIds.filter((id) => landmarkBone(id) === bone && !anatomy.landmarks[id]) : []
   return (
     <Section title={boneLabels[bone]} aside={own.length > 0 ? 'residual' : undefined}>
       {failure ? <FailureMessage failure={failure} /> : null}
@@ -40,8 +42,30 @@ function LandmarkList({ bone }: { readonly bone: BoneName }) {
         {own.map(([id, landmark]) => (
           <LandmarkRow key={id} id={id} landmark={landmark} />
         ))}
+        {missing.map((id) => (
+          <MissingRow key={id} id={id} />
+        ))}
       </ul>
     </Section>
+  )
+}
+
+/** A landmark this bone does not show: chosen, it can be clicked on the bone or given by coordinates. */
+function MissingRow({ id }: { readonly id: LandmarkId }) {
+  const { store } = useWorkbench()
+  const chosen = useWorkbenchState((state) => state.activeLandmark === id)
+  return (
+    <li className="landmark-row" data-chosen={chosen ? 'yes' : undefined}>
+      <button
+        type="button"
+        className="landmark-name missing"
+        aria-pressed={chosen}
+        onClick={() => store.getState().chooseLandmark(chosen ? null : id)}
+      >
+        {landmarkLabels[id]}
+      </button>
+      <span className="landmark-residual">{text.notFound}</span>
+    </li>
   )
 }
 

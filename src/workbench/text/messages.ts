@@ -130,6 +130,7 @@ export const text = {
   redo: (label: string) => `Redo ${label}`,
   resetTo: (what: string) => `Reset ${what}`,
   sideFromShape: 'Take the side from shape',
+  notFound: 'not found',
   clickToMove: 'Click the bone to put it there.',
   noWebGl: 'The 3D view needs WebGL, which this window does not have. Every number and control keeps working.',
   viewFailed: 'The 3D view stopped. Every number and control keeps working.',
