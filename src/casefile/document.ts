@@ -115,6 +115,7 @@ export const newCase: CaseDocument = {
     flexionDeg: 0,
     footRotationDeg: 0,
     jlcaDeg: null,
+    other: null,
   },
   load: { bodyMassKg: 75, forceN: null, activity: 'pose', ownLateralDeg: null, ownForwardDeg: null },
   bearing: defaultBearing,

@@ -221,6 +221,14 @@ const caseSchema = z.strictObject({
     flexionDeg: numberAt('stance.flexionDeg'),
     footRotationDeg: numberAt('stance.footRotationDeg'),
     jlcaDeg: numberOrNullAt('stance.jlcaDeg'),
+    other: z
+      .strictObject({
+        legLengthMm: z.number().min(200).max(1500),
+        varusDeg: z.number().min(-45).max(45),
+        hipHalfSpacingMm: z.number().min(20).max(200).nullable(),
+        files: z.array(z.string().regex(/^[0-9a-f]{64}$/)).max(2),
+      })
+      .nullable(),
   }),
   load: z.strictObject({
     bodyMassKg: numberAt('load.bodyMassKg'),

@@ -16,9 +16,10 @@ import { type ProfileOptions, withProfiles } from './bearing-profiles.ts'
 import { type ComponentOptions, withComponents } from './components.ts'
 import { type DriveOptions, driveTexts, withDrivenCuts } from './drive-cuts.ts'
 import { readBytes } from './files.ts'
+import { type OtherLegOptions, withOtherLeg } from './other-leg.ts'
 
 /** Options that say which bones and which case. */
-export interface CaseOptions extends ProfileOptions, ComponentOptions, DriveOptions {
+export interface CaseOptions extends ProfileOptions, ComponentOptions, DriveOptions, OtherLegOptions {
   readonly femur?: string
   readonly tibia?: string
   readonly side?: Side
@@ -67,6 +68,8 @@ export function withPlanOptions(command: Command): Command {
       '--condyle-profile <file>',
       'own condyle surface: CSV direction,at_mm,height_mm, or one condyle as STL or PLY',
     )
+    .option('--other-femur <file>', 'femur of the other leg: its length tilts the pelvis, its hip gives the spacing')
+    .option('--other-tibia <file>', 'tibia of the other leg; both or neither')
     .option('--components <file>', 'own component table, CSV or JSON as “components --out” writes it')
     .option('--dish-profile <file>', 'own insert surface: the same for one dish')
     .option(
@@ -121,8 +124,10 @@ export async function openCase(caseFile: string | undefined, options: CaseOption
   }
   const driven = withDrivenCuts({ ...document.value, meshes }, bones, options)
   if (!driven.ok) return driven
+  const standing = await withOtherLeg(driven.value, bones, options)
+  if (!standing.ok) return standing
   return ok({
-    document: driven.value,
+    document: standing.value,
     bones,
     fileMeshes: { femur: openedFemur.value.file.mesh, tibia: openedTibia.value.file.mesh },
     meshes: source.value.meshes,

@@ -18,6 +18,7 @@ import type { DrivenCut } from '../planning/drive.ts'
 import type { Plan } from '../planning/planned.ts'
 import type { CutId, CutOverrides } from '../planning/terms.ts'
 import type { StanceDrawing } from '../stance/drawing.ts'
+import type { OtherLeg } from '../stance/other-leg.ts'
 import type { RecipeResults } from '../studies/compare-recipes.ts'
 import type { LevelCut } from '../studies/level-finder.ts'
 import type { SawOff } from '../studies/saw-off.ts'
@@ -127,6 +128,14 @@ export interface Jobs {
       readonly unitFactor: number | null
     }
     readonly output: AchievedOnBone
+  }
+  /** The other leg, measured on its own two files (mm; which is which is told by shape). */
+  'measure-other-leg': {
+    readonly input: {
+      readonly document: CaseDocument
+      readonly files: readonly { readonly file: Blob; readonly name: string }[]
+    }
+    readonly output: OtherLeg
   }
   /** What if the saw is off: chances per recipe that limits and tolerances hold. */
   'saw-off': {

@@ -21,6 +21,7 @@ import { compareAchieved } from './jobs/compare-achieved.ts'
 import { driveCut } from './jobs/drive-cut.ts'
 import { findCrossings } from './jobs/find-crossings.ts'
 import { fitOnBone } from './jobs/fit-on-bone.ts'
+import { measureOther } from './jobs/measure-other.ts'
 import { openMesh } from './jobs/open-mesh.ts'
 import { previewOfRepair } from './jobs/preview-repair.ts'
 import { thicknessOfPiece } from './jobs/thickness-of-piece.ts'
@@ -111,6 +112,7 @@ export function createHandlers(shelf: BoneShelf = new Map()): JobHandlers {
       return ok({ recipes: compareRecipes(document, bones.value, fileWarnings, { asRecipesSay, onRecipe }) })
     },
     achieved: (input, context) => compareAchieved(shelf, input, context),
+    'measure-other-leg': (input, context) => measureOther(shelf, input, context),
     'saw-off': async ({ document, draws }, context) => {
       const bones = bonesOf(shelf, document)
       if (!bones.ok) return bones

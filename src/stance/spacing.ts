@@ -65,16 +65,21 @@ export function poseSpacing(pose: PoseName, choices: StanceChoices): PoseSpacing
   const hip = applies ? choices.hipHalfSpacingMm : null
   const ankle = applies ? choices.ankleHalfSpacingMm : null
   const entered = hip !== null || ankle !== null
+  const measured = choices.other?.hipHalfSpacingMm ?? null
   const turned = applies && (choices.flexionDeg !== 0 || choices.footRotationDeg !== 0)
   return {
     pose,
-    hipHalfSpacingMm: hip ?? base.hipMm,
+    hipHalfSpacingMm: hip ?? measured ?? base.hipMm,
     ankleHalfSpacingMm: ankle ?? base.ankleMm,
-    spacingSource: entered ? 'entered' : 'assumed',
+    spacingSource: entered ? 'entered' : measured !== null ? 'measured' : 'assumed',
     flexionDeg: applies ? choices.flexionDeg : 0,
     footRotationDeg: applies ? choices.footRotationDeg : 0,
     flexionSource: turned ? 'entered' : 'assumed',
     feetDown: base.feetDown,
-    basis: entered ? `${pose}: spacing entered` : base.basis,
+    basis: entered
+      ? `${pose}: spacing entered`
+      : measured !== null
+        ? `half hip spacing ${measured.toFixed(1)} mm, measured between both hip centres in the declared frame; ankles: ${base.basis}`
+        : base.basis,
   }
 }

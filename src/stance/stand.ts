@@ -123,7 +123,8 @@ function standing({ spacing, now, native, varus, offset, lengthening, input, s }
     trayToFloorCoronalDeg: tray.coronalDeg,
     trayToFloorSagittalDeg: tray.sagittalDeg,
     trayToFloorDeg: tray.totalDeg,
-    pelvisTiltDeg: spacing.feetDown === 2 ? pelvisTiltDeg(now, native, lengthening, spacing) : 0,
+    pelvisTiltDeg:
+      spacing.feetDown === 2 ? pelvisTiltDeg(now, otherLengthMm(input.choices, native), lengthening, spacing) : 0,
     kneeOffsetMm: now.kneeOffsetMm,
     stanceFromFemur,
     stanceFromTibia,
@@ -137,17 +138,16 @@ export const medialLine = (mptaDeg: number, s: 1 | -1): Vec3 => [
   -s * Math.cos(toRad(90 - mptaDeg)),
 ]
 
-/** Both feet on the floor: the other leg keeps the native length, the pelvis takes up the difference. */
-function pelvisTiltDeg(
-  now: StandingLeg,
-  native: StandingLeg | null,
-  lengthening: number,
-  spacing: PoseSpacing,
-): number {
-  if (!native) return 0
+/** The other leg's own length where it is known, else this leg's before the cuts; null where neither is. */
+const otherLengthMm = ({ other }: StanceChoices, native: StandingLeg | null): number | null =>
+  other?.legLengthMm ?? native?.legLengthMm ?? null
+
+/** Both feet on the floor: the other leg keeps its length, the pelvis takes up the difference. */
+function pelvisTiltDeg(now: StandingLeg, otherMm: number | null, lengthening: number, spacing: PoseSpacing): number {
+  if (otherMm === null) return 0
   const sideways = spacing.hipHalfSpacingMm - spacing.ankleHalfSpacingMm
   const height = (legMm: number) => Math.sqrt(Math.max(0, legMm * legMm - sideways * sideways))
-  const rise = height(now.legLengthMm + lengthening) - height(native.legLengthMm)
+  const rise = height(now.legLengthMm + lengthening) - height(otherMm)
   return toDeg(Math.atan2(rise, 2 * spacing.hipHalfSpacingMm))
 }
 
@@ -248,8 +248,14 @@ function stanceAssumptions({ choices, angles }: StanceInput, beforeBasis: string
     },
     {
       what: 'other leg',
-      value: 'mirror image of this leg before the cuts',
-      basis: 'only one leg is loaded',
+      value:
+        choices.other === null
+          ? 'mirror image of this leg before the cuts'
+          : `measured on its own files: ${choices.other.legLengthMm.toFixed(1)} mm long, varus ${choices.other.varusDeg.toFixed(1)}°`,
+      basis:
+        choices.other === null
+          ? 'only one leg is loaded'
+          : 'same definitions; drawn as the mirror image of this leg all the same',
     },
     {
       what: 'ankle height',

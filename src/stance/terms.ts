@@ -1,3 +1,5 @@
+import type { OtherLeg } from './other-leg.ts'
+
 export const poseNames = ['feet-together', 'natural', 'one-leg', 'own'] as const
 export type PoseName = (typeof poseNames)[number]
 
@@ -12,4 +14,6 @@ export interface StanceChoices {
   readonly footRotationDeg: number
   /** Joint line convergence entered from a standing film; null: as measured, or 0 where withheld. */
   readonly jlcaDeg: number | null
+  /** The other leg from its own files; null: the mirror image of this one before the cuts. */
+  readonly other: OtherLeg | null
 }

@@ -32,6 +32,8 @@ export const stageNotes: Readonly<Record<StageName, StageNotes>> = {
       'The stored plane is the surface of the kept bone. Femoral cuts act on the distal block only.',
       'Tolerance ±0.5 mm and all limits are common practice, without a source, and can be changed.',
       'Slack and gaps are geometric: native surfaces just touching, no ligament, no laxity.',
+      'Components are a table that can be typed over, loaded and saved; what cannot be built is refused with the reason.',
+      'If the saw is off: two angles and a depth of each cut, and the landmarks, err at random; the share of draws inside limits and tolerances.',
     ],
   },
   stance: {
@@ -40,6 +42,8 @@ export const stageNotes: Readonly<Record<StageName, StageNotes>> = {
       'Spacings are assumed until entered; measured only where one frame is declared for both files.',
       'Joint line to floor in young adults 0.3 ± 2.0° (Victor et al., Clin Orthop Relat Res 2014;472:98), for comparison.',
       'One leg: geometric, no trunk shift. Fixed flexion is not modelled.',
+      'The other leg is the mirror image of this one, or measured on its own femur and tibia: its length tilts the pelvis, both hips give the spacing where one frame is declared.',
+      'The level finder answers with an angle, both shear ratios and the spacing it assumed; it recommends nothing.',
     ],
   },
   loading: {
@@ -55,6 +59,7 @@ export const stageNotes: Readonly<Record<StageName, StageNotes>> = {
     what: 'A rehearsal expectation: what each piece should measure. Not verified against the patient, not for guiding a cut.',
     models: [
       'Measured pieces recover depth and one tilt per cut; slope and flexion only from a front and a back reading.',
+      'Planned against achieved: a mesh after the cuts is laid on the uncut surface by closest points; what is common and its residual are stated.',
       'Exports carry the caution, and no file name or note unless it was asked for.',
     ],
   },

@@ -6,6 +6,7 @@ import { useWorkbenchState } from '../workbench.ts'
 import { stanceFields } from './case-fields.ts'
 import { CaseNumberField } from './case-number-field.tsx'
 import { LevelSection } from './level-section.tsx'
+import { OtherLegSection } from './other-leg-section.tsx'
 import { PoseChoice } from './pose-choice.tsx'
 import { RisingControls } from './rising-controls.tsx'
 
@@ -96,6 +97,7 @@ export function StancePanel() {
           </dd>
         </dl>
       </Section>
+      <OtherLegSection />
       <SensitivitySection />
       <LevelSection />
     </>
