@@ -26,7 +26,8 @@ export interface Region {
 
 /**
  * Height field of a mesh whose Y is the viewing axis. `from` says whether the topmost or the lowest surface is seen;
- * slopes are those of the least-squares plane through the nodes within `smoothMm` that belong to the same sheet.
+ * slopes are those of the least-squares plane through the nodes within `smoothMm` that belong to the same sheet. A
+ * region of more nodes than any bone needs gives null.
  */
 export function heightField(
   mesh: Mesh,
@@ -34,15 +35,19 @@ export function heightField(
   region: Region,
   stepMm: number,
   smoothMm: number,
-): HeightField {
+): HeightField | null {
   const lowX = Math.floor(region.x[0] / stepMm) * stepMm
   const lowZ = Math.floor(region.z[0] / stepMm) * stepMm
   const nx = Math.ceil((region.x[1] - lowX) / stepMm) + 1
   const nz = Math.ceil((region.z[1] - lowZ) / stepMm) + 1
+  if (!(nx * nz <= MOST_NODES)) return null
   const grid = { stepMm, nx, nz, lowX, lowZ }
   const height = raster(mesh, from === 'above' ? 1 : -1, region.y, grid)
   return { ...grid, height, ...localPlanes(height, nx, nz, stepMm, smoothMm) }
 }
+
+/** A metre by a metre at half a millimetre. */
+const MOST_NODES = 4_000_000
 
 interface Grid {
   readonly stepMm: number

@@ -92,6 +92,7 @@ export function readTibia(
     stepMm,
     grain.slopeMm + coarseness(crown.edgeMm),
   )
+  if (seen === null) return null
   const outlinesOf = (level: number) => coarseOutlines(bone, limb, ends, level)
   const tips = ends.coarse ? null : findSpines(top, seen, third(crown.z, 1 / 6), third(crown.x, 1 / 3))
   // One tip on long triangles is a corner that was left over, not the eminence.
@@ -191,6 +192,7 @@ function readAnkle(
     stepMm,
     grain.slopeMm + coarseness(foot.edgeMm),
   )
+  if (below === null) return null
   const plafond = bearingPatch(below, [Number.NEGATIVE_INFINITY, Number.POSITIVE_INFINITY], grain.dropMm, rounds)
   const malleolus = refineCrest(bottom, foot.lowest, { up: 1, sense: -1, kind: 'tip', radiusMm: 2.5 })
   return plafond === null ? null : { plafond, malleolus }

@@ -6,6 +6,7 @@ import { sha256 } from '../casefile/hash.ts'
 import { ok, type Result } from '../failure.ts'
 import { writePly } from '../formats/write-ply.ts'
 import { writeStl } from '../formats/write-stl.ts'
+import { printable } from '../geometry/printable.ts'
 import { pieces } from '../planning/pieces.ts'
 import { sitesCsv } from '../report/csv.ts'
 import { findingsJson, jsonText } from '../report/findings-json.ts'
@@ -44,7 +45,7 @@ export async function planFiles(opened: OpenedCase): Promise<Result<ReadonlyMap<
     ],
     ['sites.csv', sitesCsv(findings)],
   ])
-  for (const piece of solids.value) files.set(`${piece.id}.stl`, writeStl(piece.mesh))
+  for (const piece of solids.value) files.set(`${piece.id}.stl`, writeStl(printable(piece.mesh)))
   return ok(files)
 }
 

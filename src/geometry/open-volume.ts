@@ -7,7 +7,7 @@ import { halfSpace, halfSpaceByFullPass } from './half-space.ts'
 import { volume } from './measure.ts'
 import type { Mesh } from './mesh.ts'
 import type { Plane } from './plane.ts'
-import { extended } from './repair/fill-holes.ts'
+import { edgesAmong, extended } from './repair/fill-holes.ts'
 import { fillLoop } from './repair/fill-loop.ts'
 import { convexResection } from './resection.ts'
 import { buildTree } from './tree.ts'
@@ -83,9 +83,10 @@ const noInside = () =>
 function patchesOver(mesh: Mesh, loops: readonly BoundaryLoop[]) {
   const vertices: number[] = []
   const triangles: number[] = []
+  const isEdge = edgesAmong(mesh, loops)
   for (const loop of loops) {
     const border = loop.vertices.toReversed()
-    const patch = fillLoop(mesh.positions, border, () => false)
+    const patch = fillLoop(mesh.positions, border, isEdge)
     if (patch !== null) {
       for (const v of patch) triangles.push(v)
       continue

@@ -29,7 +29,7 @@ export function openBoneWarnings(
       return [
         {
           code: 'mesh/open-bounded',
-          message: `The ${name} has open borders: patches stand in for what is missing, and its volumes carry a bound (±), the convex hulls of the borders on the removed side.`,
+          message: `The ${name} is not a closed surface: patches stand in for what is missing, triangles given twice and fins are left out, and its volumes carry a bound (±), the convex hulls of the open borders and fins on the removed side.`,
           spoils: [],
         },
         ...patchedSites(name, bone, sites),

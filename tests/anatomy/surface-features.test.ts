@@ -84,7 +84,7 @@ describe('a load-bearing patch', () => {
     }
     const mesh = graph(plate, 25, 0.5)
     for (const step of [0.4, 0.5, 0.7]) {
-      const field = heightField(mesh, 'above', { x: [-25, 25], z: [-25, 25], y: [-60, 60] }, step, 1)
+      const field = heightField(mesh, 'above', { x: [-25, 25], z: [-25, 25], y: [-60, 60] }, step, 1)!
       const patch = bearingPatch(field, [-25, 25], 4)!
       expectNear(toDeg(Math.atan(-patch.normal[0] / patch.normal[1])), 8, {
         absDeg: 0.05,
@@ -105,7 +105,7 @@ describe('a load-bearing patch', () => {
       { x: [0, 9], z: [0, 9], y: [0, 9] },
       1,
       1,
-    )
+    )!
     expect(bearingPatch(field, [0, 9], 4)).toBeNull()
     expect(heightAt(field, 3, 3, 2)).toBeNull()
   })
@@ -157,4 +157,11 @@ describe('moments of a surface', () => {
     expectNear(b.areaMm2, 400, { rel: 1e-12, because: 'exact integrals' })
     for (let k = 0; k < 3; k++) expectNear(a.spreads[k]!, b.spreads[k]!, { absMm: 1e-9, because: 'exact integrals' })
   })
+})
+
+it('a height field of a region that no bone has is refused, not allocated', () => {
+  const far = { x: [-1e30, 1e30], z: [-1e30, 1e30], y: [-1e30, 1e30] } as const
+  expect(
+    heightField({ positions: new Float64Array(9), triangles: Uint32Array.of(0, 1, 2) }, 'above', far, 0.5, 1),
+  ).toBe(null)
 })

@@ -7,6 +7,7 @@ import { newCase } from '../../src/casefile/document.ts'
 import { sha256 } from '../../src/casefile/hash.ts'
 import { readMesh } from '../../src/formats/read.ts'
 import { writePly } from '../../src/formats/write-ply.ts'
+import { isClosed } from '../../src/geometry/closed.ts'
 import { meshHealth } from '../../src/geometry/health.ts'
 import { applyRepairs, proposeRepairs, type RepairStep } from '../../src/geometry/repair.ts'
 import { scaleMesh } from '../../src/geometry/transform.ts'
@@ -112,9 +113,13 @@ describe('floorline plan on a femur with holes', () => {
 
 describe('floorline on bones that have no inside', () => {
   it('withholds the volumes and names their paths', async () => {
-    const nonManifold = sharedPath('bones', 'defects', 'tibia_right_nonmanifold.ply')
+    // One face turned over: which side is out is no longer agreed.
+    const { positions, triangles } = meshOf(sharedPath('bones', 'hra', 'tibia_right.ply'))
+    const turned = Uint32Array.from([triangles[0]!, triangles[2]!, triangles[1]!, ...triangles.subarray(3)])
+    const tibia = join(folder, 'turned.ply')
+    writeFileSync(tibia, writePly({ positions, triangles: turned }, { precision: 'double' }))
     const femur = sharedPath('bones', 'other', 'femur_right_coarse.ply')
-    const { code, out } = await record('plan', '--femur', femur, '--tibia', nonManifold, '--json')
+    const { code, out } = await record('plan', '--femur', femur, '--tibia', tibia, '--json')
     expect(code).toBe(0)
     const { bones, volumes, cuts, warnings } = JSON.parse(out)
     expect(bones.tibia).toMatchObject({ closed: false, volumeMm3: null, volumeBoundMm3: null })
@@ -133,6 +138,21 @@ describe('floorline on bones that have no inside', () => {
       'cuts.tibia.pieceMm3',
     ])
       expect(spoils).toContain(path)
+  })
+})
+
+describe('floorline on a bone with triangles given twice', () => {
+  it('gives volumes of what is left without them, with the warning, and its pieces', async () => {
+    const tibia = sharedPath('bones', 'defects', 'tibia_right_nonmanifold.ply')
+    const femur = sharedPath('bones', 'other', 'femur_right_coarse.ply')
+    const into = join(folder, 'doubled')
+    const { code, out } = await record('plan', '--femur', femur, '--tibia', tibia, '--json', '--out', into)
+    expect(code).toBe(0)
+    const { bones, warnings } = JSON.parse(out)
+    expect(bones.tibia).toMatchObject({ closed: false, volumeBoundMm3: expect.any(Number) })
+    expect(bones.tibia.volumeMm3).toBeGreaterThan(1e5)
+    expect(warnings.some((w: { code: string }) => w.code === 'mesh/open-bounded')).toBe(true)
+    for (const name of ['tibia', 'tibia-kept']) expect(isClosed(meshOf(join(into, `${name}.stl`))), name).toBe(true)
   })
 })
 

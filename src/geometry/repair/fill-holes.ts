@@ -44,7 +44,7 @@ export function extended(mesh: Mesh, vertices: readonly number[], triangles: rea
 }
 
 /** Tells edges of the mesh between two vertices of one of the loops. */
-function edgesAmong({ triangles }: Mesh, loops: readonly BoundaryLoop[]): (a: number, b: number) => boolean {
+export function edgesAmong({ triangles }: Mesh, loops: readonly BoundaryLoop[]): (a: number, b: number) => boolean {
   const onLoop = new Set(loops.flatMap((l) => [...l.vertices]))
   const edges = new Map<number, Set<number>>()
   for (let h = 0; h < triangles.length; h++) {

@@ -23,7 +23,22 @@ export function fillLoop(
     positions[3 * v]! * d[0] + positions[3 * v + 1]! * d[1] + positions[3 * v + 2]! * d[2]
   const triangles = fillLoops([loop], along(e), along(f), new Set())
   const areSound = triangles.every((v, i) => v !== triangles[i % 3 === 2 ? i - 2 : i + 1])
-  return areSound && triangles.length === 3 * (loop.length - 2) ? triangles : null
+  return areSound && triangles.length === 3 * (loop.length - 2) && !repeatsEdge(loop, triangles, isEdge)
+    ? triangles
+    : null
+}
+
+/** Whether a chord of the filling is an edge of the mesh already; the loop's own edges are, and may be. */
+function repeatsEdge(
+  loop: readonly number[],
+  triangles: readonly number[],
+  isEdge: (a: number, b: number) => boolean,
+): boolean {
+  const next = new Map(loop.map((v, k) => [v, loop[(k + 1) % loop.length]!]))
+  return triangles.some((a, i) => {
+    const b = triangles[i % 3 === 2 ? i - 2 : i + 1]!
+    return next.get(a) !== b && next.get(b) !== a && isEdge(a, b)
+  })
 }
 
 function bestTriangulation(

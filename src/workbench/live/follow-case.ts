@@ -9,6 +9,9 @@ import type { Workbench } from '../workbench.ts'
 /** After the last change, before what takes longer than a hand waits is begun. */
 const settledAfterMs = 200
 
+/** Bones no longer in the case that the engine still keeps, so that going one step back is quick. */
+const mostSpare = 2
+
 /**
  * Keeps the shown results in step with the case: bones are handed to the engine when the case begins to use them, the
  * live numbers follow every change (the newest waits, the running one is let through), meshes to look at come after
@@ -35,6 +38,17 @@ export function followCase(workbench: Workbench): () => void {
     return holding
   }
 
+  /** Lets go of what was used longest ago; undo hands it over again. */
+  const release = ({ meshes }: CaseDocument) => {
+    const used = [meshes.femur, meshes.tibia].map((mesh) => mesh && meshKey(mesh))
+    const spare = [...held.keys()].filter((key) => !used.includes(key))
+    for (const key of spare.slice(0, -mostSpare)) {
+      held.delete(key)
+      void engine.run('drop-bone', { key })
+      if (drawn.delete(key)) void drawer.run('drop-bone', { key })
+    }
+  }
+
   const follow = async (document: CaseDocument) => {
     const mine = ++generation
     const newest = () => mine === generation
@@ -48,6 +62,7 @@ export function followCase(workbench: Workbench): () => void {
     const both = femur !== null && tibia !== null
     store.setState({ updating: both, partsUpdating: both })
     await Promise.all([femur, tibia].map((mesh) => (mesh ? hold(mesh) : null)))
+    release(document)
     if (!newest()) return
     if (!both) {
       store.setState({ ...withheld, failure: null, updating: false, partsUpdating: false })
