@@ -39,6 +39,14 @@ td.spoiled sup { font-size: 6.5pt; color: #8a3c10 }
 figure { margin: 2mm 0; text-align: center; break-inside: avoid }
 figcaption { font-size: 8pt; color: #5b5449 }
 svg.stance { max-width: 100%; height: 112mm }
+/* On screen a narrow sheet keeps the proportions of the paper. */
+@media screen {
+  body { container-type: inline-size }
+  table { font-size: min(9pt, 1.66cqw) }
+  th, td { padding-left: .45em; padding-right: .45em }
+  td.write { min-width: 6.2em }
+  td.verdict { font-size: .9em }
+}
 @media print {
   body { padding: 0; max-width: none }
   header .caution { border: 0; padding: 0 }

@@ -73,6 +73,21 @@ test('unsaved work is offered again after the window has died', async ({ context
   await expect(field(second, 'Varus')).toHaveValue('4.5')
 })
 
+test('closing a page with unsaved work asks first, and a saved one closes', async ({ window: page }) => {
+  await openThroughDialog(page, rightLeg)
+  await planned(page)
+  const asked = page.waitForEvent('dialog')
+  await page.close({ runBeforeUnload: true })
+  const question = await asked
+  expect(question.type()).toBe('beforeunload')
+  await question.dismiss()
+  await saved(page, () => page.keyboard.press('Control+s'))
+  await expect(page).toHaveTitle(/^[^•]/)
+  const closed = page.waitForEvent('close')
+  await page.close({ runBeforeUnload: true })
+  await closed
+})
+
 test('the report is saved as one HTML file that carries the caution and no file name', async ({ window: page }) => {
   await openThroughDialog(page, rightLeg)
   await planned(page)
@@ -94,7 +109,7 @@ test('a picture of the view has the size that was asked for, carries the caution
   await dialog.getByText('White', { exact: true }).click()
   const file = await saved(page, () => dialog.getByRole('button', { name: 'Save it…' }).click())
   expect(file.bytes.subarray(1, 4).toString('latin1')).toBe('PNG')
-  expect(file.bytes.toString('latin1')).toContain('Not a medical device')
+  expect(file.bytes.toString('latin1')).toContain('not a medical device')
   const box = (await page.locator('.scene canvas').boundingBox())!
   expect(file.bytes.readUInt32BE(16)).toBe(Math.round(3 * box.width))
 

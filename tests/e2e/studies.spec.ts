@@ -100,7 +100,7 @@ test('two parameters make a map with limit lines, saved as picture; the study st
   const png = readFileSync(await (await download).path())
   expect(png.subarray(1, 4).toString('latin1')).toBe('PNG')
   expect(png.readUInt32BE(16)).toBe(1520)
-  expect(png.toString('latin1')).toContain('Not a medical device')
+  expect(png.toString('latin1')).toContain('not a medical device')
 })
 
 test('a pressed number opens its model, with its inputs as they are', async ({ window: page }) => {

@@ -85,7 +85,10 @@ export function BarDrawing() {
       )}
       {bar ? (
         <text className="strip-label" x={centre.x + 14 * down} y={16} textAnchor={down > 0 ? 'start' : 'end'}>
-          {bar.exaggeration === 1 ? 'tilt to scale' : `tilt drawn ×${bar.exaggeration}`}, marks at 1°
+          {bar.exaggeration === 1 ? 'tilt to scale' : `tilt drawn ×${bar.exaggeration}`}
+          <tspan x={centre.x + 14 * down} dy="1.25em">
+            marks at 1°
+          </tspan>
         </text>
       ) : null}
     </svg>

@@ -72,6 +72,7 @@ function Playing({ lesson }: { readonly lesson: Lesson }) {
             ownCut={shown.ownCut}
             onScore={(made) => {
               setScores(new Map(scores).set(step, made))
+              store.getState().showRule()
               card.current?.focus()
             }}
           />

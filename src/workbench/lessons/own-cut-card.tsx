@@ -59,7 +59,7 @@ export function OwnCutScoreTable({ score }: { readonly score: OwnCutScore }) {
   return (
     <div className="own-cut-score">
       <p className="lesson-verdict">
-        {score.held} of {score.lines.length} held against the rule on this knee.
+        {score.held} of {score.lines.length} held against the rule on this knee. The view now shows the rule’s cut.
       </p>
       <ul>
         {score.lines.map((line) => (

@@ -17,6 +17,8 @@ export interface LessonSlice {
   conceal(concealed: boolean): void
   startLesson(lesson: Lesson, mode?: LessonSlice['lessonMode']): void
   goToStep(step: number): void
+  /** After an own cut has been compared: the step as the rule has it. */
+  showRule(): void
   /** Replaces the lesson in hand while it is edited; nothing is shown anew. */
   changeLesson(lesson: Lesson, step: number): void
   /** Playing: everything is as it was. Editing: so it is too, and the case keeps the lesson. */
@@ -49,6 +51,11 @@ export const createLessonSlice: Slice<LessonSlice> = (set, get) => ({
     else if (at) get().moveCamera({ kind: 'fit', what: at })
     else if (look) get().moveCamera({ kind: 'preset', preset: look })
     for (const failure of failures) get().notify(failure)
+  },
+  showRule: () => {
+    const { lesson, lessonHistory, lessonStep } = get()
+    if (lesson && lessonHistory)
+      set({ history: newHistory(documentAt(lessonHistory.present, lesson, lessonStep).document), liftPieces: true })
   },
   changeLesson: (lesson, lessonStep) => set({ lesson, lessonStep }),
   endLesson: () => {

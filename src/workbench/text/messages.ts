@@ -1,10 +1,11 @@
-import type { BoneName, LandmarkId, Side } from '../../anatomy/terms.ts'
+import type { BoneName, Side } from '../../anatomy/terms.ts'
 import type { StageName } from '../../casefile/saved-view.ts'
-import type { CutId, RecipeName, SiteId } from '../../planning/terms.ts'
+import type { RecipeName } from '../../planning/terms.ts'
 import type { CsvFormatName } from '../../report/csv-format.ts'
+import { landmarkWords, poseWords, recipeWords } from '../../report/words.ts'
 import type { PoseName } from '../../stance/terms.ts'
 
-/** Every word the window says that does not come with the findings. */
+/** Every word the window says that does not come with the findings; what the report says too is said in its room. */
 
 export { type StageName, stageNames } from '../../casefile/saved-view.ts'
 
@@ -20,12 +21,7 @@ export const stageLabels: Readonly<Record<StageName, string>> = {
 export const boneLabels: Readonly<Record<BoneName, string>> = { femur: 'Femur', tibia: 'Tibia' }
 export const sideLabels: Readonly<Record<Side, string>> = { left: 'left', right: 'right' }
 
-export const recipeLabels: Readonly<Record<RecipeName, string>> = {
-  mechanical: 'Mechanical',
-  anatomic: 'Anatomic',
-  kinematic: 'Kinematic',
-  restricted: 'Restricted',
-}
+export const recipeLabels = capitals(recipeWords)
 
 export const recipeSentences: Readonly<Record<RecipeName, string>> = {
   mechanical: 'Both cuts square to the mechanical axes, the femur turned 3° outward.',
@@ -34,53 +30,11 @@ export const recipeSentences: Readonly<Record<RecipeName, string>> = {
   restricted: 'As kinematic, then brought inside the entered limits.',
 }
 
-export const poseLabels: Readonly<Record<PoseName, string>> = {
-  'feet-together': 'Feet together',
-  natural: 'Natural',
-  'one-leg': 'One leg',
-  own: 'Own',
-}
+export const poseLabels = { ...capitals(poseWords), own: 'Own' } as const satisfies Readonly<Record<PoseName, string>>
 
-export const cutLabels: Readonly<Record<CutId, string>> = {
-  tibia: 'Tibia',
-  'tibia-vertical': 'Tibia, vertical',
-  'femur-distal': 'Femur, distal',
-  'femur-anterior': 'Femur, anterior',
-  'femur-posterior': 'Femur, posterior',
-  'femur-chamfer-posterior': 'Femur, posterior chamfer',
-  'femur-chamfer-anterior': 'Femur, anterior chamfer',
-}
+export { cutWords as cutLabels, siteWords as siteLabels } from '../../report/words.ts'
 
-export const siteLabels: Readonly<Record<SiteId, string>> = {
-  'tibia-medial': 'Tibia, medial',
-  'tibia-lateral': 'Tibia, lateral',
-  'femur-distal-medial': 'Femur distal, medial',
-  'femur-distal-lateral': 'Femur distal, lateral',
-  'femur-posterior-medial': 'Femur posterior, medial',
-  'femur-posterior-lateral': 'Femur posterior, lateral',
-}
-
-export const landmarkLabels: Readonly<Record<LandmarkId, string>> = {
-  hipCentre: 'Hip centre',
-  femoralKneeCentre: 'Knee centre, femur',
-  condyleDistalMedial: 'Distal condyle, medial',
-  condyleDistalLateral: 'Distal condyle, lateral',
-  condylePosteriorMedial: 'Posterior condyle, medial',
-  condylePosteriorLateral: 'Posterior condyle, lateral',
-  epicondyleMedial: 'Epicondyle, medial',
-  epicondyleLateral: 'Epicondyle, lateral',
-  notchCentre: 'Notch',
-  tibialKneeCentre: 'Knee centre, tibia',
-  plateauMedial: 'Plateau, medial',
-  plateauLateral: 'Plateau, lateral',
-  spinesCentre: 'Spines',
-  posteriorNotch: 'Posterior notch',
-  tubercle: 'Tubercle',
-  tubercleMedialThird: 'Tubercle, medial third',
-  malleolusMedial: 'Malleolus, medial',
-  malleolusLateral: 'Malleolus, lateral',
-  ankleCentre: 'Ankle centre',
-}
+export const landmarkLabels = capitals(landmarkWords)
 
 export const csvFormatLabels: Readonly<Record<CsvFormatName, string>> = {
   comma: 'Comma',
@@ -89,8 +43,7 @@ export const csvFormatLabels: Readonly<Record<CsvFormatName, string>> = {
   'semicolon-decimal-comma': 'Semicolon, 0,1',
 }
 
-export const caution =
-  'Rehearsal, teaching and research only. Not a medical device, not for guiding a cut; decisions belong to the licensed surgeon and local rules.'
+export { caution } from '../../casefile/program.ts'
 
 export const whatThisIs =
   'Rehearse the bone cuts of a knee replacement on the patient’s own bone models and see what each cut removes beside what the component puts back. Then stand the leg on the floor and see how far the component stays level with it.'
@@ -180,3 +133,9 @@ export const text = {
   lessonNeedsBones: 'This lesson needs a femur and a tibia. Open them, or a demo case, first.',
   notFromShape: 'Side not declared: taken from shape. A mirrored export cannot be excluded.',
 } as const
+
+/** The same words where they stand first. */
+function capitals<K extends string>(words: Readonly<Record<K, string>>): Readonly<Record<K, string>> {
+  const entries = Object.entries<string>(words).map(([id, word]) => [id, word.charAt(0).toUpperCase() + word.slice(1)])
+  return Object.fromEntries(entries) as Record<K, string>
+}
