@@ -221,6 +221,8 @@ export class CameraRig {
   }
 
   readout(): CameraReadout {
+    // Asked for between frames too: three brings the matrix up to date only when it draws.
+    this.camera.updateMatrixWorld()
     const { elements: e } = this.camera.matrixWorld
     return {
       mmPerPixel: this.visibleHeight() / this.height,

@@ -39,12 +39,12 @@ function PlaceOf({ id }: { readonly id: LandmarkId }) {
     }))
   }
   return (
-    <>
-      <p className="footnote">{handText.placeOf(label)}</p>
+    <fieldset className="exact-place">
+      <legend className="footnote">{handText.placeOf(label)}</legend>
       {axisNames.map((name, axis) => (
         <NumberField
           key={name}
-          label={`${name}, ${label}`}
+          label={name}
           value={mm[axis] ?? null}
           quantity="mm"
           min={-1e5}
@@ -55,6 +55,6 @@ function PlaceOf({ id }: { readonly id: LandmarkId }) {
           onCancel={() => store.getState().cancel()}
         />
       ))}
-    </>
+    </fieldset>
   )
 }
