@@ -4,6 +4,7 @@ import { findFemur } from './anatomy/find-femur.ts'
 import { findTibia } from './anatomy/find-tibia.ts'
 import { anatomyFlags } from './anatomy/flags.ts'
 import { holdFemur, holdTibia } from './anatomy/hold-landmarks.ts'
+import { judgedLandmarks } from './anatomy/judge-landmarks.ts'
 import { withEnteredSd } from './anatomy/landmark-sd.ts'
 import { type MeasuredAngles, measureAngles } from './anatomy/measure-angles.ts'
 import { settleSide } from './anatomy/settle-side.ts'
@@ -22,6 +23,7 @@ import { type MeasuredPieces, measuredPieces, unobservable } from './planning/me
 import { type PlanInput, planCuts } from './planning/plan.ts'
 import type { Assumption, Plan } from './planning/planned.ts'
 import { sizeFlags } from './planning/size-flags.ts'
+import { tooWide } from './planning/too-wide.ts'
 import { type Intervals, intervalSteps, intervalsOf, type UncertaintyInput } from './planning/uncertainty.ts'
 import { type Sensitivity, stanceSensitivities } from './stance/sensitivity.ts'
 import { type StanceInput, type Stances, standEveryPose } from './stance/stand.ts'
@@ -140,11 +142,12 @@ export function findAnatomy(document: CaseDocument, { femur, tibia }: Bones): Re
     const settled = settleSide({ declared: side, femur: partner, tibia: foundTibia.value, frame })
     if (!settled.ok) return settled
     const { side: settledSide, sideSource, warnings } = settled.value
-    const shaped = { ...partner, shape: femoralShape(femur, partner) }
-    const measured = measureAngles(shaped, foundTibia.value, { references, frame })
+    const shaped = judgedLandmarks(femur.mesh, { ...partner, shape: femoralShape(femur, partner) })
+    const judgedTibia = judgedLandmarks(tibia.mesh, foundTibia.value)
+    const measured = measureAngles(shaped, judgedTibia, { references, frame })
     return ok({
       femur: withEnteredSd(shaped, sdMm),
-      tibia: withEnteredSd(foundTibia.value, sdMm),
+      tibia: withEnteredSd(judgedTibia, sdMm),
       side: settledSide,
       sideSource,
       measured: { ...measured, warnings: [...warnings, ...measured.warnings] },
@@ -304,7 +307,7 @@ function withoutPlan(
       ...fileWarnings,
       ...boneWarnings(bones, femur),
       ...measured.warnings,
-      ...(intervals?.ok ? [] : [noIntervals(intervals)]),
+      ...(intervals?.ok ? tooWide(intervals.value.intervals) : [noIntervals(intervals)]),
     ],
   }
 }

@@ -1,3 +1,4 @@
+import { confidenceWord } from '../anatomy/judge-landmarks.ts'
 import { landmarkIds } from '../anatomy/terms.ts'
 import { type AnatomyFindings, anatomyFindings, findAnatomy } from '../assess.ts'
 import { caution } from '../casefile/program.ts'
@@ -41,19 +42,25 @@ function definitionsText({ definitions }: AnatomyFindings): string {
 
 /** Landmarks for a terminal. */
 export function landmarksText(found: AnatomyFindings): string {
+  const reasons: string[] = []
+  const noted = (reason: string | null) => {
+    if (reason === null) return ''
+    if (!reasons.includes(reason)) reasons.push(reason)
+    return `[${reasons.indexOf(reason) + 1}]`
+  }
   const points = landmarkIds.flatMap((id) => {
     const landmark = found.landmarks[id]
     if (!landmark) return []
     const place = landmark.mm.map((c) => shown(c, 'mm').padStart(7)).join(' ')
     const residual = landmark.residualMm === null ? '–' : landmark.residualMm.toFixed(2)
-    const confidence = shown(landmark.confidence, 'percent')
+    const confidence = `${confidenceWord(landmark.confidence)} ${shown(landmark.confidence, 'percent')}`
     const sd = landmark.sdMm === null ? '–' : landmark.sdMm.toFixed(1)
-    return [[landmarkWords[id], place, confidence, residual, sd, landmark.source, landmark.reason ?? '']]
+    return [[landmarkWords[id], place, confidence, residual, sd, landmark.source, noted(landmark.reason)]]
   })
   const columns = [
     { title: 'landmark' },
     { title: 'x, y, z in the file, mm', align: 'right' },
-    { title: 'confidence %', align: 'right' },
+    { title: 'sure %', align: 'right' },
     { title: 'residual mm', align: 'right' },
     { title: '1 SD mm', align: 'right' },
     { title: 'source' },
@@ -76,6 +83,7 @@ export function landmarksText(found: AnatomyFindings): string {
     headLine(),
     `${found.side.toUpperCase()} KNEE, side ${sideSourceWords[found.sideSource]}\n\nLANDMARKS\n`,
     textTable(columns, points),
+    ...reasons.map((reason, i) => wrapped(`[${i + 1}] ${reason}`)),
     '\nFITS\n',
     fits.femoralHead
       ? `  femoral head: radius ${fits.femoralHead.radiusMm.toFixed(2)} mm, rms ${fits.femoralHead.rmsMm.toFixed(2)} mm\n`

@@ -1,5 +1,6 @@
 import { findFemur } from '../anatomy/find-femur.ts'
 import { findTibia } from '../anatomy/find-tibia.ts'
+import { judgedLandmarks } from '../anatomy/judge-landmarks.ts'
 import { type Anatomy, assessFully, findAnatomy, prepareIntervals } from '../assess.ts'
 import type { CaseDocument } from '../casefile/document.ts'
 import { meshKey } from '../casefile/mesh-key.ts'
@@ -53,10 +54,10 @@ export function createHandlers(shelf: BoneShelf = new Map()): JobHandlers {
       const options = { references, overrides, ...(side ? { side } : {}) }
       if (bone === 'femur') {
         const femur = findFemur(held, options)
-        return femur.ok ? ok({ femur: femur.value, tibia: null }) : femur
+        return femur.ok ? ok({ femur: judgedLandmarks(held.mesh, femur.value), tibia: null }) : femur
       }
       const tibia = findTibia(held, options)
-      return tibia.ok ? ok({ femur: null, tibia: tibia.value }) : tibia
+      return tibia.ok ? ok({ femur: null, tibia: judgedLandmarks(held.mesh, tibia.value) }) : tibia
     },
     assess: async ({ document, fileWarnings, depth, holdLandmarks }, context) => {
       const bones = bonesOf(shelf, document)

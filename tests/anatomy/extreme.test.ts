@@ -15,7 +15,7 @@ let extreme: Bones
 let ordinary: AnatomyFindings
 let odd: AnatomyFindings
 beforeAll(() => {
-  plain = bonesOf(makeLeg({}, { edgeMm: 3 }))
+  plain = bonesOf(makeLeg({}, { edgeMm: 4 }))
   extreme = bonesOf(
     makeLeg(
       {
@@ -28,7 +28,7 @@ beforeAll(() => {
         tibialTorsionDeg: 40,
         femoralBowMm: 24,
       },
-      { edgeMm: 3 },
+      { edgeMm: 4 },
     ),
   )
   ordinary = look(plain)

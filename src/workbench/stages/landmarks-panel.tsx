@@ -1,4 +1,5 @@
 import { RotateCcw } from 'lucide-react'
+import { confidenceWord } from '../../anatomy/judge-landmarks.ts'
 import { type BoneName, type Landmark, type LandmarkId, landmarkIds } from '../../anatomy/terms.ts'
 import { FailureMessage } from '../parts/failure-message.tsx'
 import { Section } from '../parts/section.tsx'
@@ -73,14 +74,14 @@ function LandmarkRow({ id, landmark }: { readonly id: LandmarkId; readonly landm
   const { store } = useWorkbench()
   const chosen = useWorkbenchState((state) => state.activeLandmark === id)
   const label = landmarkLabels[id]
-  const certainty = landmark.confidence >= 0.75 ? 'sure' : landmark.confidence >= 0.4 ? 'fair' : 'doubtful'
+  const certainty = confidenceWord(landmark.confidence)
   return (
     <li className="landmark-row" data-chosen={chosen ? 'yes' : undefined}>
       <button
         type="button"
         className="landmark-name"
         aria-pressed={chosen}
-        title={landmark.reason ?? `${label}: ${certainty}`}
+        title={landmark.reason ? `${certainty}: ${landmark.reason}` : `${label}: ${certainty}`}
         onClick={() => store.getState().chooseLandmark(chosen ? null : id)}
       >
         <Certainty landmark={landmark} certainty={certainty} />
@@ -109,6 +110,11 @@ function LandmarkRow({ id, landmark }: { readonly id: LandmarkId; readonly landm
             : formatQuantity(landmark.residualMm, 'mm')
           : landmark.source}
       </span>
+      {landmark.source === 'found' && landmark.reason ? (
+        <p className="landmark-hint">
+          {certainty}: {landmark.reason}
+        </p>
+      ) : null}
       {chosen ? <p className="landmark-hint">{text.clickToMove}</p> : null}
     </li>
   )

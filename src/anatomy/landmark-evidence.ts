@@ -1,0 +1,124 @@
+import type { Mesh } from '../geometry/mesh.ts'
+import { distance, reject, scale, sub, unit, type Vec3 } from '../geometry/vec.ts'
+import { type LimbFrame, limbOfFrame } from './limb.ts'
+import { localSurface } from './local-surface.ts'
+import type { FemurAnatomy, LandmarkEvidence, LandmarkId, Landmarks, TibiaAnatomy } from './terms.ts'
+
+/** What the surface says of one landmark; `drift` is how far noise alone would carry its extreme, mm. */
+export interface Seen extends LandmarkEvidence {
+  readonly offMm: number
+  readonly driftMm: number | null
+}
+
+/** Where a landmark is an extreme or a saddle of the surface, how that direction points out of the bone; unit, patient frame. */
+function outwardAt(id: LandmarkId, limb: LimbFrame, landmarks: Landmarks, tibia: TibiaAnatomy | null): Vec3 | null {
+  const across = (medial: LandmarkId, lateral: LandmarkId, way: Vec3): Vec3 => {
+    const [m, l] = [landmarks[medial], landmarks[lateral]]
+    return m && l ? unit(reject(way, unit(sub(l.mm, m.mm)))) : way
+  }
+  switch (id) {
+    case 'condyleDistalMedial':
+    case 'condyleDistalLateral':
+      return across('condyleDistalMedial', 'condyleDistalLateral', scale(limb.proximal, -1))
+    case 'condylePosteriorMedial':
+    case 'condylePosteriorLateral':
+      return across('condylePosteriorMedial', 'condylePosteriorLateral', scale(limb.anterior, -1))
+    case 'epicondyleMedial':
+      return scale(limb.lateral, -1)
+    case 'epicondyleLateral':
+      return limb.lateral
+    case 'notchCentre':
+    case 'malleolusMedial':
+    case 'malleolusLateral':
+    case 'ankleCentre':
+      return scale(limb.proximal, -1)
+    case 'tubercle':
+    case 'tubercleMedialThird':
+      return limb.anterior
+    case 'posteriorNotch':
+      return scale(limb.anterior, -1)
+    case 'plateauMedial':
+      return tibia?.medial.normal ?? limb.proximal
+    case 'plateauLateral':
+      return tibia?.lateral.normal ?? limb.proximal
+    case 'spinesCentre':
+    case 'tibialKneeCentre':
+    case 'femoralKneeCentre':
+    case 'hipCentre':
+      return null
+  }
+}
+
+/** Landmarks that are a critical point of the surface along their direction; others are middles or thirds of something. */
+const extremes: readonly LandmarkId[] = [
+  'condyleDistalMedial',
+  'condyleDistalLateral',
+  'condylePosteriorMedial',
+  'condylePosteriorLateral',
+  'epicondyleMedial',
+  'epicondyleLateral',
+  'notchCentre',
+  'malleolusMedial',
+  'tubercle',
+]
+
+/**
+ * What the surface (patient frame, mm) says of every landmark that lies on it, found or set: how rough and coarse it is there, how
+ * sharp the extreme, how far the landmark lies from it. Landmarks off the surface (centres) are not in the answer.
+ */
+export function surfaceEvidence(
+  mesh: Mesh,
+  bone: FemurAnatomy | TibiaAnatomy,
+): Readonly<Partial<Record<LandmarkId, Seen>>> {
+  const limb = limbOfFrame(bone.frame, bone.side)
+  const tibia = 'medial' in bone ? bone : null
+  const out: Partial<Record<LandmarkId, Seen>> = {}
+  for (const [key, landmark] of Object.entries(bone.landmarks)) {
+    const id = key as LandmarkId
+    const outward = outwardAt(id, limb, bone.landmarks, tibia)
+    const local = outward && landmark && localSurface(mesh, landmark.mm, outward)
+    if (!local) continue
+    const { rmsMm, sharpnessPerMm, radiusMm, vertices } = local
+    const isExtreme = extremes.includes(id)
+    out[id] = {
+      fitRmsMm: rmsMm,
+      sharpnessPerMm: isExtreme ? sharpnessPerMm : null,
+      disagreementMm: isExtreme ? Math.min(farthestMm, local.fromExtremeMm ?? farthestMm) : null,
+      edgeMm: local.edgeMm,
+      noiseMm: null,
+      offMm: local.offMm,
+      driftMm: isExtreme
+        ? Math.min(farthestMm, rmsMm / (Math.max(1e-3, sharpnessPerMm) * (radiusMm / 2) * Math.sqrt(vertices)))
+        : null,
+    }
+  }
+  return out
+}
+
+/** A quadric of a few millimetres tells nothing of extremes farther away, mm. */
+const farthestMm = 12
+
+/** Distances between landmarks that no adult knee lies outside of, mm (check values §10 with a wide margin; common practice). */
+const plausible: readonly (readonly [LandmarkId, LandmarkId, number, number])[] = [
+  ['hipCentre', 'femoralKneeCentre', 300, 560],
+  ['condyleDistalMedial', 'condyleDistalLateral', 28, 72],
+  ['condylePosteriorMedial', 'condylePosteriorLateral', 28, 72],
+  ['epicondyleMedial', 'epicondyleLateral', 58, 110],
+  ['plateauMedial', 'plateauLateral', 30, 68],
+  ['tibialKneeCentre', 'ankleCentre', 250, 480],
+  ['posteriorNotch', 'tubercleMedialThird', 30, 85],
+  ['malleolusMedial', 'ankleCentre', 10, 45],
+]
+
+/** Why a landmark cannot be where it is said to be, told by its distance from its partner; null where it can. */
+export function implausible(id: LandmarkId, landmarks: Landmarks): string | null {
+  for (const [a, b, low, high] of plausible) {
+    if (a !== id && b !== id) continue
+    const [p, q] = [landmarks[a], landmarks[b]]
+    if (!p || !q) continue
+    const mm = distance(p.mm, q.mm)
+    if (mm < low || mm > high)
+      return `It lies ${mm.toFixed(0)} mm from its partner, where ${low} to ${high} mm are usual in adults.`
+  }
+  return null
+}
