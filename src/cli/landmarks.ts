@@ -3,7 +3,7 @@ import { landmarkIds } from '../anatomy/terms.ts'
 import { type AnatomyFindings, anatomyFindings, findAnatomy } from '../assess.ts'
 import { caution } from '../casefile/program.ts'
 import { ok, type Result } from '../failure.ts'
-import { landmarksJson } from '../report/findings-json.ts'
+import { definitionsJson, flagsJson, landmarksJson } from '../report/findings-json.ts'
 import { budgetLines, shownPlusMinus } from '../report/intervals.ts'
 import { shown } from '../report/numbers.ts'
 import { landmarkWords, sideSourceWords } from '../report/words.ts'
@@ -23,6 +23,8 @@ export const landmarksDocument = (found: AnatomyFindings): Readonly<Record<strin
   caution,
   ...found,
   landmarks: landmarksJson(found.landmarks),
+  definitions: definitionsJson(found.definitions),
+  flags: flagsJson(found.flags),
 })
 
 /** What each angle would be by other definitions, and where healthy adults lie. */

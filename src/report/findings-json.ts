@@ -10,6 +10,8 @@ export function findingsJson(findings: Findings): Readonly<Record<string, unknow
     caution,
     ...rest,
     landmarks: landmarksJson(findings.landmarks),
+    definitions: definitionsJson(findings.definitions),
+    flags: flagsJson(findings.flags),
     cuts: findings.cuts.map((cut) =>
       withoutNull(cut, [
         'varusDeg',
@@ -27,8 +29,30 @@ export function findingsJson(findings: Findings): Readonly<Record<string, unknow
 /** Landmarks without reasons, residuals and deviations where there are none. */
 export const landmarksJson = (landmarks: Landmarks): Readonly<Record<string, unknown>> =>
   Object.fromEntries(
-    Object.entries(landmarks).map(([id, landmark]) => [id, withoutNull(landmark, ['reason', 'residualMm', 'sdMm'])]),
+    Object.entries(landmarks).map(([id, { evidence, ...landmark }]) => [
+      id,
+      {
+        ...withoutNull(landmark, ['reason', 'residualMm', 'sdMm']),
+        ...(evidence ? { evidence: withoutNull(evidence, Object.keys(evidence)) } : {}),
+      },
+    ]),
   )
+
+/** Definitions of angles without choices and ranges where there are none. */
+export const definitionsJson = (definitions: Findings['definitions']): Readonly<Record<string, unknown>> =>
+  Object.fromEntries(
+    Object.entries(definitions).map(([path, definition]) => [
+      path,
+      {
+        ...withoutNull(definition, ['normal']),
+        alternatives: definition.alternatives.map((alternative) => withoutNull(alternative, ['choose'])),
+      },
+    ]),
+  )
+
+/** Flags without bounds, paths and doubts where there are none. */
+export const flagsJson = (flags: Findings['flags']): readonly unknown[] =>
+  flags.map((flag) => withoutNull(flag, ['low', 'high', 'path', 'doubt']))
 
 /** One JSON document as text: two spaces, a newline at the end. */
 export const jsonText = (value: unknown): string => `${JSON.stringify(value, null, 2)}\n`

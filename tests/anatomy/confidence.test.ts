@@ -42,7 +42,7 @@ describe('confidence', () => {
       ['condyleDistalMedial', [1, 0.1, 0]],
       ['condylePosteriorLateral', [0.1, 1, 0]],
     ] as const) {
-      const said = [0, 5, 9, 14].map((mm) => at(id, moved(id, [mm * way[0], mm * way[1], 0])))
+      const said = [0, 2, 5, 9].map((mm) => at(id, moved(id, [mm * way[0], mm * way[1], 0])))
       const confidences = said.map((mark) => mark.confidence)
       expect(confidences, id).toEqual(confidences.toSorted((a, b) => b - a))
       expect(confidences[0]! - confidences[3]!, id).toBeGreaterThan(0.3)
