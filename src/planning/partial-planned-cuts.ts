@@ -1,6 +1,7 @@
 import { boundInside } from '../geometry/bounded-bone.ts'
 import { flipped, offsetPlane, type Plane } from '../geometry/plane.ts'
 import { volumeInside } from '../geometry/volume-inside.ts'
+import { keptOutlines } from './cut-faces.ts'
 import type { PartialCuts } from './partial-cuts.ts'
 import type { PartialFemoralPlace } from './partial-place.ts'
 import type { PlanInput } from './plan.ts'
@@ -44,7 +45,9 @@ export function plannedCuts(
   const depth = (id: string) => cuts.sites.find((s) => s.id === id)?.distanceMm ?? null
   const planes = [cuts.distal, cuts.posterior, femoral.chamfer]
   const series = seriesVolumes(femurBone, planes, block, kerf)
-  const face = (i: number) => faceOf(femurBone, planes[i]!, [...block, ...planes.slice(0, i)], series?.[i] ?? null)
+  const outlineOf = keptOutlines(femurBone)
+  const face = (i: number) =>
+    faceOf(femurBone, planes[i]!, [...block, ...planes.slice(0, i)], series?.[i] ?? null, outlineOf)
   return [
     {
       ...blankCut('tibia', horizontal, floor),

@@ -1,7 +1,7 @@
 import type { BoneMesh } from '../geometry/bone.ts'
 import type { Plane } from '../geometry/plane.ts'
 import type { ChosenComponents } from './choose.ts'
-import { cutFaceMm2 } from './cut-faces.ts'
+import { cutFaceMm2, keptOutlines, type OutlineOf } from './cut-faces.ts'
 import { greatestThicknessMm } from './cut-thickness.ts'
 import { boxPlanes } from './femoral-box.ts'
 import type { PlanInput } from './plan.ts'
@@ -37,7 +37,7 @@ export function totalCuts(input: PlanInput, chosen: ChosenComponents, block: Pla
     rotationDeg: laid.goals.tibia.rotationDeg,
     depthMm:
       depthFrom === 'mean' ? mean(depthOf('tibia-medial'), depthOf('tibia-lateral')) : depthOf(`tibia-${depthFrom}`),
-    ...faceOf(tibiaBone, laid.tibial.plane, [], tibial, bed.areaMm2),
+    ...faceOf(tibiaBone, laid.tibial.plane, [], tibial, keptOutlines(tibiaBone), bed.areaMm2),
   }
   const { valgusDeg, flexionDeg, externalRotationDeg } = laid.femoral
   const angles = {
@@ -47,13 +47,14 @@ export function totalCuts(input: PlanInput, chosen: ChosenComponents, block: Pla
     'femur-chamfer-posterior': {},
     'femur-chamfer-anterior': {},
   }
+  const outlineOf = keptOutlines(femurBone)
   const femur = femoralOrder.map((id, i): PlannedCut => {
     const plane = planes[i]!
     const volumes = series?.[i] ?? null
     return {
       ...blankCut(id, plane, volumes),
       ...angles[id],
-      ...faceOf(femurBone, plane, [block, ...planes.slice(0, i)], volumes),
+      ...faceOf(femurBone, plane, [block, ...planes.slice(0, i)], volumes, outlineOf),
     }
   })
   return [tibia, ...femur]
@@ -65,13 +66,14 @@ export function faceOf(
   plane: Plane,
   within: readonly Plane[],
   volumes: CutVolumes | null,
+  outlineOf: OutlineOf = keptOutlines(bone),
   knownMm2?: number,
 ): Pick<PlannedCut, 'sectionMm2' | 'greatestMm' | 'meanMm'> {
-  const sectionMm2 = knownMm2 ?? cutFaceMm2(bone, plane, within)
+  const sectionMm2 = knownMm2 ?? cutFaceMm2(bone, plane, within, outlineOf)
   const removedMm3 = volumes?.removedMm3 ?? null
   return {
     sectionMm2,
-    greatestMm: greatestThicknessMm(bone, plane, within),
+    greatestMm: greatestThicknessMm(bone, plane, within, outlineOf),
     meanMm: removedMm3 === null ? null : sectionMm2 > 0 ? removedMm3 / sectionMm2 : 0,
   }
 }
