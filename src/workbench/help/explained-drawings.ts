@@ -8,6 +8,7 @@ export const explainedDrawings: Readonly<Record<string, DrawingName>> = {
   'Joint lines against each other and the coronal type': 'joint-lines',
   'Posterior slope': 'slope',
   Rotation: 'rotation',
+  'Rotation and the femur from the side': 'rotation',
   'Taken and put back': 'stack',
   'Volumes and areas': 'pieces',
   Limits: 'limits',

@@ -3,6 +3,7 @@ import { caution, stageLabels, text } from '../text/messages.ts'
 import { useWorkbench, useWorkbenchState } from '../workbench.ts'
 import { Drawing } from './drawings.tsx'
 import { glossary } from './glossary.ts'
+import { lessonNotes } from './lesson-notes.ts'
 import { stageNotes } from './stage-notes.ts'
 
 /** The open stage's models and sources, every word with a drawing, the caution, the licences. */
@@ -21,6 +22,12 @@ export function HelpDialog() {
       <ul className="help-models">
         {notes.models.map((model) => (
           <li key={model}>{model}</li>
+        ))}
+      </ul>
+      <h3 className="section-title help-heading">Lessons</h3>
+      <ul className="help-models">
+        {lessonNotes.map((note) => (
+          <li key={note}>{note}</li>
         ))}
       </ul>
       <h3 className="section-title help-heading">Words</h3>
