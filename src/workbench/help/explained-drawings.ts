@@ -7,7 +7,6 @@ export const explainedDrawings: Readonly<Record<string, DrawingName>> = {
   'Hip–knee–ankle angle': 'limb',
   'Joint lines against each other and the coronal type': 'joint-lines',
   'Posterior slope': 'slope',
-  Rotation: 'rotation',
   'Rotation and the femur from the side': 'rotation',
   'Taken and put back': 'stack',
   'Volumes and areas': 'pieces',
@@ -20,6 +19,7 @@ export const explainedDrawings: Readonly<Record<string, DrawingName>> = {
   'Contact on the bearing': 'edge',
   Landmarks: 'head',
   'How sure the numbers are': 'spread',
+  'Extreme anatomy and other definitions': 'limits',
   'Component size': 'pieces',
 }
 

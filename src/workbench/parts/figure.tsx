@@ -14,10 +14,12 @@ interface FigureProps {
   readonly className?: string
   /** How far the number may be from the truth; written behind it with ±. */
   readonly bound?: number | undefined
+  /** False where the number stands inside something else that is pressed: no button within a button. */
+  readonly pressed?: boolean
 }
 
 /** A number of the findings; pressed, it opens its model. One that is withheld or spoiled is hatched and says why. */
-export function Figure({ value, quantity, path, signed = false, className = '', bound }: FigureProps) {
+export function Figure({ value, quantity, path, signed = false, className = '', bound, pressed = true }: FigureProps) {
   const reason = useReason(path, value)
   const shown =
     value === null || value === undefined
@@ -34,7 +36,7 @@ export function Figure({ value, quantity, path, signed = false, className = '', 
     shown
   )
   const name = `figure ${reason ? 'spoiled ' : ''}${className}`
-  return explain(path) === null ? (
+  return !pressed || explain(path) === null ? (
     <span className={name} title={reason ?? undefined}>
       {content}
     </span>

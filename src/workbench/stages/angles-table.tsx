@@ -1,9 +1,10 @@
 import type { KneeAngles } from '../../anatomy/terms.ts'
+import { explain } from '../../report/explanations.ts'
 import { shownPlusMinus } from '../../report/intervals.ts'
 import { Figure } from '../parts/figure.tsx'
 import { Section } from '../parts/section.tsx'
-import { notThere } from '../text/messages.ts'
-import { useWorkbenchState } from '../workbench.ts'
+import { notThere, text } from '../text/messages.ts'
+import { useWorkbench, useWorkbenchState } from '../workbench.ts'
 import { AngleBody } from './angle-body.tsx'
 
 const rows: readonly (readonly [keyof KneeAngles & string, string])[] = [
@@ -43,6 +44,7 @@ export function AnglesTable() {
 }
 
 function AngleRow({ name, label }: { readonly name: keyof KneeAngles & string; readonly label: string }) {
+  const { store } = useWorkbench()
   const findings = useWorkbenchState((state) => state.findings)
   const value = findings?.angles[name] as number | null | undefined
   const path = `angles.${name}`
@@ -51,10 +53,15 @@ function AngleRow({ name, label }: { readonly name: keyof KneeAngles & string; r
       <details className="angle">
         <summary>
           <span className="angle-name">{label}</span>
-          <Figure value={value} quantity="deg" path={path} className="angle-value" />
+          <Figure value={value} quantity="deg" path={path} className="angle-value" pressed={false} />
           <span className="angle-interval">{findings?.intervals ? shownPlusMinus(findings, path, 'deg') : ''}</span>
         </summary>
         <AngleBody path={path} />
+        {explain(path) ? (
+          <button type="button" className="button chip" onClick={() => store.getState().showExplanation(path)}>
+            {text.modelAndSource}
+          </button>
+        ) : null}
       </details>
     </li>
   )

@@ -89,6 +89,7 @@ export const text = {
   viewFailed: 'The 3D view stopped. Every number and control keeps working.',
   again: 'Start it again',
   panelFailed: 'This panel could not be shown. Nothing that is open is lost.',
+  modelAndSource: 'Model and source',
   exports: 'Exports',
   csvFields: 'CSV fields parted by',
   namesInExports: 'Names and notes go along',
