@@ -59,14 +59,15 @@ export function cutSection(
     })
   const bone = loops.map(flat)
   const component = componentLoops(plan, planned.bone, plane).map(flat)
-  const main = largest(bone)
+  const turn = Math.sign(signedArea(largest(bone)))
+  const outer = (outline: Outline) => Math.sign(signedArea(outline)) === turn
   return ok({
     cut,
     bone,
     areaMm2: Math.abs(areaMm2),
     component,
-    overhang: component.length > 0 ? farthest(component.flat(), [main]) : null,
-    gap: component.length > 0 ? farthest(main, component) : null,
+    overhang: component.length > 0 ? farthest(component.flat(), bone.filter(outer)) : null,
+    gap: component.length > 0 ? farthest(bone.filter(outer).flat(), component) : null,
   })
 }
 

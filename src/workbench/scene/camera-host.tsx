@@ -68,8 +68,8 @@ export function CameraHost({ rig, placement }: CameraHostProps) {
   }, [rig, store])
 
   // A card that opens or closes leaves another part of the view free.
-  const cards = useWorkbenchState(
-    ({ stage, thicknessShown, depth, maps }) => `${stage} ${thicknessShown} ${depth} ${maps.length}`,
+  const cards = useWorkbenchState(({ stage, thicknessShown, depth, maps, sectionShown, split }) =>
+    [stage, thicknessShown, depth, maps.length, sectionShown, split].join(),
   )
   // biome-ignore lint/correctness/useExhaustiveDependencies: what opens and closes cards
   useEffect(() => {
@@ -177,8 +177,17 @@ function savedCamera(rig: CameraRig): SavedCamera {
 
 /** The rows of tools at top and bottom, and an open card at the right, px. */
 function insetsNow(): Insets {
-  const card = document.querySelector<HTMLElement>('.contact-card')
-  return { top: 48, bottom: 52, left: 0, right: card ? card.offsetWidth + 16 : 0 }
+  const part = (selector: string) => document.querySelector<HTMLElement>(selector)
+  const card = part('.contact-card')
+  const right = card ? card.offsetWidth + 16 : 0
+  // In a narrow pane the card covers part of the bones, rather than crowding them to the edge.
+  const most = 0.35 * (part('.scene.after')?.offsetWidth ?? 0)
+  return {
+    top: (part('.view-tools')?.offsetHeight ?? 34) + 10,
+    bottom: (part('.view-switches')?.offsetHeight ?? 28) + 24,
+    left: 0,
+    right: Math.min(right, most),
+  }
 }
 
 /** An upward direction that leaves the horizon level is not a roll. */

@@ -99,14 +99,13 @@ export class CameraRig {
     const { orthographic: o, perspective: p } = this
     const across = (this.insets.left - this.insets.right) / 2
     const down = (this.insets.top - this.insets.bottom) / 2
-    o.left = -this.width / 2 - across
-    o.right = this.width / 2 - across
-    o.top = this.height / 2 + down
-    o.bottom = -this.height / 2 + down
+    o.left = -this.width / 2
+    o.right = this.width / 2
+    o.top = this.height / 2
+    o.bottom = -this.height / 2
     o.zoom = this.height / visible
-    o.updateProjectionMatrix()
     p.aspect = this.width / this.height
-    p.setViewOffset(this.width, this.height, -across, -down, this.width, this.height)
+    for (const camera of [o, p]) camera.setViewOffset(this.width, this.height, -across, -down, this.width, this.height)
     this.changed()
   }
 

@@ -24,21 +24,23 @@ export function ViewOverlay({ readout }: { readonly readout: CameraReadout | nul
         <CommandButton id="view.back" iconOnly className="chip" />
         <CommandButton id="view.forward" iconOnly className="chip" />
       </div>
-      <MeasureKinds />
-      <div className="view-switches">
-        <CommandButton id="view.perspective" className="chip" />
-        <CommandButton id="view.lift" className="chip" />
-        <CommandButton id="view.see-through" label="See-through" className="chip" />
-        <CommandButton id="view.thickness" className="chip" />
-        <CommandButton id="view.section" label="Face" className="chip" />
-        <CommandButton id="view.split" label="Before/after" className="chip" />
-        <CommandButton id="view.measure" label="Measure" className="chip" />
-        <CommandButton id="view.saved" label="Views" className="chip" />
+      <div className="view-bottom">
+        <MeasureKinds />
+        {readout ? <ScaleBar readout={readout} /> : null}
+        <div className="view-switches">
+          <CommandButton id="view.perspective" className="chip" />
+          <CommandButton id="view.lift" className="chip" />
+          <CommandButton id="view.see-through" label="See-through" className="chip" />
+          <CommandButton id="view.thickness" className="chip" />
+          <CommandButton id="view.section" label="Face" className="chip" />
+          <CommandButton id="view.split" label="Before/after" className="chip" />
+          <CommandButton id="view.measure" label="Measure" className="chip" />
+          <CommandButton id="view.saved" label="Views" className="chip" />
+        </div>
       </div>
       <PieceCaption />
       <ResidualLegend />
       {readout ? <Letters readout={readout} /> : null}
-      {readout ? <ScaleBar readout={readout} /> : null}
     </div>
   )
 }
