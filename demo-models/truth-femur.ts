@@ -123,7 +123,7 @@ export function femurTruth(shape: FemurShape, core: FemurCore): FemurTruth {
   const out = (p: Vec3): Vec3 => mapPoint(outOfFrame(frame), p)
   const epicondyle = (low: number, high: number, towards: 1 | -1): Vec3 => {
     const start = farthestOnGrid(f, 'z', towards, { a: [-30, 40], b: [low, high], start: -towards * 90 }, 1)
-    return criticalPoint(f, 'z', start)
+    return middleOfCap(f, criticalPoint(f, 'z', start), towards, [0, high])
   }
   const line = (low: number, high: number): AxisTruth => {
     const centres: Vec3[] = []
@@ -215,4 +215,30 @@ function treadSamples(f: Sdf, deg: number): Sample[] {
     const share = Math.min(1, Math.max(0, 0.5 + spare[n]! / Math.max(1e-9, Math.abs(after - before) / 2)))
     return share > 0 ? [{ ...s, weight: s.weight * share }] : []
   })
+}
+
+/** Depth of the cap whose middle is the epicondyle, mm. */
+const capMm = 2
+
+/**
+ * Middle of the cap within 2 mm of an extreme along z, `towards` pointing into the bone, over y within `heights`: mean
+ * place of the surface seen along z, weighing by how far it stands out, as far out as the extreme.
+ */
+function middleOfCap(f: Sdf, extreme: Vec3, towards: 1 | -1, heights: readonly [number, number]): Vec3 {
+  const step = 0.5
+  const reach = 18
+  let weight = 0
+  let x = 0
+  let y = 0
+  for (let px = extreme[0] - reach; px <= extreme[0] + reach; px += step)
+    for (let py = extreme[1] - reach; py <= extreme[1] + reach; py += step) {
+      if (py < heights[0] || py > heights[1]) continue
+      const t = castRay(f, [px, py, extreme[2] - towards], [0, 0, towards], capMm + 1)
+      if (t === null || t - 1 >= capMm) continue
+      const w = capMm - (t - 1)
+      weight += w
+      x += w * px
+      y += w * py
+    }
+  return [x / weight, y / weight, extreme[2]]
 }

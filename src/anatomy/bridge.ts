@@ -1,6 +1,6 @@
 import type { Mesh } from '../geometry/mesh.ts'
 import type { Vec3 } from '../geometry/vec.ts'
-import { type CrestView, crestFinder, refineCrest } from './crest.ts'
+import { type CrestView, crestFinder } from './crest.ts'
 
 /** Contact points of the line that bridges the two condyles from outside, limb coordinates, mm. */
 export interface Bridge {
@@ -78,21 +78,3 @@ function supportPair(part: Mesh, out: 0 | 1, topMm: number, split: number, tilt:
 }
 
 const pointAt = (p: Float64Array, i: number): Vec3 => [p[i]!, p[i + 1]!, p[i + 2]!]
-
-/** Points of greatest medial and lateral extent of the part between two heights; null when nothing lies there. */
-export function sideExtremes(part: Mesh, bottomMm: number, topMm: number, contactMm: number): Bridge | null {
-  const p = part.positions
-  let medial = -1
-  let lateral = -1
-  for (let i = 0; i < p.length; i += 3) {
-    if (p[i + 1]! < bottomMm || p[i + 1]! > topMm) continue
-    if (medial < 0 || p[i + 2]! < p[medial + 2]!) medial = i
-    if (lateral < 0 || p[i + 2]! > p[lateral + 2]!) lateral = i
-  }
-  if (medial < 0) return null
-  const view = { up: 2, kind: 'tip', radiusMm: contactMm } as const
-  return {
-    medial: refineCrest(part, pointAt(p, medial), { ...view, sense: -1 }),
-    lateral: refineCrest(part, pointAt(p, lateral), { ...view, sense: 1 }),
-  }
-}

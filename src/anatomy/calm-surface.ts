@@ -20,8 +20,13 @@ export interface Grain {
   readonly dropMm: number
 }
 
-const clean: Grain = { contactMm: 4, slopeMm: 1, dropMm: 4 }
-const noisy: Grain = { contactMm: 10, slopeMm: 2, dropMm: 10 }
+const noisy: Grain = { contactMm: 6, slopeMm: 2, dropMm: 10 }
+
+/** Clean up to a noise of 0.07 mm, from 0.15 mm as wide as a neighbourhood may be where nothing can be smoothed. */
+function between(share: number): Grain {
+  const mix = (from: number, to: number) => from + share * (to - from)
+  return { contactMm: 4, slopeMm: mix(1, 2.5), dropMm: mix(4, 10) }
+}
 
 /** How much a surface of this mean edge counts as coarse: 0 up to 1.5 mm, 1 from 4.5 mm. */
 export const coarseness = (meanEdgeMm: number): number => ramp(meanEdgeMm, 1.5, 4.5)
@@ -42,7 +47,7 @@ export function calmBone(bone: BoneMesh): CalmBone {
   const edgeMm = meanEdge(bridged, ring)
   const noiseMm = surfaceNoise(bridged, ring)
   const rough = edgeMm < longestSmoothedMm && noiseMm > roughShare * edgeMm
-  const grain = rough ? noisy : clean
+  const grain = rough ? noisy : between(ramp(noiseMm, 0.07, 0.15))
   if (!rough && bridged === bone.mesh) return { bone, grain }
   const calm = makeBone(rough ? smoothed(bridged, ring, roundsFor(edgeMm)) : bridged)
   return { bone: calm.ok ? calm.value : bone, grain }

@@ -1,7 +1,7 @@
 import { eigenSymmetric3, scatter } from '../geometry/fit.ts'
 import type { Mesh } from '../geometry/mesh.ts'
 import type { Plane } from '../geometry/plane.ts'
-import { dot, scale, sub, unit, type Vec3 } from '../geometry/vec.ts'
+import { addScaled, distance, dot, scale, sub, unit, type Vec3 } from '../geometry/vec.ts'
 import { surfaceMoments } from './profile.ts'
 
 /** The plane in which a scan ended: its normal points out of the bone. */
@@ -11,8 +11,12 @@ export interface CutFace extends Plane {
 
 /** A flat face belongs to a scan's end from this share of the surface. */
 const leastShare = 0.01
-const facingDeg = 4
-const nearMm = 0.4
+/** How nearly the faces of a scan's end face along its normal and lie in its plane: as cut, and under surface noise. */
+const flatness = [
+  { facingDeg: 4, nearMm: 0.4, aroundMm: 0 },
+  { facingDeg: 30, nearMm: 1, aroundMm: 6 },
+] as const
+type Flatness = (typeof flatness)[number]
 /** A scan's end has no bone beyond it, but for this share of the vertices. */
 const mostBeyond = 0.004
 
@@ -25,7 +29,11 @@ export function cutFace(mesh: Mesh): CutFace | null {
   if (!(moments.areaMm2 > 0)) return null
   const outward = (normal: Vec3, point: Vec3): Vec3 =>
     dot(normal, sub(point, moments.centroid)) >= 0 ? normal : scale(normal, -1)
-  const flat = largestFlatFace(mesh, moments.areaMm2) ?? openBorder(mesh)
+  const [asCut, underNoise] = flatness
+  const flat =
+    largestFlatFace(mesh, moments.areaMm2, asCut) ??
+    openBorder(mesh) ??
+    largestFlatFace(mesh, moments.areaMm2, underNoise)
   return flat === null ? null : { ...flat, normal: outward(flat.normal, flat.point) }
 }
 
@@ -35,15 +43,15 @@ interface Faces {
   readonly areas: readonly number[]
 }
 
-function largestFlatFace(mesh: Mesh, wholeArea: number): CutFace | null {
+function largestFlatFace(mesh: Mesh, wholeArea: number, flat: Flatness): CutFace | null {
   const all = facesOf(mesh, 1)
   const count = all.areas.length
   const sample = facesOf(mesh, Math.max(1, Math.floor(count / 4000)))
   const stride = Math.max(1, Math.floor(sample.areas.length / 500))
   const candidates: { plane: Plane; area: number }[] = []
   for (let k = 0; k < sample.areas.length; k += stride) {
-    const plane = { point: sample.centres[k]!, normal: sample.normals[k]! }
-    candidates.push({ plane, area: members(sample, plane).reduce((sum, i) => sum + sample.areas[i]!, 0) })
+    const plane = planeAbout(sample, k, flat.aroundMm)
+    candidates.push({ plane, area: members(sample, plane, flat).reduce((sum, i) => sum + sample.areas[i]!, 0) })
   }
   candidates.sort((p, q) => q.area - p.area)
   const best = candidates.slice(0, 60).find(({ plane }) => isEnd(mesh, plane))
@@ -51,7 +59,7 @@ function largestFlatFace(mesh: Mesh, wholeArea: number): CutFace | null {
   let { plane } = best
   let area = 0
   for (let round = 0; round < 12; round++) {
-    const inside = members(all, plane)
+    const inside = members(all, plane, flat)
     area = inside.reduce((sum, i) => sum + all.areas[i]!, 0)
     const { centroid, covariance } = scatter(
       inside.map((i) => all.centres[i]!),
@@ -64,6 +72,22 @@ function largestFlatFace(mesh: Mesh, wholeArea: number): CutFace | null {
     if (turned < 1e-12) break
   }
   return area > leastShare * wholeArea ? { ...plane, areaMm2: area } : null
+}
+
+/** The plane of one face, or the mean of those about it whose normal does not tell how noise tilted one of them. */
+function planeAbout({ centres, normals, areas }: Faces, k: number, aroundMm: number): Plane {
+  const own = { point: centres[k]!, normal: normals[k]! }
+  if (aroundMm === 0) return own
+  let sum: Vec3 = [0, 0, 0]
+  let place: Vec3 = [0, 0, 0]
+  let weight = 0
+  for (let i = 0; i < centres.length; i++) {
+    if (distance(centres[i]!, own.point) > aroundMm || dot(normals[i]!, own.normal) < 0.5) continue
+    sum = addScaled(sum, normals[i]!, areas[i]!)
+    place = addScaled(place, centres[i]!, areas[i]!)
+    weight += areas[i]!
+  }
+  return { point: scale(place, 1 / weight), normal: unit(sum) }
 }
 
 /** Whether the whole surface lies on one side of a plane, but for a little. */
@@ -80,7 +104,7 @@ function isEnd(mesh: Mesh, { point, normal }: Plane): boolean {
 }
 
 /** Numbers of the faces that lie in a plane and face along its normal, whichever way they are wound. */
-function members({ centres, normals }: Faces, { point, normal }: Plane): number[] {
+function members({ centres, normals }: Faces, { point, normal }: Plane, { facingDeg, nearMm }: Flatness): number[] {
   const facing = Math.cos((facingDeg * Math.PI) / 180)
   const out: number[] = []
   for (let i = 0; i < centres.length; i++)

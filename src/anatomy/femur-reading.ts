@@ -1,14 +1,15 @@
 import type { Mesh } from '../geometry/mesh.ts'
 import type { Vec3 } from '../geometry/vec.ts'
-import { type Bridge, bridgeCondyles, sideExtremes } from './bridge.ts'
+import { type Bridge, bridgeCondyles } from './bridge.ts'
 import { type CondylarCylinder, fitCondylarCylinder } from './condylar-cylinder.ts'
+import { type Epicondyles, findEpicondyles } from './epicondyles.ts'
 import { notchSaddle } from './notch-saddle.ts'
 
 /** What the distal end of a femur shows in one frame; limb coordinates, mm. */
 export interface FemurReading {
   readonly posterior: Bridge
   readonly distal: Bridge
-  readonly epicondyles: Bridge
+  readonly epicondyles: Epicondyles
   readonly notch: Vec3
   /** Only when it was asked for, and found. */
   readonly cylinder: CondylarCylinder | null
@@ -20,13 +21,13 @@ export interface FemurReading {
  * them cannot be found.
  */
 export function readFemur(part: Mesh, topMm: number, contactMm: number, wantsCylinder: boolean): FemurReading | null {
-  const first = bridgeCondyles(part, 'posterior', topMm, 0, contactMm)
+  const condyleMm = Math.max(contactMm, leastCondyleMm)
+  const first = bridgeCondyles(part, 'posterior', topMm, 0, condyleMm)
   if (first === null) return null
   const split = (first.medial[2] + first.lateral[2]) / 2
-  const posterior = bridgeCondyles(part, 'posterior', topMm, split, contactMm)
-  const distal = bridgeCondyles(part, 'distal', topMm, split, contactMm)
-  const epicondyles = sideExtremes(part, 0, topMm, contactMm)
-  if (posterior === null || distal === null || epicondyles === null) return null
+  const posterior = bridgeCondyles(part, 'posterior', topMm, split, condyleMm)
+  const distal = bridgeCondyles(part, 'distal', topMm, split, condyleMm)
+  if (posterior === null || distal === null) return null
   const middle = (distal.medial[2] + distal.lateral[2]) / 2
   const notch = notchSaddle(
     part,
@@ -34,10 +35,15 @@ export function readFemur(part: Mesh, topMm: number, contactMm: number, wantsCyl
     { posterior: (posterior.medial[0] + posterior.lateral[0]) / 2 + 8, anterior: furthestForward(part, topMm) - 2 },
     contactMm,
   )
-  if (notch === null) return null
+  // From the notch up, wherever the frame's origin was chosen to lie.
+  const epicondyles = notch && findEpicondyles(part, notch[1], topMm)
+  if (notch === null || epicondyles === null) return null
   const cylinder = wantsCylinder ? fitCondylarCylinder(part, posterior, topMm) : null
   return { posterior, distal, epicondyles, notch, cylinder }
 }
+
+/** A condyle is flat along its length; a narrower look is led by single facets, mm. */
+const leastCondyleMm = 8
 
 function furthestForward(part: Mesh, topMm: number): number {
   let most = Number.NEGATIVE_INFINITY

@@ -5,7 +5,7 @@ import { calmBone, type Grain } from './calm-surface.ts'
 import { fitCondylarCylinder } from './condylar-cylinder.ts'
 import { type FemurReading, readFemur } from './femur-reading.ts'
 import type { HeadSphere } from './head-sphere.ts'
-import { foundLandmark, orOverride } from './landmark.ts'
+import { foundLandmark, noEvidence, orOverride } from './landmark.ts'
 import {
   directionOutOfLimb,
   frameOfLimb,
@@ -152,8 +152,8 @@ function frameFrom(
   overrides: LandmarkOverrides,
 ): LimbFrame {
   const at = (id: LandmarkId, q: Vec3): Vec3 => overrides[id]?.mm ?? outOfLimb(limb, q)
-  const epicondyleMedial = at('epicondyleMedial', found.epicondyles.medial)
-  const epicondyleLateral = at('epicondyleLateral', found.epicondyles.lateral)
+  const epicondyleMedial = at('epicondyleMedial', found.epicondyles.medial.point)
+  const epicondyleLateral = at('epicondyleLateral', found.epicondyles.lateral.point)
   const notch = at('notchCentre', found.notch)
   const knee =
     overrides.femoralKneeCentre?.mm ??
@@ -197,8 +197,19 @@ function assemble(
   found('condyleDistalLateral', reading.distal.lateral, 0.95)
   found('condylePosteriorMedial', reading.posterior.medial, 0.95)
   found('condylePosteriorLateral', reading.posterior.lateral, 0.95)
-  found('epicondyleMedial', reading.epicondyles.medial, 0.7)
-  found('epicondyleLateral', reading.epicondyles.lateral, 0.75)
+  for (const side of ['medial', 'lateral'] as const) {
+    const id = side === 'medial' ? 'epicondyleMedial' : 'epicondyleLateral'
+    const { point, sharpnessPerMm, atMargin } = reading.epicondyles[side]
+    const reason = atMargin
+      ? margin
+      : sharpnessPerMm < flatDomePerMm
+        ? flatDome
+        : sharpnessPerMm > spikePerMm
+          ? spike
+          : null
+    const landmark = foundLandmark(id, outOfLimb(limb, point), atMargin ? 0.3 : reason ? 0.5 : 0.75, null, reason)
+    put(id, { ...landmark, evidence: { ...noEvidence, sharpnessPerMm } })
+  }
   const frame = frameOfLimb(limb)
   const lateral = cylinder === null ? null : directionOutOfLimb(limb, cylinder.direction)
   return ok({
@@ -220,6 +231,13 @@ function assemble(
     truncated: s.hip === null,
   })
 }
+
+const margin = 'The side stands out most at the joint margin, where osteophytes grow: look, and set it by hand.'
+const spikePerMm = 1 / 6
+const spike = 'A narrow spike stands out furthest here, perhaps an osteophyte: look, and set it by hand.'
+/** Below this curvature a millimetre of height is spread over more than a thumb's breadth, 1/mm (common practice, no source). */
+const flatDomePerMm = 1 / 50
+const flatDome = 'The side is a flat dome here: its highest point may lie some millimetres away.'
 
 /** The distal and the whole shaft axis; on a truncated bone both are that of the shaft there is. */
 function shaftsOf(

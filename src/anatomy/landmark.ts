@@ -1,6 +1,6 @@
 import type { Vec3 } from '../geometry/vec.ts'
 import { defaultSdMm } from './landmark-sd.ts'
-import type { Landmark, LandmarkId, LandmarkOverrides } from './terms.ts'
+import type { Landmark, LandmarkEvidence, LandmarkId, LandmarkOverrides } from './terms.ts'
 
 /** A landmark as found, in the patient frame; `reason` says why its confidence is low. */
 export function foundLandmark(
@@ -28,3 +28,12 @@ export function orOverride(id: LandmarkId, found: Landmark | null, overrides: La
 }
 
 const clamp = (value: number): number => Math.max(0, Math.min(1, value))
+
+/** Evidence of which nothing is known yet, to be filled in part. */
+export const noEvidence: LandmarkEvidence = {
+  fitRmsMm: null,
+  sharpnessPerMm: null,
+  disagreementMm: null,
+  edgeMm: null,
+  noiseMm: null,
+}

@@ -64,7 +64,7 @@ export interface ReadingEffort {
 }
 
 /** From this mean edge a single tip of the eminence is not believed, mm. */
-const loneTipEdgeMm = 6
+const loneTipEdgeMm = 4.5
 /** How far below the plateau points the notch behind the eminence is looked for, mm. */
 const notchDepthMm = 3
 /** How far below the lower plateau point the condyles' own axes are taken, mm. */
