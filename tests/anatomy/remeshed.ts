@@ -5,7 +5,14 @@ await MeshoptSimplifier.ready
 
 /** The surface in about `triangles` triangles by edge collapse with quadrics (meshoptimizer, a general-purpose library). */
 export function inTriangles(mesh: Mesh, triangles: number): Mesh {
-  const [kept] = MeshoptSimplifier.simplify(mesh.triangles, Float32Array.from(mesh.positions), 3, 3 * Math.floor(triangles), 1, [])
+  const [kept] = MeshoptSimplifier.simplify(
+    mesh.triangles,
+    Float32Array.from(mesh.positions),
+    3,
+    3 * Math.floor(triangles),
+    1,
+    [],
+  )
   return withoutStrays({ positions: mesh.positions, triangles: kept })
 }
 
