@@ -46,3 +46,34 @@ for (const theme of ['light', 'dark', 'contrast'] as const)
     await page.keyboard.press('?')
     expect(await serious(page), 'keys').toEqual([])
   })
+
+test('neither the dialogs nor a lesson while it plays or is recorded has a serious accessibility problem', async ({
+  window: page,
+}) => {
+  await page.evaluate(axeSource)
+  await openThroughDialog(page, rightLeg)
+  await planned(page)
+  const command = async (words: string) => {
+    await page.keyboard.press('Control+k')
+    await page.getByRole('combobox', { name: 'Find a command' }).fill(words)
+    await page.keyboard.press('Enter')
+  }
+  for (const [words, name] of [
+    ['all lessons', 'Lessons'],
+    ['picture of the view', 'Picture of the view'],
+    ['help for', 'Help'],
+  ] as const) {
+    await command(words)
+    await expect(page.getByRole('dialog', { name, exact: true })).toBeVisible()
+    expect(await serious(page), name).toEqual([])
+    await page.keyboard.press('Escape')
+  }
+  await command('why a tilted')
+  await expect(page.getByRole('region', { name: /^Lesson:/ })).toBeVisible()
+  expect(await serious(page), 'playing').toEqual([])
+  await page.keyboard.press('Escape')
+  await command('record a lesson')
+  await page.getByRole('button', { name: 'Record this as a step' }).click()
+  await expect(page.getByRole('dialog', { name: 'Words of the step' })).toBeVisible()
+  expect(await serious(page), 'recording').toEqual([])
+})
