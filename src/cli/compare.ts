@@ -21,6 +21,8 @@ export interface CompareOptions {
   readonly baseline?: RecipeName
   readonly output: readonly string[]
   readonly asRecipesSay?: boolean
+  /** Whole findings are printed then, intervals with them. */
+  readonly json?: boolean
   readonly chart?: string
   readonly out?: string
   readonly force?: boolean
@@ -43,7 +45,10 @@ export async function compareCase(
   const opened = await openCase(caseFile, options)
   if (!opened.ok) return opened
   const { document, bones, warnings } = opened.value
-  const results = compareRecipes(document, bones, warnings, { asRecipesSay: options.asRecipesSay === true })
+  const results = compareRecipes(document, bones, warnings, {
+    asRecipesSay: options.asRecipesSay === true,
+    withIntervals: options.json === true,
+  })
   const first = results[recipeNames[0]]
   if (!first.ok && recipeNames.every((name) => !results[name].ok)) return first
   const names = options.output.length > 0 ? options.output : usualComparison

@@ -1,4 +1,4 @@
-import { assess, type Bones } from '../assess.ts'
+import { assessFully, type Bones } from '../assess.ts'
 import { type CaseDocument, newCase } from '../casefile/document.ts'
 import { fail, ok, type Result, type Warning } from '../failure.ts'
 import type { Findings } from '../findings.ts'
@@ -11,18 +11,24 @@ export type RecipeResults = Readonly<Record<RecipeName, Result<Findings>>>
 
 /**
  * The four recipes on the same bones, all else of the case kept: also the cuts entered in it, unless `asRecipesSay`, which leaves
- * them out.
+ * them out. Intervals are left out unless `withIntervals`: nothing that is compared needs them, and they take a while.
  */
 export function compareRecipes(
   document: CaseDocument,
   bones: Bones,
   warnings: readonly Warning[] = [],
-  options: { readonly asRecipesSay?: boolean; readonly onRecipe?: (recipe: RecipeName, k: number) => void } = {},
+  options: {
+    readonly asRecipesSay?: boolean
+    readonly withIntervals?: boolean
+    readonly onRecipe?: (recipe: RecipeName, k: number) => void
+  } = {},
 ): RecipeResults {
   const cuts = options.asRecipesSay ? newCase.cuts : document.cuts
   const entries = recipeNames.map((recipe, k) => {
     options.onRecipe?.(recipe, k)
-    return [recipe, assess({ ...document, recipe, cuts }, bones, warnings)] as const
+    const depth = options.withIntervals ? 'full' : 'contact'
+    const assessed = assessFully({ ...document, recipe, cuts }, bones, warnings, depth)
+    return [recipe, assessed.ok ? ok(assessed.value.findings) : assessed] as const
   })
   return Object.fromEntries(entries) as RecipeResults
 }
