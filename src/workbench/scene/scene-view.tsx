@@ -20,6 +20,7 @@ import { Measure } from './measure.tsx'
 import { OtherLeg } from './other-leg.tsx'
 import { PictureMaker } from './picture-maker.tsx'
 import { PivotByDoubleClick } from './pivot-by-double-click.tsx'
+import { PivotMark } from './pivot-mark.tsx'
 import { ProblemMarks } from './problem-marks.tsx'
 import { RedrawAfterLoss } from './redraw-after-loss.tsx'
 import { SectionCard, sectionStands } from './section-card.tsx'
@@ -134,6 +135,7 @@ function SceneContents({ rig }: { readonly rig: CameraRig }) {
       <BonePicker placement={placement} />
       <Measure placement={placement} colours={colours} />
       <PivotByDoubleClick rig={rig} placement={placement} />
+      <PivotMark rig={rig} colours={colours} />
       <CameraHost rig={rig} placement={placement} />
     </>
   )
