@@ -17,6 +17,10 @@ export function unmatchedEdges(mesh: Mesh): number {
   let unmatched = 0
   for (let v = 0; v + 1 < first.length; v++) {
     const end = first[v + 1]!
+    if (end - first[v]! > MANY_EDGES) {
+      unmatched += unmatchedAtHub(ends.subarray(first[v]!, end).sort(), v)
+      continue
+    }
     for (let k = first[v]!; k < end; k++) {
       const code = ends[k]!
       let same = 0
@@ -27,6 +31,23 @@ export function unmatchedEdges(mesh: Mesh): number {
       }
       if (same !== 1 || opposite !== 1 || code >>> 1 === v) unmatched++
     }
+  }
+  return unmatched
+}
+
+/** From so many edges at one vertex they are sorted rather than each compared with each. */
+const MANY_EDGES = 64
+
+/** The same count for the edges of one vertex, sorted, so that those between the same two vertices stand together. */
+function unmatchedAtHub(codes: Uint32Array, vertex: number): number {
+  let unmatched = 0
+  for (let from = 0; from < codes.length; ) {
+    const other = codes[from]! >>> 1
+    let downward = 0
+    let to = from
+    for (; to < codes.length && codes[to]! >>> 1 === other; to++) downward += codes[to]! & 1
+    if (to - from !== 2 || downward !== 1 || other === vertex) unmatched += to - from
+    from = to
   }
   return unmatched
 }

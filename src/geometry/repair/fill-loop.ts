@@ -2,6 +2,9 @@ import { fillLoops } from '../cap.ts'
 import { planeBasis } from '../plane-basis.ts'
 import { fitPlaneToLoop } from './loop-plane.ts'
 
+/** Longer borders than any scan's truncation has are left to a fan: in their plane they can take minutes. */
+const LONGEST_FILLED = 20_000
+
 /** Longest border that is filled by the search over all triangulations, whose time grows with the third power. */
 const LONGEST_SEARCH = 200
 
@@ -15,7 +18,7 @@ export function fillLoop(
   loop: readonly number[],
   isEdge: (a: number, b: number) => boolean,
 ): number[] | null {
-  if (loop.length < 3) return null
+  if (loop.length < 3 || loop.length > LONGEST_FILLED) return null
   if (loop.length <= LONGEST_SEARCH) return bestTriangulation(positions, loop, isEdge)
   const { normal } = fitPlaneToLoop(positions, loop)
   const [e, f] = planeBasis(normal)
