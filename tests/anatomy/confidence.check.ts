@@ -12,7 +12,7 @@ it('a landmark lies within twice its assumed scatter about as often as its confi
   const all: Judgement[] = []
   let refused = 0
   for (let seed = firstSeed; seed < firstSeed + shapes; seed++) {
-    const leg = makeLeg(randomLegParameters(seed, { extreme: seed % 3 === 0 }), { edgeMm: 2.5 })
+    const leg = makeLeg(randomLegParameters(seed, { extreme: seed % 3 === 0 }), { edgeMm: 3.2 })
     degradations.forEach((how, k) => {
       const { judgements, refused: none } = judgementsOf(leg, how, 100 * seed + k)
       all.push(...judgements)

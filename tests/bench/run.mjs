@@ -1,5 +1,5 @@
 // npm run bench [-- PART…] [-- --sizes 20000,200000,1000000,2000000] [--seconds 1] [--only NAME]
-// Parts: geometry landmarks live contact window; all of them when none is named. The options are those of `geometry`.
+// Parts: geometry landmarks intervals live contact window; all of them when none is named. The options are those of `geometry`.
 import { spawnSync } from 'node:child_process'
 import { fileURLToPath } from 'node:url'
 import { build } from 'vite'
@@ -9,6 +9,7 @@ const root = fileURLToPath(new URL('../../', import.meta.url))
 const parts = {
   geometry: { title: 'Geometry beside other libraries', needs: [] },
   landmarks: { title: 'From files to landmarks --json', needs: ['cli'] },
+  intervals: { title: 'Intervals of angles and sites, 200,000 triangles per bone', needs: [] },
   live: { title: 'Live set after an edit, 200,000 triangles per bone', needs: [] },
   contact: { title: 'Bearing contact', needs: [] },
   window: { title: 'The window with two bones of 1,000,000 triangles', needs: ['shell', 'window', 'demo'] },

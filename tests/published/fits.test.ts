@@ -1,5 +1,6 @@
 import { describe, it } from 'vitest'
 import { fitCircle2d, fitCylinder, fitPlane, fitSphere, type Vec2 } from '../../src/geometry/fit.ts'
+import { fitShape } from '../../src/geometry/fit-shape.ts'
 import { dot, type Vec3 } from '../../src/geometry/vec.ts'
 import { expectNear, expectOk } from '../near.ts'
 
@@ -18,6 +19,15 @@ describe('published and certified least-squares fits', () => {
     expectNear(fit.centre[0], 4.739782410906, { absMm: 1e-10, because })
     expectNear(fit.centre[1], 2.983532699293, { absMm: 1e-10, because })
     expectNear(fit.radiusMm, 4.714226037792, { absMm: 1e-10, because })
+    const byHand = expectOk(
+      fitShape(
+        'circle',
+        points.map(([x, y]): Vec3 => [x, 12, y]),
+        {},
+      ),
+    )
+    expectNear(byHand.radiusMm!, 4.714226037792, { absMm: 1e-8, because: `as a painted patch; ${because}` })
+    expectNear(byHand.point[2], 2.983532699293, { absMm: 1e-7, because: `as a painted patch; ${because}` })
   })
 
   const because = 'certified by 40-digit Newton iteration, check values §9.3'
@@ -39,6 +49,7 @@ describe('published and certified least-squares fits', () => {
     const expected = [10.070656735936, -4.88806019691, 30.012502447245]
     for (let k = 0; k < 3; k++) expectNear(fit.centre[k]!, expected[k]!, { absMm: 1e-9, because })
     expectNear(fit.radiusMm, 24.003505088639, { absMm: 1e-9, because })
+    expectNear(expectOk(fitShape('sphere', points, {})).radiusMm!, 24.003505088639, { absMm: 1e-9, because })
     expectNear(fit.rmsMm, 0.243767082252, { absMm: 1e-10, because })
   })
 
@@ -57,6 +68,7 @@ describe('published and certified least-squares fits', () => {
     for (let k = 0; k < 3; k++) expectNear(sign * fit.normal[k]!, expected[k]!, { abs: 1e-11, because })
     expectNear(fit.point[0], 18.333333333333, { absMm: 1e-11, because })
     expectNear(fit.rmsMm, 0.086447424708, { absMm: 1e-11, because })
+    expectNear(expectOk(fitShape('plane', points, {})).rmsMm, 0.086447424708, { absMm: 1e-11, because })
   })
 
   it('finds the certified cylinder with no hint of its direction', () => {
@@ -81,6 +93,7 @@ describe('published and certified least-squares fits', () => {
     expectNear(fit.point[0] + t * fit.direction[0], 0.128744419362, { absMm: 1e-7, because })
     expectNear(fit.point[1] + t * fit.direction[1], 0.08354964038, { absMm: 1e-7, because })
     expectNear(fit.radiusMm, 20.088958575732, { absMm: 1e-8, because })
+    expectNear(expectOk(fitShape('cylinder', points, {})).radiusMm!, 20.088958575732, { absMm: 1e-8, because })
     expectNear(fit.rmsMm, 0.105348911508, { absMm: 1e-9, because })
   })
 })

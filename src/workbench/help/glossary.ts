@@ -42,6 +42,23 @@ export const glossary: readonly Term[] = [
     drawing: 'joint-lines',
   },
   {
+    term: 'Anteversion',
+    meaning:
+      'Turn of the femoral neck against the back of the condyles, seen along the mechanical axis; head ahead is positive.',
+    drawing: 'limb',
+  },
+  {
+    term: 'Tibial torsion',
+    meaning: 'Turn of the ankle against the plateaus, seen along the mechanical axis; outward is positive.',
+    drawing: 'limb',
+  },
+  {
+    term: '± 95 %',
+    meaning:
+      'Where a number would lie in 95 of 100 readings, if landmarks and surface err as far as entered. Not in it: what the scan and the lying pose do.',
+    drawing: 'limb',
+  },
+  {
     term: 'Slope',
     meaning: 'Lean of the plateau or of the tibial cut seen from the side; posterior side down is positive.',
     drawing: 'slope',
