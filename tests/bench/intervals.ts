@@ -14,7 +14,7 @@ import { quantile } from './pairs.ts'
 const mostMs = 1000
 const leg = legFiles(200_000)
 const bone = (path: string) => {
-  const read = readMesh(new Uint8Array(readFileSync(path)))
+  const read = readMesh(new Uint8Array(readFileSync(path)), path)
   if (!read.ok) throw new Error(read.failure.message)
   const made = makeBone(read.value.mesh)
   if (!made.ok) throw new Error(made.failure.message)
