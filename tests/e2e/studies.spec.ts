@@ -103,6 +103,28 @@ test('two parameters make a map with limit lines, saved as picture; the study st
   expect(png.toString('latin1')).toContain('not a medical device')
 })
 
+test('one click changes the alignment on the loading stage; own bearing surfaces are loaded or refused', async ({
+  window: page,
+}) => {
+  await openLeg(page, rightLeg)
+  await stage(page, 'Loading').click()
+  const straight = page.getByRole('region', { name: 'Along the tibia' })
+  const before = await straight.textContent()
+  await page.getByRole('region', { name: 'Alignment' }).getByText('Mechanical').click()
+  await planned(page)
+  await expect(straight).not.toHaveText(before ?? '')
+  const load = async (text: string) => {
+    const chooser = page.waitForEvent('filechooser')
+    await page.getByRole('button', { name: 'Own condyle surface…' }).click()
+    await (await chooser).setFiles({ name: 'condyle.csv', mimeType: 'text/csv', buffer: Buffer.from(text) })
+  }
+  await load('at,height\n0,0\n')
+  await expect(page.getByRole('alert').first()).toContainText('direction, at_mm and height_mm')
+  const rows = [-20, -10, 0, 10, 20].map((at) => `coronal,${at},${((at * at) / 50).toFixed(2)}`)
+  await load(`direction,at_mm,height_mm\n${rows.join('\n')}\n`)
+  await expect(page.getByRole('button', { name: /Back to the family’s surfaces \(1 own\)/ })).toBeVisible()
+})
+
 test('a pressed number opens its model, with its inputs as they are', async ({ window: page }) => {
   await openLeg(page, rightLeg)
   await stage(page, 'Stance').click()

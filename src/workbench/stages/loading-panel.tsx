@@ -1,16 +1,19 @@
 import { useId } from 'react'
 import type { LoadingFindings } from '../../findings.ts'
 import { type Activity, activities } from '../../loading/knee-force.ts'
+import { recipeNames } from '../../planning/terms.ts'
 import { useShownStance } from '../floor-strip/shown-stance.ts'
 import { CommandButton } from '../parts/command-button.tsx'
 import { Figure } from '../parts/figure.tsx'
 import { Section } from '../parts/section.tsx'
-import { text } from '../text/messages.ts'
+import { Segmented } from '../parts/segmented.tsx'
+import { recipeLabels, text } from '../text/messages.ts'
 import { useWorkbench, useWorkbenchState } from '../workbench.ts'
 import { BearingChoices } from './bearing-choices.tsx'
 import { BearingFigures } from './bearing-figures.tsx'
 import { bearingFields, loadFields, ownDirectionFields } from './case-fields.ts'
 import { CaseNumberField } from './case-number-field.tsx'
+import { OwnProfiles } from './own-profiles-section.tsx'
 import { PoseChoice } from './pose-choice.tsx'
 
 const directions: readonly (readonly [LoadingFindings['direction'], string])[] = [
@@ -38,6 +41,9 @@ export function LoadingPanel() {
   const loading = useWorkbenchState((state) => state.findings?.loading)
   return (
     <>
+      <Section title="Alignment" aside="the same bone, one click">
+        <RecipeSwitch />
+      </Section>
       <Section title="Load">
         <PoseChoice />
         <ActivityChoice />
@@ -56,8 +62,29 @@ export function LoadingPanel() {
         {bearingFields.map((field) => (
           <CaseNumberField key={field.step} field={field} />
         ))}
+        <OwnProfiles />
       </Section>
     </>
+  )
+}
+
+/** Kinematic beside mechanical on the same bone: what the one recipe or the other does to shear and contact. */
+function RecipeSwitch() {
+  const { store } = useWorkbench()
+  const recipe = useWorkbenchState((state) => state.history.present.recipe)
+  return (
+    <Segmented
+      label="Recipe"
+      hideLabel
+      columns={2}
+      options={recipeNames.map((name) => ({ value: name, label: recipeLabels[name] }))}
+      value={recipe}
+      onChange={(next) =>
+        store
+          .getState()
+          .edit(`recipe ${recipeLabels[next].toLowerCase()}`, (document) => ({ ...document, recipe: next }))
+      }
+    />
   )
 }
 
