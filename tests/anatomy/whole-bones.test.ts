@@ -68,7 +68,9 @@ describe('a whole femur', () => {
       const away = distance(femur.landmarks[id]!.mm, centre)
       expect(away, `${id} from ${part}`).toBeLessThan(Math.sqrt(area / Math.PI))
     }
-    within('notchCentre', 'articular_cartilage_of_knee')
+    // The saddle of the notch roof lies at the distal end of the groove.
+    within('notchCentre', 'trochlear_groove')
+    within('epicondyleMedial', 'medial_epicondylar_enthesis')
     within('condyleDistalLateral', 'lateral_condyle_of_femur_frontal')
     within('condyleDistalMedial', 'distal_most_point_of_medial_condyle')
     within('epicondyleMedial', 'medial_perichondular')

@@ -1,0 +1,42 @@
+import { describe, expect, it } from 'vitest'
+import { noisy } from '../../demo-models/variants.ts'
+import { realMesh } from './bones.ts'
+import { inTriangles, subdivided } from './remeshed.ts'
+import { femurMoves, type Moves, tibiaMoves } from './remeshed-bones.ts'
+
+function expectStill(moves: Moves, anglesDeg: number, pointsMm: number) {
+  expect(moves.sameSide).toBe(true)
+  for (const [name, value] of Object.entries(moves.anglesDeg)) expect(value, name).toBeLessThan(anglesDeg)
+  for (const [id, value] of Object.entries(moves.pointsMm)) expect(value, id).toBeLessThan(pointsMm)
+}
+
+/** The long run over every real bone, both decimations and more seeds is remeshed-bones.check.ts. */
+describe('a real bone, processed differently', () => {
+  it.each(['bp3d/femur_right.stl', 'hra/femur_right.ply'])('%s in half its triangles keeps LDFA and points', (file) => {
+    const mesh = realMesh(file)
+    expectStill(femurMoves(mesh, inTriangles(mesh, mesh.triangles.length / 6)), 0.5, 1.5)
+  })
+
+  it('a femur subdivided keeps LDFA and points', () => {
+    const mesh = realMesh('bp3d/femur_right.stl')
+    expectStill(femurMoves(mesh, subdivided(mesh)), 0.1, 0.5)
+  })
+
+  it.each(['bp3d/tibia_right.stl', 'defects/tibia_left_inward.stl'])(
+    '%s in half its triangles keeps MPTA, slopes and points',
+    (file) => {
+      const mesh = realMesh(file)
+      expectStill(tibiaMoves(mesh, inTriangles(mesh, mesh.triangles.length / 6)), 1, 1.5)
+    },
+  )
+
+  it('a truncated femur with osteophytes is found under 0.3 mm of noise', () => {
+    const mesh = realMesh('mri/distal_femur_right_1.ply')
+    const { sameSide, anglesDeg, pointsMm } = femurMoves(mesh, noisy(mesh, 0.3, 2))
+    expect(sameSide).toBe(true)
+    expect(anglesDeg['ldfa']).toBeLessThan(0.5)
+    expect(pointsMm.notchCentre).toBeLessThan(1.5)
+    expect(pointsMm.epicondyleLateral).toBeLessThan(1.5)
+    expect(pointsMm.epicondyleMedial).toBeLessThan(1.5)
+  })
+})
