@@ -4,7 +4,7 @@ import { addScaled, cross, distance, dot, reject, scale, sub, unit, type Vec3 } 
 import { bridgeCondyles } from './bridge.ts'
 import { type CutFace, cutFace } from './cut-face.ts'
 import { intoLimb, type LimbFrame, limbFromLateral, meshIntoLimb, sideOfLimb } from './limb.ts'
-import { type Slice, slicesAlong } from './profile.ts'
+import { reachAt, type Slice, slicesAlong } from './profile.ts'
 import { shaftAxis } from './shaft-axis.ts'
 import type { Side } from './terms.ts'
 import { convexHull, type Flat } from './tibial-contours.ts'
@@ -174,9 +174,8 @@ function partOfTibia(
   const ahead = cross(proximal, wide)
   // The shaft lies in front of the middle of the plateaus, its front is a keel, and the condyles are hollow behind.
   const limb0 = limbFromLateral(centre, proximal, wide, ahead)
-  const part = meshIntoLimb(bone.mesh, limb0)
   const setBack = dot(reject(sub(meanCentre(shaft), centre), proximal), limb0.anterior)
-  const keel = keelOf(part.positions, intoLimb(limb0, cut.point)[1], widthMm)
+  const keel = keelOf(bone, cut, slices, depth, limb0.anterior)
   const hollow = hollowBehind(bone, addScaled(cut.point, cut.normal, 0.3 * widthMm - depth), limb0)
   const front = setBack / 4 + keel / 4 + hollow / 2 >= 0 ? limb0.anterior : scale(limb0.anterior, -1)
   const limb = limbFromLateral(centre, proximal, wide, front)
@@ -186,9 +185,12 @@ function partOfTibia(
     limb: votes >= 0 ? limb : limbFromLateral(centre, proximal, scale(wide, -1), front),
     cut,
     widthMm,
-    sideVotes: Math.abs(votes),
+    sideVotes: depth < leastShaftShare * widthMm ? Math.min(Math.abs(votes), unclearVotes / 2) : Math.abs(votes),
   }
 }
+
+/** A tibia cut off nearer to the joint than this share of its width shows no shaft whose ridge could tell the side. */
+const leastShaftShare = 0.56
 
 /** How much deeper the outline is hollowed from behind than from the front, mm. */
 function hollowBehind(bone: BoneMesh, point: Vec3, limb: LimbFrame): number {
@@ -199,17 +201,19 @@ function hollowBehind(bone: BoneMesh, point: Vec3, limb: LimbFrame): number {
   return behind - (deepestPocket(outline.points, forward)?.depth ?? 0)
 }
 
-/** Forward less backward reach of the shaft near the cut, about the middle of its sides, mm. */
-function keelOf(p: Float64Array, cutLevel: number, widthMm: number): number {
-  const at = { front: Number.NEGATIVE_INFINITY, back: Number.POSITIVE_INFINITY, sum: 0, n: 0 }
-  for (let i = 0; i < p.length; i += 3) {
-    if (p[i + 1]! > cutLevel + 0.2 * widthMm) continue
-    at.front = Math.max(at.front, p[i]!)
-    at.back = Math.min(at.back, p[i]!)
-    at.sum += p[i]!
-    at.n++
+/**
+ * How much farther the outlines a tubercle's depth below the joint reach along `ahead` than against it, about their
+ * centroids, mean, mm: the tubercle stands in front, the back is hollow.
+ */
+function keelOf(bone: BoneMesh, cut: CutFace, slices: readonly Slice[], depth: number, ahead: Vec3): number {
+  const towardsJoint = scale(cut.normal, -1)
+  const stretch = slices.filter((s) => s.at > Math.max(2, depth - 60) && s.at < depth - 18)
+  let sum = 0
+  for (const s of stretch) {
+    const [back, front] = reachAt(bone.mesh, cut.point, towardsJoint, s.at, ahead)
+    sum += front + back - 2 * dot(sub(s.centroid, cut.point), ahead)
   }
-  return at.n > 0 ? at.front + at.back - (2 * at.sum) / at.n : 0
+  return stretch.length > 0 ? sum / stretch.length : 0
 }
 
 /** The medial condyle is the deeper one from front to back; the front of the shaft lies lateral of the middle. */

@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest'
+import { findTibia } from '../../src/anatomy/find-tibia.ts'
 import { guessBone } from '../../src/anatomy/guess-bone.ts'
 import { measureAngles } from '../../src/anatomy/measure-angles.ts'
 import { defaultReferences, type FemurAnatomy, type LandmarkId, type TibiaAnatomy } from '../../src/anatomy/terms.ts'
@@ -7,7 +8,7 @@ import type { Mesh } from '../../src/geometry/mesh.ts'
 import { seededRandom } from '../../src/geometry/random.ts'
 import { intoFrame, inverse, mapPoint } from '../../src/geometry/rigid.ts'
 import { mirrorMesh } from '../../src/geometry/transform.ts'
-import { addScaled, distance, scale, type Vec3 } from '../../src/geometry/vec.ts'
+import { addScaled, distance, dot, scale, type Vec3 } from '../../src/geometry/vec.ts'
 import { expectNear, expectOk } from '../near.ts'
 import { boneOf, disguised, femurOf, randomMotion, realMesh, tibiaOf } from './bones.ts'
 
@@ -135,5 +136,27 @@ describe('a whole bone cut off and its missing joint centre given', () => {
         absMm: 0.5,
         because: `${id}: the tubercle is sought a little lower on a short scan, which may turn the frame`,
       })
+  })
+})
+
+describe('a tibia whose scan ends close below the joint', () => {
+  it.each(['bp3d/tibia_right.stl', 'hra/tibia_right.ply', 'defects/tibia_left_inward.stl'])(
+    '%s cut 55 mm down is not read back to front, and tells no slope against a shaft it does not show',
+    (file) => {
+      const whole = tibiaOf(realMesh(file))
+      const { origin, x, y } = whole.frame
+      const short = tibiaOf(kept(realMesh(file), addScaled(origin, y, -55), y))
+      expect(short.side).toBe(whole.side)
+      expect(dot(short.frame.x, x)).toBeGreaterThan(Math.cos((25 * Math.PI) / 180))
+      expect(short.medial.slopeUnclear).toMatch(/too short for a shaft axis/)
+      expect(short.lateral.slopeUnclear).toMatch(/too short/)
+      expect(tibiaOf(kept(realMesh(file), addScaled(origin, y, -90), y)).medial.slopeUnclear).toBeNull()
+    },
+  )
+
+  it.each(['bp3d/tibia_right.stl', 'hra/tibia_right.ply'])('%s cut 45 mm down takes the declared side', (file) => {
+    const { frame, side } = tibiaOf(realMesh(file))
+    const bone = boneOf(kept(realMesh(file), addScaled(frame.origin, frame.y, -45), frame.y))
+    expect(expectOk(findTibia(bone, { references: defaultReferences, side })).side).toBe(side)
   })
 })

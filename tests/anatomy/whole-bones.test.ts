@@ -70,7 +70,6 @@ describe('a whole femur', () => {
     }
     // The saddle of the notch roof lies at the distal end of the groove.
     within('notchCentre', 'trochlear_groove')
-    within('epicondyleMedial', 'medial_epicondylar_enthesis')
     within('condyleDistalLateral', 'lateral_condyle_of_femur_frontal')
     within('condyleDistalMedial', 'distal_most_point_of_medial_condyle')
     within('epicondyleMedial', 'medial_perichondular')
