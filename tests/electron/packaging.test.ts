@@ -49,6 +49,7 @@ describe('the installers', () => {
     expect(packaging.fileAssociations.map((kind) => `.${kind.ext}`).sort()).toEqual([...openedExtensions].sort())
     expect(packaging.fileAssociations.filter((kind) => kind.role === 'Editor').map((kind) => kind.ext)).toEqual([
       'floorline',
+      'floorlesson',
     ])
   })
 

@@ -2,6 +2,7 @@ import { describe, expect, it } from 'vitest'
 import { assess } from '../../src/assess.ts'
 import { newCase } from '../../src/casefile/document.ts'
 import { setPath } from '../../src/casefile/set-path.ts'
+import type { Findings } from '../../src/findings.ts'
 import { scoreOwnCut } from '../../src/report/own-cut-score.ts'
 import { bp3d } from '../assess/shared-bones.ts'
 import { expectOk } from '../near.ts'
@@ -13,6 +14,11 @@ describe('a trainee’s own cut', () => {
   const tibia = rule.cuts.find(({ id }) => id === 'tibia')!
   const own = (varusDeg: number) =>
     expectOk(assess(expectOk(setPath(newCase, 'cuts.tibia.varusDeg', varusDeg)), bp3d()))
+
+  const tilted = (off: number): Findings => ({
+    ...rule,
+    cuts: rule.cuts.map((cut) => (cut.id === 'tibia' ? { ...cut, varusDeg: tibia.varusDeg! + off } : cut)),
+  })
 
   it('that is the rule’s own holds in every line', () => {
     const { held, lines } = scoreOwnCut(rule, rule, paths, saw, 'feet-together')
@@ -42,9 +48,7 @@ describe('a trainee’s own cut', () => {
       [1.9, true],
       [2.1, false],
     ] as const)
-      expect(scoreOwnCut(rule, own(tibia.varusDeg! + off), paths, saw, 'natural').lines[0]!.held, String(off)).toBe(
-        held,
-      )
+      expect(scoreOwnCut(rule, tilted(off), paths, saw, 'natural').lines[0]!.held, String(off)).toBe(held)
   })
 
   it('says nothing about a path that it does not know', () => {
