@@ -24,7 +24,9 @@ export function Brush({ rig, placement }: BrushProps) {
   useEffect(() => {
     if (!painting) return
     const element = holderOf(gl)
-    let stroke = false
+    let held = false
+    /** Which stroke a pick belongs to: one that comes back after its end still counts, one of an older stroke does not. */
+    let stroke = 0
     let last: Vec3 | null = null
     let picking = false
     const onBone = (event: PointerEvent): boolean => {
@@ -40,10 +42,11 @@ export function Brush({ rig, placement }: BrushProps) {
     const touch = async (event: PointerEvent) => {
       if (picking) return
       picking = true
+      const mine = stroke
       const bone = store.getState().handBone
       const hit = await pickOnBones(workbench, placement, event, element, camera, bone ? { only: bone } : {})
       picking = false
-      if (!hit || !stroke) return
+      if (!hit || mine !== stroke) return
       const { brushMm, addHandBall } = store.getState()
       if (last && distance(last, hit.inPatient) < brushMm / 3) return
       last = hit.inPatient
@@ -53,20 +56,18 @@ export function Brush({ rig, placement }: BrushProps) {
       if (event.button !== 0 || event.shiftKey || !onBone(event)) return
       // Before the controls take the pointer for a turn.
       rig.controls.enabled = false
-      stroke = true
+      held = true
+      stroke += 1
       last = null
       void touch(event)
     }
     const move = (event: PointerEvent) => {
-      if (stroke) void touch(event)
+      if (held) void touch(event)
     }
     const up = () => {
-      if (!stroke) return
+      if (!held) return
+      held = false
       rig.controls.enabled = true
-      // The pick of the last touch may still be under way.
-      setTimeout(() => {
-        stroke = false
-      }, 150)
     }
     element.addEventListener('pointerdown', down, { capture: true })
     element.addEventListener('pointermove', move)

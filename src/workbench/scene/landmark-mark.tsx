@@ -54,9 +54,7 @@ export function LandmarkMark({ id, landmark, at, placement, colours, rig }: Land
     }))
   const across = (now: Drag, pointer: Vec3) => {
     const sceneFromBone = bone === 'femur' ? placement.sceneFromFemur : placement.sceneFromTibia
-    const eye = plain(rig.direction())
-    const step = sub(pointer, now.pointerFrom)
-    put(mapPoint(inverse(sceneFromBone), addScaled(addScaled(now.from, step, 1), eye, -dot(step, eye))))
+    put(mapPoint(inverse(sceneFromBone), addScaled(now.from, sub(pointer, now.pointerFrom), 1)))
   }
   const onPointerDown = (event: ThreeEvent<PointerEvent>) => {
     if (event.button !== 0 || event.shiftKey || store.getState().measuring) return
@@ -66,7 +64,7 @@ export function LandmarkMark({ id, landmark, at, placement, colours, rig }: Land
     const way = id === 'hipCentre' ? 'across' : 'unsettled'
     drag.current = {
       from: at,
-      pointerFrom: plain(event.ray.origin),
+      pointerFrom: acrossView(event, at, rig),
       downAt: [event.clientX, event.clientY],
       way,
       moved: false,
@@ -85,9 +83,8 @@ export function LandmarkMark({ id, landmark, at, placement, colours, rig }: Land
       store.getState().begin(`move ${landmarkLabels[id].toLowerCase()}`)
     }
     if (!store.getState().history.gesture) return
-    const pointer = plain(event.ray.origin)
     if (now.way === 'across') {
-      across(now, pointer)
+      across(now, acrossView(event, now.from, rig))
       return
     }
     if (now.picking) return
@@ -166,6 +163,12 @@ export function LandmarkMark({ id, landmark, at, placement, colours, rig }: Land
       {active || hot ? <LandmarkTag words={tagWords(id, landmark)} at={at} /> : null}
     </>
   )
+}
+
+/** Where the pointer is in the plane through a place that faces the eye. */
+function acrossView({ ray }: ThreeEvent<PointerEvent>, through: Vec3, rig: CameraRig): Vec3 {
+  const [origin, direction, eye] = [plain(ray.origin), plain(ray.direction), plain(rig.direction())]
+  return addScaled(origin, direction, dot(sub(through, origin), eye) / dot(direction, eye))
 }
 
 const tagWords = (id: LandmarkId, { source }: Landmark): string =>
