@@ -38,7 +38,7 @@ test('the left leg is recognised as left from its shape', async ({ window: page 
   await openThroughDialog(page, leftLeg)
   await planned(page)
   await expect(page.getByRole('heading', { level: 1 })).toContainText('left knee')
-  await expect(page.getByText('A mirrored export cannot be excluded.')).toBeVisible()
+  await expect(page.getByText('Side not declared: taken from shape.')).toBeVisible()
 })
 
 test('a demo case opens from the start page and can be undone in one step', async ({ window: page }) => {
