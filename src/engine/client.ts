@@ -12,7 +12,7 @@ import {
 
 /** The part of a Worker that the client needs. */
 export interface WorkerLike {
-  postMessage(message: Request): void
+  postMessage(message: Request, transfer: Transferable[]): void
   terminate(): void
   addEventListener(type: 'message', listener: (event: MessageEvent<Reply>) => void): void
   addEventListener(type: 'error', listener: (event: { readonly message?: string }) => void): void
@@ -23,6 +23,8 @@ export interface RunOptions {
   readonly onProgress?: (progress: Progress) => void
   /** A newer call with the same key replaces one that still waits; the one already running is let through. */
   readonly latest?: string
+  /** Buffers of the input that are handed over instead of copied; the caller must not touch them afterwards. */
+  readonly transfer?: readonly Transferable[]
   /** For this call, what the engine does otherwise on cancel: ending the worker stops a job that does not look up. */
   readonly endsWorkerOnCancel?: boolean
 }
@@ -119,7 +121,7 @@ export function createEngine({ spawn, endsWorkerOnCancel, onRestart }: EngineOpt
     const call = queue.shift()
     if (!call) return
     running = call
-    started().postMessage(call.request)
+    started().postMessage(call.request, [...(call.options.transfer ?? [])])
   }
 
   function cancel(call: Call): void {
@@ -133,7 +135,7 @@ export function createEngine({ spawn, endsWorkerOnCancel, onRestart }: EngineOpt
         discardWorker()
         sendNext()
       } else {
-        worker?.postMessage({ kind: 'cancel', id: call.id })
+        worker?.postMessage({ kind: 'cancel', id: call.id }, [])
       }
     }
   }

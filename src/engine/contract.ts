@@ -33,6 +33,8 @@ export interface OpenedMesh {
   readonly reference: MeshReference
   readonly format: string
   readonly mesh: Mesh
+  /** The same once more for each worker that will hold it: handed over, it costs the window nothing. */
+  readonly copies: readonly Mesh[]
   readonly unitGuess: 'mm' | 'cm' | 'm' | 'inch' | 'unknown'
   /** Principal extents in the file's own unit, longest first: what its unit is told by. */
   readonly extentsInFile: Vec3

@@ -7,7 +7,8 @@ const shelf = 'recovery'
 interface Kept {
   readonly token: string
   readonly savedAt: string
-  readonly bytes: Uint8Array<ArrayBuffer>
+  /** A Blob: the browser keeps it outside, where storing it does not hold up the window. */
+  readonly bytes: Blob
 }
 
 /** This run's own entry; those of other runs are what a crash or a closed tab left. */
@@ -15,7 +16,7 @@ const ownToken = crypto.randomUUID()
 
 /** Keeps unsaved work in the browser's own database, which survives a crash of the page. */
 export async function keepRecovery(bytes: Uint8Array<ArrayBuffer>): Promise<Result<void>> {
-  const kept: Kept = { token: ownToken, savedAt: new Date().toISOString(), bytes }
+  const kept: Kept = { token: ownToken, savedAt: new Date().toISOString(), bytes: new Blob([bytes]) }
   const done = await work('readwrite', (store) => store.put(kept))
   return done.ok ? ok(undefined) : done
 }

@@ -15,6 +15,9 @@ import { guessUnit } from '../../geometry/units.ts'
 import type { JobContext, JobInput, OpenedMesh } from '../contract.ts'
 import { lightMesh } from '../light-mesh.ts'
 
+/** The window keeps one; one is for the worker of the numbers, one for the worker of the picture. */
+const copiesMade = 2
+
 /** Reads one file as the case means it, inspects it, and makes the copy that is looked at. */
 export async function openMesh(input: JobInput<'open-mesh'>, context: JobContext): Promise<Result<OpenedMesh>> {
   const { file, name, unitFactor, repairs } = input
@@ -44,13 +47,21 @@ export async function openMesh(input: JobInput<'open-mesh'>, context: JobContext
   if (await isCancelled(context, 0.9, 'making the picture')) return cancelled(name)
   const display = lightMesh(mesh)
   context.progress(1, 'done')
-  for (const array of [mesh.positions, mesh.triangles, display.positions, display.normals])
-    context.transfer(array.buffer)
+  const copies = Array.from({ length: copiesMade }, () => ({
+    positions: mesh.positions.slice(),
+    triangles: mesh.triangles.slice(),
+  }))
+  for (const { positions, triangles } of [mesh, ...copies]) {
+    context.transfer(positions.buffer)
+    context.transfer(triangles.buffer)
+  }
+  for (const array of [display.positions, display.normals]) context.transfer(array.buffer)
   return ok({
     key: meshKey(reference),
     reference,
     format: read.value.format,
     mesh,
+    copies,
     unitGuess,
     extentsInFile,
     health,

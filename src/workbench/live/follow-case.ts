@@ -5,6 +5,7 @@ import type { Failure, Result } from '../../failure.ts'
 import { openedBone } from '../store/bones-slice.ts'
 import type { WorkbenchState } from '../store/state.ts'
 import type { Workbench } from '../workbench.ts'
+import { giveBone } from './spare-copies.ts'
 
 /** After the last change, before what takes longer than a hand waits is begun. */
 const settledAfterMs = 200
@@ -31,9 +32,9 @@ export function followCase(workbench: Workbench): () => void {
     if (known) return known
     const opened = store.getState().meshes[key]
     if (!opened) return Promise.resolve({ ok: true, value: null })
-    if (!drawn.has(key)) void drawer.run('hold-bone', { key, mesh: opened.mesh })
+    if (!drawn.has(key)) void giveBone(drawer, { key, mesh: opened.mesh })
     drawn.add(key)
-    const holding = engine.run('hold-bone', { key, mesh: opened.mesh })
+    const holding = giveBone(engine, { key, mesh: opened.mesh })
     held.set(key, holding)
     return holding
   }

@@ -2,6 +2,7 @@ import type { OpenedMesh } from '../../engine/contract.ts'
 import type { Failure } from '../../failure.ts'
 import type { RepairStep } from '../../geometry/repair.ts'
 import type { Workbench } from '../workbench.ts'
+import { keepCopies } from './spare-copies.ts'
 
 export interface Reading {
   readonly name: string
@@ -39,8 +40,11 @@ export async function readMeshFile(
     if (result.failure.code !== 'job/cancelled') store.getState().notify(placed(result.failure, reading.name))
     return null
   }
-  store.getState().holdMesh(result.value, file)
-  return result.value
+  const { copies, ...opened } = result.value
+  keepCopies(opened.mesh, copies)
+  const held = { ...opened, copies: [] }
+  store.getState().holdMesh(held, file)
+  return held
 }
 
 /** The failure with the file's name in its place, so that it is clear which of several files is meant. */
