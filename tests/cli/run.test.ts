@@ -266,7 +266,20 @@ describe('the help', () => {
   it('carries the caution for the program and for every command', async () => {
     for (const argv of [
       ['--help'],
-      ...['inspect', 'landmarks', 'plan', 'compare', 'demo'].map((name) => [name, '--help']),
+      ...[
+        'inspect',
+        'landmarks',
+        'plan',
+        'compare',
+        'sweep',
+        'batch',
+        'series',
+        'saw-off',
+        'achieved',
+        'components',
+        'level',
+        'demo',
+      ].map((name) => [name, '--help']),
     ]) {
       const { code, out } = await record(...argv)
       expect(code, argv.join(' ')).toBe(0)
