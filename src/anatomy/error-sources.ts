@@ -9,7 +9,7 @@ import {
   type PatchId,
 } from './displaced.ts'
 import { type LimbFrame, limbOfFrame } from './limb.ts'
-import type { BoneName, FemurAnatomy, LandmarkId, References, TibiaAnatomy } from './terms.ts'
+import type { BoneName, FemurAnatomy, Landmark, LandmarkId, References, TibiaAnatomy } from './terms.ts'
 
 /** What an error is booked under in a budget: the placing of a landmark, or the surface that all of them are read from. */
 export type ErrorGroup = LandmarkId | 'meshSurface'
@@ -33,7 +33,7 @@ export interface KneeAnatomy {
 
 /**
  * The errors that angles and cuts of a knee hang on. A landmark read off the surface errs along it by its own SD and off
- * it by the surface's (`meshSdMm`, no more than its own SD); a centre errs by its SD in every direction. A patch tilts by what
+ * it by the surface's (`meshSdMm`, no more than its own SD) and by the chord of its triangles; a centre errs by its SD in every direction. A patch tilts by what
  * independent surface errors over patches of 10 mm leave of it (least squares: SD / (radius of gyration · √cells); the 10 mm
  * are common practice, no source). Landmarks with SD 0 are taken as exact. The list, and with it every seeded draw, is the same
  * for a knee and its mirror image.
@@ -55,7 +55,7 @@ export function errorSources(knee: KneeAnatomy, references: References, meshSdMm
         continue
       }
       for (const direction of tangents(normal, limb)) out.push({ group: id, bone, moves: id, direction, sd: sdMm })
-      const off = Math.min(sdMm, meshSdMm)
+      const off = Math.hypot(Math.min(sdMm, meshSdMm), chordMm(landmark))
       if (off > 0) out.push({ group: 'meshSurface', bone, moves: id, direction: normal, sd: off })
     }
   }
@@ -94,6 +94,19 @@ export function displacedKnee(
     tibia: some(by.tibia) ? displacedTibia(knee.tibia, by.tibia, references) : knee.tibia,
   }
 }
+
+/** Radius of a condyle or plateau, from which a triangle's chord stands off, mm. */
+const roundMm = 25
+
+/** How far the triangles about a landmark stand off the round surface they bridge; a doubtful landmark without triangles by its scatter. */
+function chordMm(landmark: Landmark | undefined): number {
+  const edge = landmark?.evidence?.edgeMm ?? null
+  if (edge !== null) return (edge * edge) / (8 * roundMm)
+  return landmark && landmark.confidence < doubtfulBelow ? 0.3 * (landmark.sdMm ?? 0) : 0
+}
+
+/** Confidence below which a landmark is doubtful. */
+export const doubtfulBelow = 0.4
 
 /** Surface whose errors go together, mm². */
 const cellMm2 = (Math.PI / 4) * 10 * 10

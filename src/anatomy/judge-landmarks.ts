@@ -1,4 +1,5 @@
 import type { Mesh } from '../geometry/mesh.ts'
+import { doubtfulBelow } from './error-sources.ts'
 import { type ErrorTerms, errorModel } from './landmark-error-model.ts'
 import { implausible, type Seen, surfaceEvidence } from './landmark-evidence.ts'
 import { defaultSdMm } from './landmark-sd.ts'
@@ -23,8 +24,6 @@ export function judgedLandmarks<T extends FemurAnatomy | TibiaAnatomy>(mesh: Mes
   return { ...bone, landmarks }
 }
 
-/** Below this a landmark is doubtful. */
-export const doubtfulBelow = 0.4
 /** From this on it is sure. */
 export const sureFrom = 0.75
 
