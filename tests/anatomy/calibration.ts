@@ -63,6 +63,7 @@ export function calibrationSvg({ bins }: Calibration, legs: number): string {
     )
     .join('')
   return `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 440 440" font-family="sans-serif" font-size="12">
+<title>Calibration of landmark confidence</title>
 <rect width="440" height="440" fill="#fff"/>
 <text x="60" y="22">Confidence said and found, ${legs} synthetic legs with noise and coarse meshes</text>
 ${grid}<path d="M${x(0)} ${y(0)}L${x(1)} ${y(1)}" stroke="#555" stroke-dasharray="4 4"/>${dots}
