@@ -50,8 +50,9 @@ export function Surface(props: SurfaceProps) {
       renderOrder={see ? 2 : 0}
       userData-bone={!(props.aside ?? false)}
     >
-      <meshStandardMaterial attach="material-0" color={props.colour} {...shared} />
-      <meshStandardMaterial attach="material-1" color={props.cutColour} {...shared} />
+      {/* A material is compiled solid or see-through: the other way takes another one. */}
+      <meshStandardMaterial key={`surface ${see}`} attach="material-0" color={props.colour} {...shared} />
+      <meshStandardMaterial key={`cut ${see}`} attach="material-1" color={props.cutColour} {...shared} />
     </mesh>
   )
 }
