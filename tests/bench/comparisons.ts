@@ -24,6 +24,8 @@ export interface Comparison {
   readonly against: string
   /** What the issue asks of the ratio at a size, if anything. */
   readonly target?: { readonly triangles: number; readonly atLeast: number }
+  /** What the issue asks of our own time at a size, ms. */
+  readonly atMost?: { readonly triangles: number; readonly ms: number }
   /** Sizes above this are left out: the other tool takes minutes. */
   readonly upTo?: number
   readonly run: (s: Subject, seconds: number) => Pair
@@ -64,6 +66,7 @@ export const comparisons: readonly Comparison[] = [
   {
     name: '1,000 nearby planes',
     against: 'one pass over all triangles, once',
+    atMost: { triangles: 1_000_000, ms: 250 },
     run: (s, seconds) => compare(nearbyPlanes(s), (k) => halfSpaceByFullPass(s.mesh, planeAt(s, k)).volumeMm3, seconds),
   },
   {

@@ -13,6 +13,7 @@ interface Row extends Pair {
   readonly against: string
   readonly triangles: number
   readonly target: number | null
+  readonly mostMs: number | null
 }
 
 const option = (name: string, fallback: string): string => {
@@ -32,12 +33,13 @@ async function run(): Promise<void> {
   for (const size of sizes) {
     const s = subject(size, library)
     console.log(`\n${s.triangles.toLocaleString('en')} triangles`)
-    for (const { name, against, target, upTo, run } of comparisons) {
+    for (const { name, against, target, atMost, upTo, run } of comparisons) {
       if (only !== '' && !`${name} ${against}`.includes(only)) continue
       if (upTo !== undefined && size > upTo) continue
       const pair = run(s, seconds)
       const asked = target?.triangles === size ? target.atLeast : null
-      rows.push({ name, against, triangles: s.triangles, ...pair, target: asked })
+      const mostMs = atMost?.triangles === size ? atMost.ms : null
+      rows.push({ name, against, triangles: s.triangles, ...pair, target: asked, mostMs })
       console.log(line(rows[rows.length - 1]!))
     }
     s.solid.delete()
@@ -59,8 +61,10 @@ async function run(): Promise<void> {
 }
 
 function line(r: Row): string {
-  const asked =
-    r.target === null ? '' : r.ratio >= r.target ? `  asked ≥ ${r.target}: met` : `  asked ≥ ${r.target}: NOT MET`
+  const asked = [
+    ...(r.target === null ? [] : [`  asked ≥ ${r.target}: ${r.ratio >= r.target ? 'met' : 'NOT MET'}`]),
+    ...(r.mostMs === null ? [] : [`  asked ≤ ${r.mostMs} ms: ${r.ours.medianMs <= r.mostMs ? 'met' : 'NOT MET'}`]),
+  ].join('')
   const spread = `${short(r.ratioLow)}…${short(r.ratioHigh)}`
   return `  ${r.name.padEnd(46)} ${short(r.ours.medianMs).padStart(8)} ms  ×${short(r.ratio).padEnd(7)} (${spread}, ${r.pairs} pairs)  ${r.against}${asked}`
 }
