@@ -25,7 +25,9 @@ test('an angle opens its interval, its budget and other definitions; entered sca
     await surface.fill('0')
     await surface.press('Enter')
     await expect
-      .poll(async () => Number(((await mpta.locator('.angle-interval').textContent()) ?? '').slice(1)) || 99)
+      .poll(async () => Number(((await mpta.locator('.angle-interval').textContent()) ?? '').slice(1)) || 99, {
+        timeout: 60_000,
+      })
       .toBeLessThan(before)
   })
   await test.step('a narrower limit raises a flag that says what it changes', async () => {
