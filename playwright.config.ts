@@ -9,7 +9,7 @@ export default defineConfig({
   testMatch: process.env['FLOORLINE_PICTURES'] ? '**/*.shots.ts' : '**/*.spec.ts',
   outputDir: './test-results',
   globalSetup: './tests/e2e/build.mjs',
-  workers: 1,
+  workers: 2,
   fullyParallel: false,
   retries: 0,
   timeout: 120_000,
