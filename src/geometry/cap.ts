@@ -133,26 +133,44 @@ function signedArea(loop: readonly number[], u: (vertex: number) => number, v: (
   return twice / 2
 }
 
-/** Whether the first vertex of `inner` that is not also on `outer` lies inside `outer`. */
+/**
+ * Whether `inner`, which touches `outer` at most, lies inside it: told by its first corner, or else middle of an edge,
+ * that is not on `outer`'s own line. Corners are compared by place, for an earlier cut may have made copies of them.
+ */
 function surrounds(
   outer: readonly number[],
   inner: readonly number[],
   u: (vertex: number) => number,
   v: (vertex: number) => number,
 ): boolean {
-  const border = new Set(outer)
-  const probe = inner.find((vertex) => !border.has(vertex))
-  if (probe === undefined) return true
-  const pu = u(probe)
-  const pv = v(probe)
+  const following = (k: number): number => inner[(k + 1) % inner.length]!
+  const corners = inner.map((a) => [u(a), v(a)] as const)
+  const middles = inner.map((a, k) => [(u(a) + u(following(k))) / 2, (v(a) + v(following(k))) / 2] as const)
+  for (const [pu, pv] of [...corners, ...middles]) {
+    const inside = isInside(outer, pu, pv, u, v)
+    if (inside !== null) return inside
+  }
+  return true
+}
+
+/** Whether a point lies inside a loop; null on its line. */
+function isInside(
+  loop: readonly number[],
+  pu: number,
+  pv: number,
+  u: (vertex: number) => number,
+  v: (vertex: number) => number,
+): boolean | null {
   let inside = false
-  for (let k = 0, l = outer.length - 1; k < outer.length; l = k++) {
-    const av = v(outer[k]!)
-    const bv = v(outer[l]!)
-    if (av > pv !== bv > pv) {
-      const au = u(outer[k]!)
-      if (pu < au + ((pv - av) / (bv - av)) * (u(outer[l]!) - au)) inside = !inside
-    }
+  for (let k = 0, l = loop.length - 1; k < loop.length; l = k++) {
+    const au = u(loop[k]!) - pu
+    const av = v(loop[k]!) - pv
+    const bu = u(loop[l]!) - pu
+    const bv = v(loop[l]!) - pv
+    const size = Math.abs(au) + Math.abs(av) + Math.abs(bu) + Math.abs(bv)
+    const onLine = Math.abs(au * bv - av * bu) <= 1e-12 * size * size
+    if (onLine && au * bu + av * bv <= 1e-12 * size * size) return null
+    if (av > 0 !== bv > 0 && au - (av / (bv - av)) * (bu - au) > 0) inside = !inside
   }
   return inside
 }

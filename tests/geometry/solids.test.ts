@@ -10,7 +10,7 @@ import { buildTree } from '../../src/geometry/tree.ts'
 import { cross, length, sub, unit, type Vec3 } from '../../src/geometry/vec.ts'
 import { volumeInside } from '../../src/geometry/volume-inside.ts'
 import { boneLike, box, icosphere } from '../fixtures/shapes.ts'
-import { voxelsWhere } from '../fixtures/voxels.ts'
+import { voxelHeap, voxelsWhere } from '../fixtures/voxels.ts'
 import { expectNear, expectOk } from '../near.ts'
 
 const facing = (x: number, y: number, z: number, point: Vec3): Plane => ({ point, normal: unit([x, y, z]) })
@@ -134,6 +134,31 @@ describe('solids of several cuts', () => {
       }),
       { numRuns: 250 },
     )
+  })
+
+  const heapCuts = fc.array(
+    fc
+      .tuple(
+        fc.constantFrom<Vec3>([1, 0, 0], [0, -1, 0], [0, 0, 1], [1, 1, 0], [1, -1, 1], [-1, 0, 2], [1, 2, -1]),
+        fc.array(fc.integer({ min: 0, max: 5 }), { minLength: 3, maxLength: 3 }),
+      )
+      .map(([n, [x, y, z]]) => facing(n[0], n[1], n[2], [x!, y!, z!])),
+    { minLength: 1, maxLength: 5 },
+  )
+  const heap = (seed: number): Mesh => voxelHeap(3 + (seed % 3), 0.3 + 0.1 * (seed % 5), seed)
+
+  test('random heaps of cubes, whose cut parts touch themselves, cut again through vertices, edges and faces', () => {
+    fc.assert(
+      fc.property(fc.integer({ min: 1, max: 2 ** 30 }), heapCuts, (seed, planes) => {
+        const mesh = heap(seed)
+        if (mesh.triangles.length > 0) resect(mesh, planes)
+      }),
+      { numRuns: 300 },
+    )
+  })
+
+  test('a hole of the second cut’s border that touches the outer loop only at copies made by the first', () => {
+    resect(heap(900_000_098), [facing(1, -1, 1, [3, 4, 3]), facing(0, -1, 0, [3, 4, 0])])
   })
 
   test('a sphere of whole-number coordinates cut several times through its vertices', () => {
