@@ -41,13 +41,17 @@ export function legAngles(
   }
 }
 
-/** Flexion, varus and external rotation of a right knee, degrees. */
+/** Flexion, varus and external rotation of a right knee, degrees, and how far its knee centres lie apart, mm. */
 export function jointPose(f: Frame, t: Frame): AnglesTruth['kneePose'] {
   const e2 = unit(cross(t.y, f.z))
+  const centres = sub(t.origin, f.origin)
   return {
     flexionDeg: toDeg(Math.atan2(-dot(e2, f.y), dot(e2, f.x))),
     varusDeg: toDeg(Math.asin(dot(f.z, t.y))),
     externalRotationDeg: toDeg(Math.atan2(-dot(e2, t.z), dot(e2, t.x))),
+    lateralMm: dot(centres, f.z),
+    anteriorMm: dot(centres, e2),
+    proximalMm: dot(centres, t.y),
   }
 }
 

@@ -84,5 +84,9 @@ export interface AnglesTruth {
     readonly flexionDeg: number
     readonly varusDeg: number
     readonly externalRotationDeg: number
+    /** From the femoral to the tibial knee centre, along the joint's three axes, mm. */
+    readonly lateralMm: number
+    readonly anteriorMm: number
+    readonly proximalMm: number
   }
 }

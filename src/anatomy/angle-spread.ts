@@ -67,7 +67,7 @@ function flat(angles: KneeAngles): Readonly<Record<string, number>> {
   for (const [key, value] of Object.entries(angles)) {
     if (typeof value === 'number') out[`angles.${key}`] = value
     else if (key === 'kneePose' && value !== null)
-      for (const [part, deg] of Object.entries(value as object)) out[`angles.kneePose.${part}`] = deg as number
+      for (const [part, number] of Object.entries(value as object)) out[`angles.kneePose.${part}`] = number as number
   }
   return out
 }

@@ -98,6 +98,9 @@ export function anglesOfKnee(
       flexionDeg: pose.flexionDeg,
       varusDeg: pose.varusDeg,
       externalRotationDeg: pose.externalRotationDeg,
+      lateralMm: pose.lateralMm,
+      anteriorMm: pose.anteriorMm,
+      proximalMm: pose.proximalMm,
     },
   }
 }

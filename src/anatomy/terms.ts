@@ -186,5 +186,9 @@ export interface KneeAngles {
     readonly flexionDeg: number
     readonly varusDeg: number
     readonly externalRotationDeg: number
+    /** From the femoral to the tibial knee centre along the three axes of the joint, mm; see `JointPose`. */
+    readonly lateralMm: number
+    readonly anteriorMm: number
+    readonly proximalMm: number
   } | null
 }

@@ -106,7 +106,7 @@ export function landmarksText(found: AnatomyFindings): string {
     angles.coronalType === null ? '' : `  coronal type ${angles.coronalType}\n`,
     pose === null
       ? ''
-      : `  pose on the files: flexion ${shown(pose.flexionDeg, 'deg')}°, varus ${shown(pose.varusDeg, 'deg')}°, external rotation ${shown(pose.externalRotationDeg, 'deg')}°\n`,
+      : `  pose on the files: flexion ${shown(pose.flexionDeg, 'deg')}°, varus ${shown(pose.varusDeg, 'deg')}°, external rotation ${shown(pose.externalRotationDeg, 'deg')}°; tibial from femoral knee centre: lateral ${shown(pose.lateralMm, 'mm')} mm, anterior ${shown(pose.anteriorMm, 'mm')} mm, proximal ${shown(pose.proximalMm, 'mm')} mm\n`,
     `\nREFERENCES\n${Object.entries(found.references)
       .map(([what, choice]) => `  ${what}: ${choice}\n`)
       .join('')}`,

@@ -9,7 +9,7 @@ const rotations = ['angles.posteriorCondylarDeg', 'angles.anteversionDeg', 'angl
 /** A warning for the angles whose intervals are too wide to be used, naming each with its half width; none where all are narrow. */
 export function tooWide(intervals: Readonly<Record<string, readonly [number, number]>>): readonly Warning[] {
   const wide = Object.entries(intervals).filter(([path, [low, high]]) => {
-    if (!path.startsWith('angles.')) return false
+    if (!path.startsWith('angles.') || path.endsWith('Mm')) return false
     const limit = rotations.some((rotation) => path.startsWith(rotation)) ? rotationDeg : coronalDeg
     return (high - low) / 2 > limit
   })

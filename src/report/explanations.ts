@@ -92,7 +92,8 @@ export const explanations: readonly Explanation[] = [
     title: 'Rotation and the femur from the side',
     model:
       'Epicondyle line against the posterior condylar line; neck axis against the same; malleolar line against the line of the plateau points; distal shaft axis against the line from trochlear ridge to posterior condyles; and how the tibia lies against the femur in the files.',
-    formula: 'joint coordinate system: flexion, varus, external rotation positive',
+    formula:
+      'joint coordinate system: flexion, varus, external rotation, lateral, anterior, proximal positive; offsets from the femoral to the tibial knee centre',
     inputs: ['landmarks'],
     source: 'Grood & Suntay, J Biomech Eng 1983;105:136',
     leavesOut: 'Cartilage of the posterior condyles: up to 1.8° in worn knees.',

@@ -34,5 +34,7 @@ describe('a random demo leg, turned, shifted and shuffled', () => {
       })
     expectNear(angles.kneePose!.flexionDeg, kneePose.flexionDeg, { absDeg: 0.3, because })
     expectNear(angles.kneePose!.varusDeg, kneePose.varusDeg, { absDeg: 0.3, because })
+    for (const along of ['lateralMm', 'anteriorMm', 'proximalMm'] as const)
+      expectNear(angles.kneePose![along], kneePose[along], { absMm: 1.5, because: `${along}: two knee centres` })
   })
 })

@@ -108,7 +108,8 @@ export function knee(n: KneeNumbers): {
       pdfaDeg: null,
       anteversionDeg: null,
       tibialTorsionDeg: null,
-      kneePose: n.hkaDeg === null ? null : { ...pose, externalRotationDeg: 0 },
+      kneePose:
+        n.hkaDeg === null ? null : { ...pose, externalRotationDeg: 0, lateralMm: 0, anteriorMm: 0, proximalMm: 0 },
     },
     plan: {
       after: {

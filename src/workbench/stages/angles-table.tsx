@@ -39,7 +39,42 @@ export function AnglesTable() {
           <dd>{type ?? notThere}</dd>
         </div>
       </dl>
+      <PoseOnFiles />
     </Section>
+  )
+}
+
+const poseRows = [
+  ['flexionDeg', 'Flexion', 'deg'],
+  ['varusDeg', 'Varus', 'deg'],
+  ['externalRotationDeg', 'External rotation', 'deg'],
+  ['lateralMm', 'Tibia lateral by', 'mm'],
+  ['anteriorMm', 'Tibia anterior by', 'mm'],
+  ['proximalMm', 'Tibia proximal by', 'mm'],
+] as const
+
+/** How the tibia lies against the femur in the files; where that is not plausible the warning says why. */
+function PoseOnFiles() {
+  const findings = useWorkbenchState((state) => state.findings)
+  const pose = findings?.angles.kneePose
+  return (
+    <details className="angle">
+      <summary>
+        <span className="angle-name">Pose on the files</span>
+        <span className="angle-value">{pose ? '' : notThere}</span>
+      </summary>
+      <dl className="pairs">
+        {poseRows.map(([key, label, quantity]) => (
+          <div className="pair" key={key}>
+            <dt>{label}</dt>
+            <dd>
+              <Figure value={pose?.[key] ?? null} quantity={quantity} path={`angles.kneePose.${key}`} />{' '}
+              {findings?.intervals ? shownPlusMinus(findings, `angles.kneePose.${key}`, quantity) : ''}
+            </dd>
+          </div>
+        ))}
+      </dl>
+    </details>
   )
 }
 
