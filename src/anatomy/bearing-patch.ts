@@ -34,8 +34,9 @@ export function bearingPatch(
   let normal = meanNormal(field, nodes)
   if (normal === null) return null
   let patch: Weighed | null = null
+  const work = workspaceOf(field, nodes)
   for (let round = 0; round < mostRounds; round++) {
-    const members = membersOf(field, nodes, normal)
+    const members = membersOf(field, nodes, normal, work)
     patch = weigh(field, members, normal)
     if (patch === null) return null
     const turned = length(cross(patch.normal, normal))
@@ -59,6 +60,33 @@ interface Members {
   readonly at: Int32Array
   readonly share: Float64Array
   readonly count: number
+}
+
+/** Memory that every round writes anew, and what no round changes. */
+interface Workspace {
+  /** Cosine between a node's normal and the patch's, less the limit; NaN where the field is not looked at. */
+  readonly over: Float64Array
+  readonly mark: Uint8Array
+  readonly at: Int32Array
+  readonly share: Float64Array
+  /** Length of (−a, 1, −b), in the order of the nodes. */
+  readonly steepness: Float64Array
+}
+
+function workspaceOf({ height, slopeX, slopeZ }: HeightField, nodes: Int32Array): Workspace {
+  const steepness = new Float64Array(nodes.length)
+  for (let k = 0; k < nodes.length; k++) {
+    const a = slopeX[nodes[k]!]!
+    const b = slopeZ[nodes[k]!]!
+    steepness[k] = Math.sqrt(1 + a * a + b * b)
+  }
+  return {
+    over: new Float64Array(height.length).fill(Number.NaN),
+    mark: new Uint8Array(height.length),
+    at: new Int32Array(nodes.length),
+    share: new Float64Array(nodes.length),
+    steepness,
+  }
 }
 
 /** Numbers of the nodes within the z bounds where a surface with a slope is seen. */
@@ -90,34 +118,28 @@ function meanNormal(field: HeightField, nodes: Int32Array): Vec3 | null {
 }
 
 /** Nodes of the largest connected part within the angle, those at its edge with their covered share. */
-function membersOf(field: HeightField, nodes: Int32Array, normal: Vec3): Members {
+function membersOf(field: HeightField, nodes: Int32Array, normal: Vec3, work: Workspace): Members {
   const { nx, slopeX, slopeZ } = field
   const limit = Math.cos((withinDeg * Math.PI) / 180)
-  const q = new Float64Array(field.height.length).fill(Number.NaN)
-  for (const at of nodes) {
-    const a = slopeX[at]!
-    const b = slopeZ[at]!
-    q[at] = (normal[1] - a * normal[0] - b * normal[2]) / Math.sqrt(1 + a * a + b * b) - limit
+  const { over: q, mark, at, share, steepness } = work
+  for (let k = 0; k < nodes.length; k++) {
+    const n = nodes[k]!
+    q[n] = (normal[1] - slopeX[n]! * normal[0] - slopeZ[n]! * normal[2]) / steepness[k]! - limit
   }
-  const seen = new Uint8Array(q.length)
-  const at = new Int32Array(nodes.length)
-  const share = new Float64Array(nodes.length)
+  mark.fill(0)
+  const largest = largestPart(nx, nodes, q, mark)
+  mark.fill(0)
   let count = 0
-  const add = (n: number) => {
-    if (n < 0 || n >= q.length || seen[n] === 1 || Number.isNaN(q[n]!)) return
-    seen[n] = 1
-    const covered = coveredShare(q, nx, n)
-    if (covered <= 0) return
-    at[count] = n
-    share[count++] = covered
-  }
-  for (const n of largestPart(nx, nodes, q)) {
-    add(n)
-    add(n - 1)
-    add(n + 1)
-    add(n - nx)
-    add(n + nx)
-  }
+  for (let k = 0; k < largest.length; k++)
+    for (let side = 0; side < 5; side++) {
+      const n = largest[k]! + (side === 0 ? 0 : side === 1 ? -1 : side === 2 ? 1 : side === 3 ? -nx : nx)
+      if (n < 0 || n >= q.length || mark[n] === 1 || Number.isNaN(q[n]!)) continue
+      mark[n] = 1
+      const covered = coveredShare(q, nx, n)
+      if (covered <= 0) continue
+      at[count] = n
+      share[count++] = covered
+    }
   return { at, share, count }
 }
 
@@ -135,8 +157,7 @@ function coveredShare(q: Float64Array, nx: number, at: number): number {
   return Math.min(1, Math.max(0, 0.5 + own / perCell))
 }
 
-function largestPart(nx: number, nodes: Int32Array, q: Float64Array): Int32Array {
-  const mark = new Uint8Array(q.length)
+function largestPart(nx: number, nodes: Int32Array, q: Float64Array, mark: Uint8Array): Int32Array {
   const queue = new Int32Array(nodes.length)
   let from = 0
   let to = 0

@@ -21,6 +21,17 @@ export function bridgeCondyles(
   split: number,
   contactMm: number,
 ): Bridge | null {
+  const pair = bridgeVertices(part, towards, topMm, split)
+  return pair && betweenTriangles(part, pair, towards === 'posterior' ? 0 : 1, contactMm)
+}
+
+/** The same between vertices: the hull edge itself. */
+export function bridgeVertices(
+  part: Mesh,
+  towards: 'posterior' | 'distal',
+  topMm: number,
+  split: number,
+): Bridge | null {
   const out = towards === 'posterior' ? 0 : 1
   let pair = supportPair(part, out, topMm, split, 0)
   for (let turn = 0; turn < 40 && pair !== null; turn++) {
@@ -33,7 +44,7 @@ export function bridgeCondyles(
     pair = next
     if (still) break
   }
-  return pair === null ? null : betweenTriangles(part, pair, out, contactMm)
+  return pair
 }
 
 /** The same tangent on the smooth surface under the mesh. */

@@ -1,4 +1,5 @@
 import { type BoneMesh, makeBone } from '../geometry/bone.ts'
+import { meanEdgeMm } from '../geometry/mean-edge.ts'
 import type { Mesh } from '../geometry/mesh.ts'
 import { fillHoles } from '../geometry/repair/fill-holes.ts'
 import { ramp } from './ramp.ts'
@@ -44,7 +45,7 @@ export interface CalmBone {
 export function calmBone(bone: BoneMesh): CalmBone {
   const bridged = bone.closed ? bone.mesh : fillHoles(bone.mesh, 0, bridgedBorderMm)
   const ring = neighbours(bridged)
-  const edgeMm = meanEdge(bridged, ring)
+  const edgeMm = meanEdgeMm(bridged)
   const noiseMm = surfaceNoise(bridged, ring)
   const rough = edgeMm < longestSmoothedMm && noiseMm > roughShare * edgeMm
   const grain = rough ? noisy : between(ramp(noiseMm, 0.07, 0.15))
@@ -62,30 +63,22 @@ interface Ring {
 function neighbours({ positions, triangles }: Mesh): Ring {
   const n = positions.length / 3
   const start = new Uint32Array(n + 1)
-  for (const v of triangles) start[v + 1]! += 2
+  for (let k = 0; k < triangles.length; k++) start[triangles[k]! + 1]! += 2
   for (let v = 0; v < n; v++) start[v + 1]! += start[v]!
   const at = start.slice(0, n)
   const of = new Uint32Array(start[n]!)
-  for (let t = 0; t < triangles.length; t += 3)
-    for (let k = 0; k < 3; k++) {
-      const v = triangles[t + k]!
-      of[at[v]!++] = triangles[t + ((k + 1) % 3)]!
-      of[at[v]!++] = triangles[t + ((k + 2) % 3)]!
-    }
+  for (let t = 0; t < triangles.length; t += 3) {
+    const a = triangles[t]!
+    const b = triangles[t + 1]!
+    const c = triangles[t + 2]!
+    of[at[a]!++] = b
+    of[at[a]!++] = c
+    of[at[b]!++] = c
+    of[at[b]!++] = a
+    of[at[c]!++] = a
+    of[at[c]!++] = b
+  }
   return { start, of }
-}
-
-function meanEdge({ positions: p }: Mesh, { start, of }: Ring): number {
-  let sum = 0
-  for (let v = 0; v + 1 < start.length; v++)
-    for (let k = start[v]!; k < start[v + 1]!; k++) {
-      const w = of[k]!
-      const x = p[3 * v]! - p[3 * w]!
-      const y = p[3 * v + 1]! - p[3 * w + 1]!
-      const z = p[3 * v + 2]! - p[3 * w + 2]!
-      sum += Math.sqrt(x * x + y * y + z * z)
-    }
-  return of.length > 0 ? sum / of.length : 0
 }
 
 /** Each vertex's mean neighbour less itself. */
@@ -144,18 +137,25 @@ function wideNormals({ positions: p, triangles }: Mesh, ring: Ring): Float64Arra
     const wx = p[c]! - p[a]!
     const wy = p[c + 1]! - p[a + 1]!
     const wz = p[c + 2]! - p[a + 2]!
-    for (const v of [a, b, c]) {
-      sum[v]! += uy * wz - uz * wy
-      sum[v + 1]! += uz * wx - ux * wz
-      sum[v + 2]! += ux * wy - uy * wx
-    }
+    const nx = uy * wz - uz * wy
+    const ny = uz * wx - ux * wz
+    const nz = ux * wy - uy * wx
+    sum[a]! += nx
+    sum[a + 1]! += ny
+    sum[a + 2]! += nz
+    sum[b]! += nx
+    sum[b + 1]! += ny
+    sum[b + 2]! += nz
+    sum[c]! += nx
+    sum[c + 1]! += ny
+    sum[c + 2]! += nz
   }
   const mean = umbrella(sum, ring)
   for (let i = 0; i < p.length; i += 3) {
     const x = sum[i]! + mean[i]! / 2
     const y = sum[i + 1]! + mean[i + 1]! / 2
     const z = sum[i + 2]! + mean[i + 2]! / 2
-    const l = Math.hypot(x, y, z) || 1
+    const l = Math.sqrt(x * x + y * y + z * z) || 1
     sum[i] = x / l
     sum[i + 1] = y / l
     sum[i + 2] = z / l

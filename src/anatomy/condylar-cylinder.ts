@@ -1,9 +1,9 @@
 import { fitCircle2d, type Vec2 } from '../geometry/fit.ts'
 import { solvePositive } from '../geometry/fit-solver.ts'
 import type { Mesh } from '../geometry/mesh.ts'
-import { addScaled, cross, dot, unit, type Vec3 } from '../geometry/vec.ts'
+import { addScaled, cross, unit, type Vec3 } from '../geometry/vec.ts'
 import type { Bridge } from './bridge.ts'
-import { patchesOf } from './patches.ts'
+import { type Patches, patchesOf } from './patches.ts'
 import { ramp } from './ramp.ts'
 
 /** Cylinder on the posterior condyles, in limb coordinates, mm. */
@@ -24,21 +24,32 @@ const arcDeg = [20, 120] as const
  * through the arc about each condyle's posterior contact. `part` in limb coordinates. Null when no cylinder holds.
  */
 export function fitCondylarCylinder(part: Mesh, posterior: Bridge, topMm: number): CondylarCylinder | null {
-  const patches = patchesOf(part, 2.5)
-  const kept: number[] = []
+  const all = patchesOf(part, 2.5)
+  const points: Patches = {
+    count: 0,
+    centres: new Float64Array(3 * all.count),
+    normals: new Float64Array(3 * all.count),
+    areas: new Float64Array(all.count),
+  }
+  let count = 0
   const near: Vec2[] = []
   const nearWeights: number[] = []
-  for (let i = 0; i < patches.count; i++) {
-    const x = patches.centres[3 * i]!
-    const y = patches.centres[3 * i + 1]!
-    const z = patches.centres[3 * i + 2]!
+  const middle = (posterior.medial[2] + posterior.lateral[2]) / 2
+  for (let i = 0; i < all.count; i++) {
+    const x = all.centres[3 * i]!
+    const y = all.centres[3 * i + 1]!
+    const z = all.centres[3 * i + 2]!
     if (y > topMm || x > posterior.medial[0] + 45) continue
-    kept.push(i)
-    const condyle = z < (posterior.medial[2] + posterior.lateral[2]) / 2 ? posterior.medial : posterior.lateral
+    for (let k = 0; k < 3; k++) {
+      points.centres[3 * count + k] = all.centres[3 * i + k]!
+      points.normals[3 * count + k] = all.normals[3 * i + k]!
+    }
+    points.areas[count++] = all.areas[i]!
+    const condyle = z < middle ? posterior.medial : posterior.lateral
     // Within 20 mm of the back and 5 mm of the contact's own sagittal plane only the condyle's roller is met.
     if (Math.abs(z - condyle[2]) < 5 && x < condyle[0] + 18 && y < condyle[1] + 16) {
       near.push([x, y])
-      nearWeights.push(patches.areas[i]!)
+      nearWeights.push(all.areas[i]!)
     }
   }
   const circle = fitCircle2d(near, nearWeights)
@@ -46,9 +57,9 @@ export function fitCondylarCylinder(part: Mesh, posterior: Bridge, topMm: number
   const { centre, radiusMm } = circle.value
   if (!(radiusMm > 8 && radiusMm < 45)) return null
   let state: Tube = { point: [centre[0], centre[1], 0], direction: [0, 0, 1], radius: radiusMm }
-  const points = { patches, kept }
+  const kept = { ...points, count }
   for (let round = 0; round < 200; round++) {
-    const step = gaussNewton(points, state, state.radius * Math.max(0.1, 0.3 * 0.85 ** round))
+    const step = gaussNewton(kept, state, state.radius * Math.max(0.1, 0.3 * 0.85 ** round))
     if (step === null) return null
     const moved =
       Math.hypot(
@@ -66,6 +77,9 @@ export function fitCondylarCylinder(part: Mesh, posterior: Bridge, topMm: number
   return null
 }
 
+/** Surface that faces further away from the radius than this (cosine) is notch wall or epicondyle. */
+const leastFacing = 0.85
+
 interface Tube {
   readonly point: Vec3
   readonly direction: Vec3
@@ -73,50 +87,60 @@ interface Tube {
 }
 
 function gaussNewton(
-  { patches, kept }: { readonly patches: ReturnType<typeof patchesOf>; readonly kept: readonly number[] },
+  { count, centres, normals, areas }: Patches,
   { point, direction, radius }: Tube,
   band: number,
 ): { readonly next: Tube; readonly rms: number } | null {
   const u = unit(cross(direction, [0, 1, 0]))
   const v = cross(direction, u)
+  const [px, py, pz] = point
+  const [gx, gy, gz] = direction
+  const [ux, uy, uz] = u
+  const [vx, vy, vz] = v
   const normal = new Float64Array(25)
   const right = new Float64Array(5)
   const row = new Float64Array(5)
+  const nearest = Math.max(0, radius - band) ** 2
+  const farthest = (radius + band) ** 2
   let weight = 0
   let squares = 0
-  for (const i of kept) {
-    const d: Vec3 = [
-      patches.centres[3 * i]! - point[0],
-      patches.centres[3 * i + 1]! - point[1],
-      patches.centres[3 * i + 2]! - point[2],
-    ]
-    const along = dot(d, direction)
-    const a = dot(d, u)
-    const b = dot(d, v)
-    const l = Math.hypot(a, b)
+  for (let i = 0; i < count; i++) {
+    const dx = centres[3 * i]! - px
+    const dy = centres[3 * i + 1]! - py
+    const dz = centres[3 * i + 2]! - pz
+    const a = dx * ux + dy * uy + dz * uz
+    const b = dx * vx + dy * vy + dz * vz
+    const square = a * a + b * b
+    if (!(square > nearest && square < farthest)) continue
+    const l = Math.sqrt(square)
+    const nx = normals[3 * i]!
+    const ny = normals[3 * i + 1]!
+    const nz = normals[3 * i + 2]!
+    const facing = Math.abs(a * (nx * ux + ny * uy + nz * uz) + b * (nx * vx + ny * vy + nz * vz)) / l
+    if (facing <= leastFacing) continue
     const residual = l - radius
     const t = residual / band
-    if (!(t > -1 && t < 1) || l === 0) continue
-    const n: Vec3 = [patches.normals[3 * i]!, patches.normals[3 * i + 1]!, patches.normals[3 * i + 2]!]
-    const facing = Math.abs(a * dot(n, u) + b * dot(n, v)) / l
-    const rx = (a * u[0] + b * v[0]) / l
-    const ry = (a * u[1] + b * v[1]) / l
+    const rx = (a * ux + b * vx) / l
+    const ry = (a * uy + b * vy) / l
     const flexion = (Math.atan2(-rx, -ry) * 180) / Math.PI
     const arc = ramp(flexion, arcDeg[0] - 2, arcDeg[0] + 2) * (1 - ramp(flexion, arcDeg[1] - 2, arcDeg[1] + 2))
-    const w = patches.areas[i]! * (1 - t * t) ** 2 * ramp(facing, 0.85, 0.95) * arc
+    const w = areas[i]! * (1 - t * t) ** 2 * ramp(facing, leastFacing, 0.95) * arc
     if (w === 0) continue
     weight += w
     squares += w * residual * residual
+    const along = dx * gx + dy * gy + dz * gz
     row[0] = -a / l
     row[1] = -b / l
     row[2] = (-a / l) * along
     row[3] = (-b / l) * along
     row[4] = -1
     for (let r = 0; r < 5; r++) {
-      right[r]! -= w * row[r]! * residual
-      for (let c = 0; c < 5; c++) normal[5 * r + c]! += w * row[r]! * row[c]!
+      const weighed = w * row[r]!
+      right[r]! -= weighed * residual
+      for (let c = 0; c <= r; c++) normal[5 * r + c]! += weighed * row[c]!
     }
   }
+  for (let r = 0; r < 5; r++) for (let c = r + 1; c < 5; c++) normal[5 * r + c] = normal[5 * c + r]!
   const step = solvePositive(normal, right, 5)
   if (step === null) return null
   const turned = unit(addScaled(addScaled(direction, u, step[2]!), v, step[3]!))

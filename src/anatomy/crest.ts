@@ -35,10 +35,14 @@ export function crestFinder(mesh: Mesh, start: Vec3, view: CrestView): (tilt: nu
   const tries = widths.map((k) => ({ ...view, radiusMm: k * radius }))
   const samples = gather(mesh, near, start, tries[tries.length - 1]!, a, b)
   const zIsU = a === 2
+  const origin = [start[a], start[b]] as const
+  // Neighbouring directions have neighbouring crests: the last one is a shorter way up than the start.
+  let last: Crest | null = null
   return (tilt) => {
-    let at: Crest | null = null
-    for (const wide of tries) at ??= climb(samples, [start[a], start[b]], wide, tilt, zIsU)
+    let at: Crest | null = last && climb(samples, origin, last, tries[0]!, tilt, zIsU)
+    for (const wide of tries) at ??= climb(samples, origin, null, wide, tilt, zIsU)
     if (at === null) return start
+    if (tries.length === 1) last = at
     const point: [number, number, number] = [0, 0, 0]
     point[a] = at.u
     point[b] = at.v
@@ -49,16 +53,20 @@ export function crestFinder(mesh: Mesh, start: Vec3, view: CrestView): (tilt: nu
 
 /** First corners (3t) of the triangles whose boxes come within a distance of a point along every axis, mm. */
 function trianglesAbout({ positions: p, triangles }: Mesh, at: Vec3, reach: number): Int32Array {
-  const found: number[] = []
-  for (let t = 0; t < triangles.length; t += 3) {
-    const i = 3 * triangles[t]!
-    const j = 3 * triangles[t + 1]!
-    const k = 3 * triangles[t + 2]!
-    if (outside(p[i]!, p[j]!, p[k]!, at[0], reach)) continue
-    if (outside(p[i + 1]!, p[j + 1]!, p[k + 1]!, at[1], reach)) continue
-    if (outside(p[i + 2]!, p[j + 2]!, p[k + 2]!, at[2], reach)) continue
-    found.push(t)
+  // Per vertex a bit for each of the six sides of the box it lies beyond: a triangle misses when its corners share one.
+  const n = p.length / 3
+  const beyond = new Uint8Array(n)
+  const [x0, y0, z0] = [at[0] - reach, at[1] - reach, at[2] - reach]
+  const [x1, y1, z1] = [at[0] + reach, at[1] + reach, at[2] + reach]
+  for (let v = 0; v < n; v++) {
+    const x = p[3 * v]!
+    const y = p[3 * v + 1]!
+    const z = p[3 * v + 2]!
+    beyond[v] = (x < x0 ? 1 : x > x1 ? 2 : 0) | (y < y0 ? 4 : y > y1 ? 8 : 0) | (z < z0 ? 16 : z > z1 ? 32 : 0)
   }
+  const found: number[] = []
+  for (let t = 0; t < triangles.length; t += 3)
+    if ((beyond[triangles[t]!]! & beyond[triangles[t + 1]!]! & beyond[triangles[t + 2]!]!) === 0) found.push(t)
   return Int32Array.from(found)
 }
 
@@ -87,14 +95,16 @@ interface Crest {
   readonly height: number
 }
 
+/** From `from`, or where that is null from the start; null where it leads farther than the radius from the start. */
 function climb(
   samples: Samples,
   start: readonly [number, number],
+  from: Crest | null,
   view: CrestView,
   tilt: number,
   zIsU: boolean,
 ): Crest | null {
-  let [u, v] = start
+  let [u, v] = from ? [from.u, from.v] : start
   const lean = -view.sense * tilt
   for (let round = 0; round < 60; round++) {
     const fit = quadratic(samples, u, v, view.radiusMm, zIsU ? lean : 0, zIsU ? 0 : lean)
@@ -121,12 +131,15 @@ interface Samples {
 
 function gather(mesh: Mesh, near: Int32Array, start: Vec3, view: CrestView, a: 0 | 1 | 2, b: 0 | 1 | 2): Samples {
   const { positions: p, triangles } = mesh
-  const u: number[] = []
-  const v: number[] = []
-  const h: number[] = []
-  const area: number[] = []
+  const most = 3 * near.length
+  const u = new Float64Array(most)
+  const v = new Float64Array(most)
+  const h = new Float64Array(most)
+  const area = new Float64Array(most)
   const reach = 2 * view.radiusMm
   const up = view.up
+  const half = view.sense / 2
+  let count = 0
   for (const t of near) {
     const i = 3 * triangles[t]!
     const j = 3 * triangles[t + 1]!
@@ -138,18 +151,24 @@ function gather(mesh: Mesh, near: Int32Array, start: Vec3, view: CrestView, a: 0
       ((p[j + a]! - p[i + a]!) * (p[k + b]! - p[i + b]!) - (p[j + b]! - p[i + b]!) * (p[k + a]! - p[i + a]!)) / 2
     if (across === 0) continue
     // Edge midpoints integrate a quadratic over a triangle exactly.
-    for (const [m, n] of [
-      [i, j],
-      [j, k],
-      [k, i],
-    ] as const) {
-      u.push((p[m + a]! + p[n + a]!) / 2)
-      v.push((p[m + b]! + p[n + b]!) / 2)
-      h.push((view.sense * (p[m + up]! + p[n + up]!)) / 2)
-      area.push(Math.abs(across) / 3)
-    }
+    u[count] = (p[i + a]! + p[j + a]!) / 2
+    v[count] = (p[i + b]! + p[j + b]!) / 2
+    h[count] = half * (p[i + up]! + p[j + up]!)
+    u[count + 1] = (p[j + a]! + p[k + a]!) / 2
+    v[count + 1] = (p[j + b]! + p[k + b]!) / 2
+    h[count + 1] = half * (p[j + up]! + p[k + up]!)
+    u[count + 2] = (p[k + a]! + p[i + a]!) / 2
+    v[count + 2] = (p[k + b]! + p[i + b]!) / 2
+    h[count + 2] = half * (p[k + up]! + p[i + up]!)
+    area.fill(Math.abs(across) / 3, count, count + 3)
+    count += 3
   }
-  return { u: Float64Array.from(u), v: Float64Array.from(v), h: Float64Array.from(h), area: Float64Array.from(area) }
+  return {
+    u: u.subarray(0, count),
+    v: v.subarray(0, count),
+    h: h.subarray(0, count),
+    area: area.subarray(0, count),
+  }
 }
 
 const outside = (p: number, q: number, r: number, centre: number, reach: number): boolean =>
@@ -165,39 +184,85 @@ function quadratic(
   leanU: number,
   leanV: number,
 ): Float64Array | null {
-  const normal = new Float64Array(36)
-  const right = new Float64Array(6)
-  const row = new Float64Array(6)
   let used = 0
-  let base = Number.NaN
+  let base = 0
+  // Weighted sums of x^i y^j (sij), and of the height times that (hij).
+  let s00 = 0
+  let s10 = 0
+  let s01 = 0
+  let s20 = 0
+  let s11 = 0
+  let s02 = 0
+  let s30 = 0
+  let s21 = 0
+  let s12 = 0
+  let s03 = 0
+  let s40 = 0
+  let s31 = 0
+  let s22 = 0
+  let s13 = 0
+  let s04 = 0
+  let h00 = 0
+  let h10 = 0
+  let h01 = 0
+  let h20 = 0
+  let h11 = 0
+  let h02 = 0
   for (let i = 0; i < u.length; i++) {
     const x = (u[i]! - atU) / radius
     const y = (v[i]! - atV) / radius
-    const q = x * x + y * y
+    const xx = x * x
+    const yy = y * y
+    const q = xx + yy
     if (q >= 1) continue
     const height = h[i]! + leanU * u[i]! + leanV * v[i]!
-    if (Number.isNaN(base)) base = height
+    if (used === 0) base = height
     const w = area[i]! * (1 - q) * (1 - q)
-    row[0] = 1
-    row[1] = x
-    row[2] = y
-    row[3] = x * x
-    row[4] = x * y
-    row[5] = y * y
-    for (let r = 0; r < 6; r++) {
-      const weighed = w * row[r]!
-      right[r]! += weighed * (height - base)
-      for (let c = 0; c <= r; c++) normal[6 * r + c]! += weighed * row[c]!
-    }
+    const wx = w * x
+    const wy = w * y
+    const wxx = w * xx
+    const wxy = wx * y
+    const wyy = w * yy
+    s00 += w
+    s10 += wx
+    s01 += wy
+    s20 += wxx
+    s11 += wxy
+    s02 += wyy
+    s30 += wxx * x
+    s21 += wxx * y
+    s12 += wyy * x
+    s03 += wyy * y
+    s40 += wxx * xx
+    s31 += wxx * x * y
+    s22 += wxx * yy
+    s13 += wyy * x * y
+    s04 += wyy * yy
+    const over = height - base
+    h00 += w * over
+    h10 += wx * over
+    h01 += wy * over
+    h20 += wxx * over
+    h11 += wxy * over
+    h02 += wyy * over
     used++
   }
   if (used < 24) return null
-  for (let r = 0; r < 6; r++) for (let c = r + 1; c < 6; c++) normal[6 * r + c] = normal[6 * c + r]!
+  const sums = [s00, s10, s01, s20, s11, s02, s30, s21, s12, s03, s40, s31, s22, s13, s04]
+  for (let k = 0; k < 36; k++) normal[k] = sums[sumAt[k]!]!
+  right.set([h00, h10, h01, h20, h11, h02])
   const c = solvePositive(normal, right, 6)
   if (c === null) return null
   const r = radius
   return Float64Array.of(c[0]! + base, c[1]! / r, c[2]! / r, c[3]! / r / r, c[4]! / r / r, c[5]! / r / r)
 }
+
+const normal = new Float64Array(36)
+const right = new Float64Array(6)
+/** Which of the sums stands where in the normal matrix of 1, x, y, x², xy, y². */
+const sumAt = [
+  0, 1, 2, 3, 4, 5, 1, 3, 4, 6, 7, 8, 2, 4, 5, 7, 8, 9, 3, 6, 7, 10, 11, 12, 4, 7, 8, 11, 12, 13, 5, 8, 9, 12, 13, 14,
+]
 
 /** Step to the critical point of a quadratic of the wanted kind; null when it has none. */
 function criticalStep(c: Float64Array, view: CrestView): readonly [number, number] | null {

@@ -1,6 +1,6 @@
 import type { Mesh } from '../geometry/mesh.ts'
 import type { Vec3 } from '../geometry/vec.ts'
-import { type Patches, patchesOf } from './patches.ts'
+import { cutsOf, patchesOf } from './patches.ts'
 
 /** One epicondyle as its cap shows it, limb coordinates, mm. */
 export interface Epicondyle {
@@ -31,23 +31,32 @@ const clearMm = 4
  * not. Where the cap lies at the joint's margin, the dome above it is taken if there is one. Null when nothing lies there.
  */
 export function findEpicondyles(part: Mesh, bottomMm: number, topMm: number): Epicondyles | null {
-  const pieces = patchesOf(part, pieceMm)
-  const medial = epicondyle(pieces, -1, bottomMm, topMm)
-  const lateral = epicondyle(pieces, 1, bottomMm, topMm)
+  const medial = epicondyle(part, -1, bottomMm, topMm)
+  const lateral = epicondyle(part, 1, bottomMm, topMm)
   return medial && lateral && { medial, lateral }
 }
 
-function epicondyle(pieces: Patches, side: 1 | -1, bottomMm: number, topMm: number): Epicondyle | null {
+function epicondyle(part: Mesh, side: 1 | -1, bottomMm: number, topMm: number): Epicondyle | null {
   const margin = bottomMm + marginShare * (topMm - bottomMm)
-  const first = capOf(pieces, side, bottomMm, topMm)
+  const first = capOf(part, side, bottomMm, topMm)
   if (first === null || first.point[1] > margin) return first && { ...first, atMargin: false }
-  const above = capOf(pieces, side, margin, topMm)
+  const above = capOf(part, side, margin, topMm)
   return above !== null && above.point[1] > margin + clearMm
     ? { ...above, atMargin: false }
     : { ...first, atMargin: true }
 }
 
-function capOf({ count, centres, normals, areas }: Patches, side: 1 | -1, bottomMm: number, topMm: number) {
+function capOf(part: Mesh, side: 1 | -1, bottomMm: number, topMm: number) {
+  const { positions: p, triangles } = part
+  const from = reachedAtLeast(part, side, bottomMm, topMm) - capMm
+  const { count, centres, normals, areas } = patchesOf(
+    part,
+    pieceMm,
+    (t) =>
+      side * p[3 * triangles[t]! + 2]! >= from ||
+      side * p[3 * triangles[t + 1]! + 2]! >= from ||
+      side * p[3 * triangles[t + 2]! + 2]! >= from,
+  )
   const lies = (i: number) => centres[3 * i + 1]! >= bottomMm && centres[3 * i + 1]! <= topMm
   let most = Number.NEGATIVE_INFINITY
   for (let i = 0; i < count; i++) if (lies(i)) most = Math.max(most, side * centres[3 * i + 2]!)
@@ -71,4 +80,19 @@ function capOf({ count, centres, normals, areas }: Patches, side: 1 | -1, bottom
   const point: Vec3 = [x / weight, y / weight, side * (out / weight + capMm / 3)]
   // A paraboloid of this curvature has a cap of this area.
   return { point, sharpnessPerMm: (2 * Math.PI * capMm) / area }
+}
+
+/** What some piece between the heights reaches at the least: the farthest middle of a triangle that lies between them wholly. */
+function reachedAtLeast({ positions: p, triangles }: Mesh, side: 1 | -1, bottomMm: number, topMm: number): number {
+  let most = Number.NEGATIVE_INFINITY
+  for (let t = 0; t < triangles.length; t += 3) {
+    const a = 3 * triangles[t]!
+    const b = 3 * triangles[t + 1]!
+    const c = 3 * triangles[t + 2]!
+    const reach = (side * (p[a + 2]! + p[b + 2]! + p[c + 2]!)) / 3
+    if (reach <= most) continue
+    const between = (v: number) => p[v + 1]! >= bottomMm && p[v + 1]! <= topMm
+    if (between(a) && between(b) && between(c) && cutsOf(p, triangles, t, pieceMm) > 0) most = reach
+  }
+  return most
 }

@@ -1,6 +1,6 @@
 import type { Mesh } from '../geometry/mesh.ts'
 import type { Vec3 } from '../geometry/vec.ts'
-import { type Bridge, bridgeCondyles } from './bridge.ts'
+import { type Bridge, bridgeCondyles, bridgeVertices } from './bridge.ts'
 import { type CondylarCylinder, fitCondylarCylinder } from './condylar-cylinder.ts'
 import { type Epicondyles, findEpicondyles } from './epicondyles.ts'
 import { notchSaddle } from './notch-saddle.ts'
@@ -22,7 +22,7 @@ export interface FemurReading {
  */
 export function readFemur(part: Mesh, topMm: number, contactMm: number, wantsCylinder: boolean): FemurReading | null {
   const condyleMm = Math.max(contactMm, leastCondyleMm)
-  const first = bridgeCondyles(part, 'posterior', topMm, 0, condyleMm)
+  const first = bridgeVertices(part, 'posterior', topMm, 0)
   if (first === null) return null
   const split = (first.medial[2] + first.lateral[2]) / 2
   const posterior = bridgeCondyles(part, 'posterior', topMm, split, condyleMm)

@@ -119,7 +119,7 @@ function settleFrame(
   const length = s.assumedLengthMm
   const mesh = slab(bone.mesh, s.limb.origin, s.limb.proximal, -0.2 * length, 0.12 * length)
   const wantsCylinder = references.femoralMedioLateral === 'condylar-cylinder'
-  const settling = new Settling(1e-9, mostRounds)
+  const settling = new Settling(stillMm, mostRounds)
   let limb = s.limb
   for (;;) {
     const reading = readFemur(meshIntoLimb(mesh, limb), topOf(s, limb), grain.contactMm, wantsCylinder)
@@ -134,6 +134,8 @@ function settleFrame(
 }
 
 const mostRounds = 60
+/** A frame that moves less (mm, and mm at 100 mm) is at rest: the next round would move it thirty times less. */
+const stillMm = 1e-7
 
 function between(a: LimbFrame, b: LimbFrame): LimbFrame {
   return limbFromLateral(

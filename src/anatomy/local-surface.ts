@@ -27,34 +27,30 @@ const fewestVertices = 16
  * even 30 mm hold too few.
  */
 export function localSurface(mesh: Mesh, point: Vec3, outward: Vec3): LocalSurface | null {
-  const near = verticesNear(mesh, point, radii.at(-1)!)
   for (const radiusMm of radii) {
-    const within = near.filter(({ mm }) => mm <= radiusMm)
+    const within = verticesNear(mesh, point, radiusMm)
     if (within.length < fewestVertices) continue
     return fitted(mesh, within, point, outward, radiusMm)
   }
   return null
 }
 
-interface Near {
-  readonly vertex: number
-  readonly mm: number
-}
-
-function verticesNear({ positions: p }: Mesh, [x, y, z]: Vec3, reachMm: number): readonly Near[] {
-  const out: Near[] = []
+function verticesNear({ positions: p }: Mesh, [x, y, z]: Vec3, reachMm: number): readonly number[] {
+  const out: number[] = []
+  const most = reachMm * reachMm
   for (let i = 0; i < p.length; i += 3) {
     const dx = p[i]! - x
     if (dx > reachMm || dx < -reachMm) continue
-    const mm = Math.hypot(dx, p[i + 1]! - y, p[i + 2]! - z)
-    if (mm <= reachMm) out.push({ vertex: i / 3, mm })
+    const dy = p[i + 1]! - y
+    const dz = p[i + 2]! - z
+    if (dx * dx + dy * dy + dz * dz <= most) out.push(i / 3)
   }
   return out
 }
 
 function fitted(
   mesh: Mesh,
-  within: readonly Near[],
+  within: readonly number[],
   point: Vec3,
   outward: Vec3,
   radiusMm: number,
@@ -62,7 +58,7 @@ function fitted(
   const u = anyPerpendicular(outward)
   const v = cross(outward, u)
   const rows: (readonly [number, number, number])[] = []
-  for (const { vertex } of within) {
+  for (const vertex of within) {
     const i = 3 * vertex
     const d = sub([mesh.positions[i]!, mesh.positions[i + 1]!, mesh.positions[i + 2]!], point)
     rows.push([dot(d, u) / radiusMm, dot(d, v) / radiusMm, dot(d, outward)])
@@ -102,9 +98,9 @@ function fitted(
   }
 }
 
-function meanEdge({ positions: p, triangles }: Mesh, within: readonly Near[]): number {
+function meanEdge({ positions: p, triangles }: Mesh, within: readonly number[]): number {
   const near = new Uint8Array(p.length / 3)
-  for (const { vertex } of within) near[vertex] = 1
+  for (const vertex of within) near[vertex] = 1
   let sum = 0
   let count = 0
   for (let t = 0; t < triangles.length; t += 3) {
@@ -112,7 +108,7 @@ function meanEdge({ positions: p, triangles }: Mesh, within: readonly Near[]): n
     for (let k = 0; k < 3; k++) {
       const a = 3 * triangles[t + k]!
       const b = 3 * triangles[t + ((k + 1) % 3)]!
-      sum += Math.hypot(p[a]! - p[b]!, p[a + 1]! - p[b + 1]!, p[a + 2]! - p[b + 2]!)
+      sum += Math.sqrt((p[a]! - p[b]!) ** 2 + (p[a + 1]! - p[b + 1]!) ** 2 + (p[a + 2]! - p[b + 2]!) ** 2)
       count++
     }
   }

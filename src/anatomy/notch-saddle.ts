@@ -87,9 +87,10 @@ function narrow(slices: CoronalSlices, from: number, to: number): number {
 
 /** Triangles of the notch and condyles sorted into coronal bins, to be sliced at any x. */
 class CoronalSlices {
-  private readonly bins: number[][]
+  /** First corners (3t) of the triangles of bin k: from `first[k]` up to `first[k + 1]`. */
+  private readonly members: Int32Array
+  private readonly first: Int32Array
   private readonly low: number
-  private readonly binMm = 1
   private readonly part: Mesh
   private readonly split: number
 
@@ -101,41 +102,54 @@ class CoronalSlices {
     this.part = part
     this.split = z.split
     this.low = x.posterior - 1
-    const count = Math.ceil((x.anterior - x.posterior + 2) / this.binMm) + 1
-    this.bins = Array.from({ length: count }, () => [])
+    const count = Math.ceil((x.anterior - x.posterior + 2) / binMm) + 1
     const { positions: p, triangles } = part
+    const from = new Int32Array(triangles.length / 3)
+    const to = new Int32Array(triangles.length / 3).fill(-1)
+    this.first = new Int32Array(count + 1)
     for (let t = 0; t < triangles.length; t += 3) {
       const a = 3 * triangles[t]!
       const b = 3 * triangles[t + 1]!
       const c = 3 * triangles[t + 2]!
       if (Math.max(p[a + 2]!, p[b + 2]!, p[c + 2]!) < z.medial) continue
       if (Math.min(p[a + 2]!, p[b + 2]!, p[c + 2]!) > z.lateral) continue
-      const from = Math.floor((Math.min(p[a]!, p[b]!, p[c]!) - this.low) / this.binMm)
-      const to = Math.floor((Math.max(p[a]!, p[b]!, p[c]!) - this.low) / this.binMm)
-      for (let k = Math.max(0, from); k <= Math.min(count - 1, to); k++) this.bins[k]!.push(t)
+      from[t / 3] = Math.max(0, Math.floor((Math.min(p[a]!, p[b]!, p[c]!) - this.low) / binMm))
+      to[t / 3] = Math.min(count - 1, Math.floor((Math.max(p[a]!, p[b]!, p[c]!) - this.low) / binMm))
+      for (let k = from[t / 3]!; k <= to[t / 3]!; k++) this.first[k + 1]!++
     }
+    for (let k = 0; k < count; k++) this.first[k + 1]! += this.first[k]!
+    const next = this.first.slice()
+    this.members = new Int32Array(this.first[count]!)
+    for (let t = 0; t < from.length; t++) for (let k = from[t]!; k <= to[t]!; k++) this.members[next[k]!++] = 3 * t
   }
 
   /** Top of the slice seen from below between the condyles' lowest points; null when there is no continuous roof. */
   top(x: number): Vec3 | null {
     const segments = this.slice(x)
     const ends = lowestOfEachSide(segments, this.split)
-    if (ends === null || !covers(segments, ends[0], ends[1])) return null
-    const points: [number, number][] = []
+    if (ends === null) return null
+    const sorted = new SortedSegments(segments, ends[0], ends[1])
+    if (!sorted.cover()) return null
+    let z = Number.NaN
+    let y = Number.NEGATIVE_INFINITY
     for (let k = 0; k < segments.length; k += 2) {
-      const z = segments[k]!
-      if (z >= ends[0] && z <= ends[1]) points.push([z, segments[k + 1]!])
+      const atZ = segments[k]!
+      const atY = segments[k + 1]!
+      if (atZ < ends[0] || atZ > ends[1] || atY < y || (atY === y && atZ >= z) || sorted.hide(atZ, atY)) continue
+      y = atY
+      z = atZ
     }
-    points.sort((a, b) => b[1] - a[1] || a[0] - b[0])
-    const seen = points.find((q) => !hidden(segments, q[0], q[1]))
-    return seen ? [x, seen[1], seen[0]] : null
+    return Number.isFinite(y) ? [x, y, z] : null
   }
 
   /** Pieces of the slice at x, (z, y) of both ends of each, z ascending within a piece. */
   private slice(x: number): Segments {
     const { positions: p, triangles } = this.part
+    const bin = Math.floor((x - this.low) / binMm)
+    if (!(bin >= 0 && bin + 1 < this.first.length)) return new Float64Array(0)
     const out: number[] = []
-    for (const t of this.bins[Math.floor((x - this.low) / this.binMm)] ?? []) {
+    for (let m = this.first[bin]!; m < this.first[bin + 1]!; m++) {
+      const t = this.members[m]!
       const i = 3 * triangles[t]!
       const j = 3 * triangles[t + 1]!
       const k = 3 * triangles[t + 2]!
@@ -150,6 +164,9 @@ class CoronalSlices {
     return Float64Array.from(out)
   }
 }
+
+/** Width of a bin of slices, mm. */
+const binMm = 1
 
 /** Where the two edges from the corner that stands alone meet the slice. */
 function addPiece(out: number[], p: Float64Array, x: number, lone: number, a: number, b: number): void {
@@ -178,28 +195,71 @@ function lowestOfEachSide(segments: Segments, split: number): readonly [number, 
   return medial >= 0 && lateral >= 0 ? [segments[medial]!, segments[lateral]!] : null
 }
 
-/** Whether the pieces cover every z of an interval, so that a ray from below meets a roof everywhere. */
-function covers(segments: Segments, from: number, to: number): boolean {
-  const ranges: [number, number][] = []
-  for (let k = 0; k < segments.length; k += 4)
-    if (segments[k + 2]! > from && segments[k]! < to) ranges.push([segments[k]!, segments[k + 2]!])
-  ranges.sort((a, b) => a[0] - b[0])
-  let reached = from
-  for (const [low, high] of ranges) {
-    if (low > reached + 1e-6) break
-    if (high > reached) reached = high
+/** The pieces of a slice between two z, by where they lie, so that those over one z are found without asking all. */
+class SortedSegments {
+  /** Places (4 × piece) in `segments` of the pieces that touch bin k: from `first[k]` up to `first[k + 1]`. */
+  private readonly members: Int32Array
+  private readonly first: Int32Array
+  private readonly bins: number
+
+  constructor(
+    private readonly segments: Segments,
+    private readonly from: number,
+    private readonly to: number,
+  ) {
+    this.bins = Math.max(1, Math.ceil((to - from) / binMm))
+    this.first = new Int32Array(this.bins + 1)
+    for (let k = 0; k < segments.length; k += 4)
+      if (this.touches(k))
+        for (let bin = this.binOf(segments[k]!); bin <= this.binOf(segments[k + 2]!); bin++) this.first[bin + 1]!++
+    for (let bin = 0; bin < this.bins; bin++) this.first[bin + 1]! += this.first[bin]!
+    const next = this.first.slice()
+    this.members = new Int32Array(this.first[this.bins]!)
+    for (let k = 0; k < segments.length; k += 4)
+      if (this.touches(k))
+        for (let bin = this.binOf(segments[k]!); bin <= this.binOf(segments[k + 2]!); bin++)
+          this.members[next[bin]!++] = k
   }
-  return reached >= to - 1e-6
+
+  /** Whether they cover every z, so that a ray from below meets a roof everywhere. */
+  cover(): boolean {
+    let reached = this.from
+    while (reached < this.to - gapMm) {
+      let farthest = reached
+      for (let bin = this.binOf(reached); bin <= this.binOf(reached + gapMm); bin++)
+        for (let m = this.first[bin]!; m < this.first[bin + 1]!; m++) {
+          const k = this.members[m]!
+          if (this.segments[k]! <= reached + gapMm && this.segments[k + 2]! > farthest) farthest = this.segments[k + 2]!
+        }
+      if (farthest === reached) return false
+      reached = farthest
+    }
+    return true
+  }
+
+  /** Whether some piece passes below a point. */
+  hide(z: number, y: number): boolean {
+    const { segments } = this
+    const bin = this.binOf(z)
+    for (let m = this.first[bin]!; m < this.first[bin + 1]!; m++) {
+      const k = this.members[m]!
+      const z1 = segments[k]!
+      const z2 = segments[k + 2]!
+      if (z <= z1 || z >= z2) continue
+      const y1 = segments[k + 1]!
+      if (y1 + ((z - z1) / (z2 - z1)) * (segments[k + 3]! - y1) < y - 1e-9) return true
+    }
+    return false
+  }
+
+  private touches(k: number): boolean {
+    return this.segments[k + 2]! >= this.from && this.segments[k]! <= this.to
+  }
+
+  private binOf(z: number): number {
+    return Math.max(0, Math.min(this.bins - 1, Math.floor((z - this.from) / binMm)))
+  }
 }
 
-/** Whether some piece passes below a point. */
-function hidden(segments: Segments, z: number, y: number): boolean {
-  for (let k = 0; k < segments.length; k += 4) {
-    const z1 = segments[k]!
-    const z2 = segments[k + 2]!
-    if (z <= z1 || z >= z2) continue
-    const y1 = segments[k + 1]!
-    if (y1 + ((z - z1) / (z2 - z1)) * (segments[k + 3]! - y1) < y - 1e-9) return true
-  }
-  return false
-}
+/** Pieces of one contour may miss each other by rounding, mm. */
+const gapMm = 1e-6

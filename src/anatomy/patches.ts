@@ -12,12 +12,16 @@ export interface Patches {
   readonly areas: Float64Array
 }
 
-/** Triangles cut into equal pieces with edges no longer than `largestMm` (at most 16 × 16 a triangle). */
-export function patchesOf(mesh: Mesh, largestMm: number): Patches {
+/**
+ * Triangles cut into equal pieces with edges no longer than `largestMm` (at most 16 × 16 a triangle); of those for which `keep`
+ * (given the index of the first corner, 3t) holds, all when left out.
+ */
+export function patchesOf(mesh: Mesh, largestMm: number, keep: (first: number) => boolean = () => true): Patches {
   const { positions: p, triangles } = mesh
   const cuts = new Uint8Array(triangles.length / 3)
   let count = 0
   for (let t = 0; t < cuts.length; t++) {
+    if (!keep(3 * t)) continue
     const n = cutsOf(p, triangles, 3 * t, largestMm)
     cuts[t] = n
     count += n * n
@@ -27,6 +31,8 @@ export function patchesOf(mesh: Mesh, largestMm: number): Patches {
   const areas = new Float64Array(count)
   let at = 0
   for (let t = 0; t < cuts.length; t++) {
+    const k = cuts[t]!
+    if (k === 0) continue
     const a = 3 * triangles[3 * t]!
     const b = 3 * triangles[3 * t + 1]!
     const c = 3 * triangles[3 * t + 2]!
@@ -39,8 +45,7 @@ export function patchesOf(mesh: Mesh, largestMm: number): Patches {
     const nx = uy * wz - uz * wy
     const ny = uz * wx - ux * wz
     const nz = ux * wy - uy * wx
-    const twice = Math.hypot(nx, ny, nz)
-    const k = cuts[t]!
+    const twice = Math.sqrt(nx * nx + ny * ny + nz * nz)
     const put = (i: number, j: number) => {
       centres[3 * at] = p[a]! + (i / k) * ux + (j / k) * wx
       centres[3 * at + 1] = p[a + 1]! + (i / k) * uy + (j / k) * wy
@@ -60,15 +65,22 @@ export function patchesOf(mesh: Mesh, largestMm: number): Patches {
   return { count, centres, normals, areas }
 }
 
-/** Number of cuts per edge; 0 for a triangle without area. */
-function cutsOf(p: Float64Array, triangles: Uint32Array, first: number, largestMm: number): number {
+/** Number of cuts per edge of the triangle whose first corner is `first`; 0 for one without area. */
+export function cutsOf(p: Float64Array, triangles: Uint32Array, first: number, largestMm: number): number {
   const a = 3 * triangles[first]!
   const b = 3 * triangles[first + 1]!
   const c = 3 * triangles[first + 2]!
-  const ab = Math.hypot(p[b]! - p[a]!, p[b + 1]! - p[a + 1]!, p[b + 2]! - p[a + 2]!)
-  const bc = Math.hypot(p[c]! - p[b]!, p[c + 1]! - p[b + 1]!, p[c + 2]! - p[b + 2]!)
-  const ca = Math.hypot(p[a]! - p[c]!, p[a + 1]! - p[c + 1]!, p[a + 2]! - p[c + 2]!)
+  const ab = between(p, a, b)
+  const bc = between(p, b, c)
+  const ca = between(p, c, a)
   const half = (ab + bc + ca) / 2
   if (!(half * (half - ab) * (half - bc) * (half - ca) > 1e-20)) return 0
   return Math.max(1, Math.min(16, Math.ceil(Math.max(ab, bc, ca) / largestMm)))
+}
+
+function between(p: Float64Array, i: number, j: number): number {
+  const x = p[j]! - p[i]!
+  const y = p[j + 1]! - p[i + 1]!
+  const z = p[j + 2]! - p[i + 2]!
+  return Math.sqrt(x * x + y * y + z * z)
 }

@@ -1,6 +1,6 @@
 import { eigenSymmetric3 } from '../geometry/fit.ts'
 import type { Mesh } from '../geometry/mesh.ts'
-import { add, anyPerpendicular, cross, dot, scale, type Vec3 } from '../geometry/vec.ts'
+import { add, anyPerpendicular, cross, scale, type Vec3 } from '../geometry/vec.ts'
 
 /** The surface's own inertia axes: area-weighted, so remeshing does not matter. */
 export interface SurfaceMoments {
@@ -17,32 +17,39 @@ export function surfaceMoments(mesh: Mesh): SurfaceMoments {
   const { positions: p, triangles } = mesh
   const o: Vec3 = p.length > 0 ? [p[0]!, p[1]!, p[2]!] : [0, 0, 0]
   let area = 0
-  const first = [0, 0, 0]
+  const first = new Float64Array(3)
   const second = new Float64Array(6)
-  const v = new Float64Array(9)
   for (let t = 0; t < triangles.length; t += 3) {
-    for (let k = 0; k < 3; k++) for (let c = 0; c < 3; c++) v[3 * k + c] = p[3 * triangles[t + k]! + c]! - o[c]!
-    const ux = v[3]! - v[0]!
-    const uy = v[4]! - v[1]!
-    const uz = v[5]! - v[2]!
-    const wx = v[6]! - v[0]!
-    const wy = v[7]! - v[1]!
-    const wz = v[8]! - v[2]!
-    const a = Math.hypot(uy * wz - uz * wy, uz * wx - ux * wz, ux * wy - uy * wx) / 2
+    const i = 3 * triangles[t]!
+    const j = 3 * triangles[t + 1]!
+    const k = 3 * triangles[t + 2]!
+    const ax = p[i]! - o[0]
+    const ay = p[i + 1]! - o[1]
+    const az = p[i + 2]! - o[2]
+    const bx = p[j]! - o[0]
+    const by = p[j + 1]! - o[1]
+    const bz = p[j + 2]! - o[2]
+    const cx = p[k]! - o[0]
+    const cy = p[k + 1]! - o[1]
+    const cz = p[k + 2]! - o[2]
+    const nx = (by - ay) * (cz - az) - (bz - az) * (cy - ay)
+    const ny = (bz - az) * (cx - ax) - (bx - ax) * (cz - az)
+    const nz = (bx - ax) * (cy - ay) - (by - ay) * (cx - ax)
+    const a = Math.sqrt(nx * nx + ny * ny + nz * nz) / 2
+    const sx = ax + bx + cx
+    const sy = ay + by + cy
+    const sz = az + bz + cz
+    const w = a / 12
     area += a
-    const sx = v[0]! + v[3]! + v[6]!
-    const sy = v[1]! + v[4]! + v[7]!
-    const sz = v[2]! + v[5]! + v[8]!
     first[0]! += (a * sx) / 3
     first[1]! += (a * sy) / 3
     first[2]! += (a * sz) / 3
-    const k = a / 12
-    second[0]! += k * (sx * sx + v[0]! * v[0]! + v[3]! * v[3]! + v[6]! * v[6]!)
-    second[1]! += k * (sx * sy + v[0]! * v[1]! + v[3]! * v[4]! + v[6]! * v[7]!)
-    second[2]! += k * (sx * sz + v[0]! * v[2]! + v[3]! * v[5]! + v[6]! * v[8]!)
-    second[3]! += k * (sy * sy + v[1]! * v[1]! + v[4]! * v[4]! + v[7]! * v[7]!)
-    second[4]! += k * (sy * sz + v[1]! * v[2]! + v[4]! * v[5]! + v[7]! * v[8]!)
-    second[5]! += k * (sz * sz + v[2]! * v[2]! + v[5]! * v[5]! + v[8]! * v[8]!)
+    second[0]! += w * (sx * sx + ax * ax + bx * bx + cx * cx)
+    second[1]! += w * (sx * sy + ax * ay + bx * by + cx * cy)
+    second[2]! += w * (sx * sz + ax * az + bx * bz + cx * cz)
+    second[3]! += w * (sy * sy + ay * ay + by * by + cy * cy)
+    second[4]! += w * (sy * sz + ay * az + by * bz + cy * cz)
+    second[5]! += w * (sz * sz + az * az + bz * bz + cz * cz)
   }
   if (!(area > 0))
     return {
@@ -97,10 +104,12 @@ export function slicesAlong(mesh: Mesh, point: Vec3, axis: Vec3, levels: readonl
   const a = new Float64Array(n)
   const b = new Float64Array(n)
   for (let i = 0; i < n; i++) {
-    const d: Vec3 = [p[3 * i]! - point[0], p[3 * i + 1]! - point[1], p[3 * i + 2]! - point[2]]
-    t[i] = dot(d, axis)
-    a[i] = dot(d, u)
-    b[i] = dot(d, w)
+    const x = p[3 * i]! - point[0]
+    const y = p[3 * i + 1]! - point[1]
+    const z = p[3 * i + 2]! - point[2]
+    t[i] = x * axis[0] + y * axis[1] + z * axis[2]
+    a[i] = x * u[0] + y * u[1] + z * u[2]
+    b[i] = x * w[0] + y * w[1] + z * w[2]
   }
   const sums = new Float64Array(levels.length * 6)
   const ends = new Float64Array(4)
@@ -112,7 +121,7 @@ export function slicesAlong(mesh: Mesh, point: Vec3, axis: Vec3, levels: readonl
     const high = Math.max(t[i]!, t[j]!, t[l]!)
     for (let q = firstAtLeast(levels, low); q < levels.length && levels[q]! <= high; q++) {
       if (!crossing(t, a, b, i, j, l, levels[q]!, ends)) continue
-      const len = Math.hypot(ends[2]! - ends[0]!, ends[3]! - ends[1]!)
+      const len = Math.sqrt((ends[2]! - ends[0]!) ** 2 + (ends[3]! - ends[1]!) ** 2)
       const at = 6 * q
       sums[at]! += len
       sums[at + 1]! += (len * (ends[0]! + ends[2]!)) / 2
@@ -187,31 +196,45 @@ function crossing(
 }
 
 /**
- * How far a surface's cross-section at a level of the unit `axis` reaches against and along the unit `direction`, both
- * as positions along it from `point`, mm; [0, 0] where the level meets nothing.
+ * How far a surface's cross-sections at levels (ascending, mm) of the unit `axis` reach against and along the unit `direction`,
+ * both as positions along it from `point`, mm; [0, 0] where a level meets nothing.
  */
-export function reachAt(
+export function reachesAlong(
   mesh: Mesh,
   point: Vec3,
   axis: Vec3,
-  level: number,
+  levels: readonly number[],
   direction: Vec3,
-): readonly [number, number] {
+): readonly (readonly [number, number])[] {
   const { positions: p, triangles } = mesh
-  const from = (v: number, d: Vec3) =>
-    (p[3 * v]! - point[0]) * d[0] + (p[3 * v + 1]! - point[1]) * d[1] + (p[3 * v + 2]! - point[2]) * d[2]
-  let low = Number.POSITIVE_INFINITY
-  let high = Number.NEGATIVE_INFINITY
+  const n = p.length / 3
+  const along = new Float64Array(n)
+  for (let v = 0; v < n; v++)
+    along[v] =
+      (p[3 * v]! - point[0]) * axis[0] + (p[3 * v + 1]! - point[1]) * axis[1] + (p[3 * v + 2]! - point[2]) * axis[2]
+  const across = (v: number) =>
+    (p[3 * v]! - point[0]) * direction[0] +
+    (p[3 * v + 1]! - point[1]) * direction[1] +
+    (p[3 * v + 2]! - point[2]) * direction[2]
+  const least = levels[0] ?? Number.POSITIVE_INFINITY
+  const reaches = levels.map((): [number, number] => [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY])
   for (let t = 0; t < triangles.length; t++) {
     const i = triangles[t]!
     const j = triangles[t % 3 === 2 ? t - 2 : t + 1]!
-    const ti = from(i, axis) - level
-    const tj = from(j, axis) - level
-    if (ti >= 0 === tj >= 0) continue
-    const share = ti / (ti - tj)
-    const at = from(i, direction) * (1 - share) + from(j, direction) * share
-    if (at < low) low = at
-    if (at > high) high = at
+    const ti = along[i]!
+    const tj = along[j]!
+    const high = Math.max(ti, tj)
+    if (high < least) continue
+    const low = Math.min(ti, tj)
+    for (let q = firstAtLeast(levels, low); q < levels.length && levels[q]! <= high; q++) {
+      const level = levels[q]!
+      if (ti >= level === tj >= level) continue
+      const share = (ti - level) / (ti - tj)
+      const at = across(i) * (1 - share) + across(j) * share
+      const reach = reaches[q]!
+      if (at < reach[0]) reach[0] = at
+      if (at > reach[1]) reach[1] = at
+    }
   }
-  return low <= high ? [low, high] : [0, 0]
+  return reaches.map((reach) => (reach[0] <= reach[1] ? reach : [0, 0]))
 }

@@ -4,7 +4,7 @@ import { addScaled, cross, distance, dot, reject, scale, sub, unit, type Vec3 } 
 import { bridgeCondyles } from './bridge.ts'
 import { type CutFace, cutFace } from './cut-face.ts'
 import { intoLimb, type LimbFrame, limbFromLateral, meshIntoLimb, sideOfLimb } from './limb.ts'
-import { reachAt, type Slice, slicesAlong } from './profile.ts'
+import { reachesAlong, type Slice, slicesAlong } from './profile.ts'
 import { shaftAxis } from './shaft-axis.ts'
 import type { Side } from './terms.ts'
 import { convexHull, type Flat } from './tibial-contours.ts'
@@ -209,10 +209,12 @@ function keelOf(bone: BoneMesh, cut: CutFace, slices: readonly Slice[], depth: n
   const towardsJoint = scale(cut.normal, -1)
   const stretch = slices.filter((s) => s.at > Math.max(2, depth - 60) && s.at < depth - 18)
   let sum = 0
-  for (const s of stretch) {
-    const [back, front] = reachAt(bone.mesh, cut.point, towardsJoint, s.at, ahead)
+  const levels = stretch.map((s) => s.at)
+  const reaches = reachesAlong(bone.mesh, cut.point, towardsJoint, levels, ahead)
+  stretch.forEach((s, k) => {
+    const [back, front] = reaches[k]!
     sum += front + back - 2 * dot(sub(s.centroid, cut.point), ahead)
-  }
+  })
   return stretch.length > 0 ? sum / stretch.length : 0
 }
 

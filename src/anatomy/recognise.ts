@@ -2,7 +2,7 @@ import type { Mesh } from '../geometry/mesh.ts'
 import { add, addScaled, cross, dot, reject, scale, sub, unit, type Vec3 } from '../geometry/vec.ts'
 import { fitHeadSphere, type HeadSphere, roughHeadSphere } from './head-sphere.ts'
 import { type LimbFrame, limbFromLateral, slab } from './limb.ts'
-import { reachAt, type Slice, slicesAlong, surfaceMoments } from './profile.ts'
+import { reachesAlong, type Slice, slicesAlong, surfaceMoments } from './profile.ts'
 
 /** A whole bone told from its shape alone: which one, and a first guess of its directions (within some 20°). */
 export type Recognised =
@@ -84,10 +84,10 @@ const unknown = (reason: string): Recognised => ({ bone: 'unknown', reason })
 function extent(mesh: Mesh, point: Vec3, axis: Vec3): [number, number] {
   let low = Number.POSITIVE_INFINITY
   let high = Number.NEGATIVE_INFINITY
-  const p = mesh.positions
-  for (const v of mesh.triangles) {
-    const t =
-      (p[3 * v]! - point[0]) * axis[0] + (p[3 * v + 1]! - point[1]) * axis[1] + (p[3 * v + 2]! - point[2]) * axis[2]
+  const { positions: p, triangles } = mesh
+  for (let k = 0; k < triangles.length; k++) {
+    const v = 3 * triangles[k]!
+    const t = (p[v]! - point[0]) * axis[0] + (p[v + 1]! - point[1]) * axis[1] + (p[v + 2]! - point[2]) * axis[2]
     if (t < low) low = t
     if (t > high) high = t
   }
@@ -214,10 +214,12 @@ function tibiaDirections(view: View): LimbFrame {
 function keel(view: View, direction: Vec3, from: number, to: number): number {
   let sum = 0
   const stretch = part(view, from, to)
-  for (const s of stretch) {
-    const [behind, ahead] = reachAt(view.mesh, view.point, view.axis, s.at, direction)
+  const levels = stretch.map((s) => s.at)
+  const reaches = reachesAlong(view.mesh, view.point, view.axis, levels, direction)
+  stretch.forEach((s, k) => {
+    const [behind, ahead] = reaches[k]!
     const centre = dot(sub(s.centroid, view.point), direction)
     sum += ahead + behind - 2 * centre
-  }
+  })
   return stretch.length > 0 ? sum / stretch.length : 0
 }

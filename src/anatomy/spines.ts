@@ -111,25 +111,26 @@ function peaksOf(field: HeightField, z: readonly [number, number], x: readonly [
     if (px >= x[0] && px <= x[1] && pz >= z[0] && pz <= z[1] && !Number.isNaN(height[at]!)) nodes.push(at)
   }
   nodes.sort((a, b) => height[b]! - height[a]!)
-  const owner = new Map<number, number>()
+  const owner = new Int32Array(height.length).fill(-1)
   const root = (at: number): number => {
     let r = at
-    while (owner.get(r) !== r) r = owner.get(r)!
-    owner.set(at, r)
+    while (owner[r]! !== r) r = owner[r]!
+    owner[at] = r
     return r
   }
   const prominence = new Map<number, number>()
   for (const at of nodes) {
     let mine = at
-    owner.set(at, at)
-    for (const n of [at - 1, at + 1, at - nx, at + nx, at - nx - 1, at - nx + 1, at + nx - 1, at + nx + 1]) {
-      if (!owner.has(n)) continue
+    owner[at] = at
+    for (const step of [-1, 1, -nx, nx, -nx - 1, -nx + 1, nx - 1, nx + 1]) {
+      const n = at + step
+      if (!(owner[n]! >= 0)) continue
       const r = root(n)
       if (r === mine) continue
       // The lower of two peaks that meet here ends; its prominence is what it rises over this node.
       const [higher, lower] = height[r]! >= height[mine]! ? [r, mine] : [mine, r]
       if (lower !== at) prominence.set(lower, height[lower]! - height[at]!)
-      owner.set(lower, higher)
+      owner[lower] = higher
       mine = higher
     }
     if (mine === at) prominence.set(at, Number.POSITIVE_INFINITY)

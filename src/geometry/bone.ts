@@ -1,8 +1,8 @@
 import { fail, ok, type Result } from '../failure.ts'
 import { isClosed } from './closed.ts'
-import { type Box, boundingBox, centroid } from './measure.ts'
+import { type Box, boundingBox, centroid, volume } from './measure.ts'
 import type { Mesh } from './mesh.ts'
-import { buildTree, type MeshTree, volumeOfTree } from './tree.ts'
+import { buildTree, type MeshTree } from './tree.ts'
 import type { Vec3 } from './vec.ts'
 
 /** Missing patches lie inside the convex hulls of their borders (those that are not flat): volumes err by no more. */
@@ -45,7 +45,7 @@ export function makeBone(mesh: Mesh): Result<BoneMesh> {
     mesh: tree.mesh,
     tree,
     closed,
-    volumeMm3: closed ? volumeOfTree(tree) : null,
+    volumeMm3: closed ? volume(tree.mesh) : null,
     missing: null,
     centroid: centre,
     box,

@@ -8,9 +8,14 @@ import type { Vec3 } from './vec.ts'
 export function principalExtents(positions: Float64Array): Vec3 {
   const n = positions.length / 3
   if (n === 0) return [0, 0, 0]
-  const mean = [0, 0, 0]
-  for (let i = 0; i < positions.length; i++) mean[i % 3]! += positions[i]! / n
-  const [mx, my, mz] = mean as [number, number, number]
+  let mx = 0
+  let my = 0
+  let mz = 0
+  for (let i = 0; i < positions.length; i += 3) {
+    mx += positions[i]! / n
+    my += positions[i + 1]! / n
+    mz += positions[i + 2]! / n
+  }
   let xx = 0
   let xy = 0
   let xz = 0

@@ -68,7 +68,19 @@ export function buildTree(mesh: Mesh): MeshTree {
     if (layout.skip[node] === node + 1) fillLeaf(tree, node)
     else fillInner(boxes, node, node + 1, layout.skip[node + 1]!)
   }
-  return { ...tree, flux: fluxTree(tree) }
+  return withFlux(tree)
+}
+
+/** Sums for volumes are made when the first volume is asked for: finding landmarks asks for none. */
+function withFlux(tree: Omit<MeshTree, 'flux'>): MeshTree {
+  let made: FluxTree | null = null
+  return {
+    ...tree,
+    get flux() {
+      made ??= fluxTree(tree)
+      return made
+    },
+  }
 }
 
 function emptyTree(mesh: Mesh): MeshTree {
