@@ -120,7 +120,7 @@ function settleFrame(bone: BoneMesh, grain: Grain, s: Situation, choices: TibiaC
   const overrides = choices.overrides ?? {}
   // Long triangles make the reading jump between frames; more rounds would not end it.
   const mostRounds = s.ends.coarse ? 24 : 80
-  const settling = new Settling(stillMm, mostRounds)
+  const settling = new Settling(1e-7, mostRounds, tremorMm)
   let limb = s.limb
   let fine = false
   for (let round = 0; ; round++) {
@@ -136,8 +136,8 @@ function settleFrame(bone: BoneMesh, grain: Grain, s: Situation, choices: TibiaC
   }
 }
 
-/** A frame that moves less (mm, and mm at 100 mm, a thousandth of a degree) is at rest: nodes that enter and leave a patch keep it astir. */
-const stillMm = 2e-3
+/** Nodes that enter and leave a patch keep a frame astir by a few thousandths of a mm, and of a degree. */
+const tremorMm = 3e-3
 const roughEffort = { stepMm: 1, rounds: 30 }
 const fineEffort = { stepMm: 0.5, rounds: 60 }
 

@@ -12,16 +12,19 @@ export class Settling {
   /**
    * @param enough a frame that moved less is settled, in the unit of what `ends` is given
    * @param mostRounds ends the search whatever it does; half of them are made with whole steps at most
+   * @param tremor below this a frame that no longer comes to rest quickly is settled too
    */
   constructor(
     private readonly enough: number,
     private readonly mostRounds: number,
+    private readonly tremor = 0,
   ) {}
 
   /** Whether the search ends with this round, in which the frame moved so far. */
   ends(moved: number): boolean {
     if (moved < this.enough || this.rounds++ >= this.mostRounds) return true
     this.moved.push(moved)
+    if (this.trembles()) return true
     if (this.stalled()) {
       if (this.half) return true
       this.half = true
@@ -29,6 +32,12 @@ export class Settling {
     }
     this.half ||= this.rounds >= this.mostRounds / 2
     return false
+  }
+
+  /** Two rounds in turn moved little, and hardly less than the one before. */
+  private trembles(): boolean {
+    const [a, b, c] = this.moved.slice(-3)
+    return a !== undefined && b !== undefined && c !== undefined && a < this.tremor && b > 0.85 * a && c > 0.85 * b
   }
 
   /** Three rounds in turn moved as far as the one two before. */

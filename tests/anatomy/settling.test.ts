@@ -23,6 +23,13 @@ describe('a frame that is rebuilt round after round', () => {
     expect(settling.ends(0.0005)).toBe(true)
   })
 
+  test('ends where it only trembles, and not where it still comes to rest quickly', () => {
+    const trembling = new Settling(1e-9, 80, 0.003)
+    expect([0.01, 0.0023, 0.0021, 0.002].map((moved) => trembling.ends(moved))).toEqual([false, false, false, true])
+    const resting = new Settling(1e-9, 80, 0.003)
+    expect([0.0029, 0.002, 0.0014, 0.001].some((moved) => resting.ends(moved))).toBe(false)
+  })
+
   test('never goes beyond the given number of rounds', () => {
     const settling = new Settling(0, 10)
     let rounds = 0
