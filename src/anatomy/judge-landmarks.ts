@@ -10,15 +10,20 @@ import type { FemurAnatomy, Landmark, LandmarkEvidence, LandmarkId, TibiaAnatomy
  * expected error per direction is √(a² + (b·edge)² + (c·roughness)² + (d·drift)² + (e·distance from the extreme)²), with numbers
  * per landmark from synthetic legs of known truth (`tests/anatomy/confidence.check.ts`). Confidence is the chance that the landmark
  * lies within twice its assumed scatter: 1 − exp(−2 · (scatter / expected error)²). The SD in use adds both by their squares. What the
- * finder itself doubts, and a landmark too near to or far from its partner, is never more than doubtful. Landmarks set by hand or
- * given stay as they are.
+ * finder itself doubts, and a landmark too near to or far from its partner, is never more than doubtful. A landmark set by hand keeps
+ * its place and scatter, but is doubted where it lies away from the extreme it is named for or off the surface; given ones stay as
+ * they are.
  */
 export function judgedLandmarks<T extends FemurAnatomy | TibiaAnatomy>(mesh: Mesh, bone: T): T {
   const seen = surfaceEvidence(mesh, bone)
   const landmarks = Object.fromEntries(
     (Object.entries(bone.landmarks) as [LandmarkId, Landmark][]).map(([id, mark]) => [
       id,
-      mark.source === 'found' ? judged(id, mark, bone, seen) : mark,
+      mark.source === 'found'
+        ? judged(id, mark, bone, seen)
+        : mark.source === 'set'
+          ? doubted(id, mark, bone, seen)
+          : mark,
     ]),
   )
   return { ...bone, landmarks }
@@ -70,6 +75,27 @@ function judged(
     reason: because,
     ...(evidence ? { evidence } : {}),
   }
+}
+
+/** A landmark set by hand, with what speaks against its place. */
+function doubted(
+  id: LandmarkId,
+  mark: Landmark,
+  bone: FemurAnatomy | TibiaAnatomy,
+  seen: Readonly<Partial<Record<LandmarkId, Seen>>>,
+): Landmark {
+  const own = seen[id]
+  const far = implausible(id, bone.landmarks)
+  const awayMm = errorModel[id].perDistance * (own?.disagreementMm ?? 0)
+  const offMm = own?.offMm ?? 0
+  const chance = chanceWithin(2 * defaultSdMm[id].sdMm, Math.hypot(errorModel[id].baseMm, awayMm, offMm))
+  const confidence = Math.min(chance, far ? 0.3 : 1)
+  if (confidence >= sureFrom) return { ...mark, confidence }
+  const away =
+    offMm > awayMm
+      ? `Set by hand, ${offMm.toFixed(1)} mm off the surface.`
+      : `Set by hand, ${(own?.disagreementMm ?? 0).toFixed(1)} mm from the extreme of the surface about it.`
+  return { ...mark, confidence, reason: far ?? away }
 }
 
 /** Chance that a point with this expected error in each of two directions lies within a distance (Rayleigh). */

@@ -6,7 +6,7 @@ import { implausible } from '../../src/anatomy/landmark-evidence.ts'
 import { defaultSdMm } from '../../src/anatomy/landmark-sd.ts'
 import { defaultReferences, type FemurAnatomy, type LandmarkId } from '../../src/anatomy/terms.ts'
 import type { BoneMesh } from '../../src/geometry/bone.ts'
-import { addScaled, type Vec3 } from '../../src/geometry/vec.ts'
+import { add, addScaled, scale, type Vec3 } from '../../src/geometry/vec.ts'
 import { expectNear, expectOk } from '../near.ts'
 import { boneOf } from './bones.ts'
 import { degraded } from './degraded-legs.ts'
@@ -76,9 +76,22 @@ describe('confidence', () => {
     }
   })
 
-  it('a landmark set by hand keeps the hand’s confidence', () => {
-    const mark = found.landmarks.notchCentre!
-    const set = { ...found, landmarks: { ...found.landmarks, notchCentre: { ...mark, source: 'set' as const } } }
-    expect(at('notchCentre', set)).toEqual(set.landmarks.notchCentre)
+  it('of a landmark set by hand stays high on its feature and falls when it is put elsewhere, place and scatter untouched', () => {
+    const set = (id: 'condyleDistalMedial' | 'epicondyleLateral' | 'notchCentre', by: Vec3) => {
+      const mark = found.landmarks[id]!
+      const own = { ...mark, mm: add(mark.mm, by), source: 'set' as const, confidence: 1, reason: null }
+      return at(id, { ...found, landmarks: { ...found.landmarks, [id]: own } })
+    }
+    for (const id of ['condyleDistalMedial', 'epicondyleLateral', 'notchCentre'] as const) {
+      const right = set(id, [0, 0, 0])
+      expect(right.confidence, id).toBeGreaterThan(0.75)
+      expect(right.reason, id).toBeNull()
+      const off = scale(found.frame.y, -12)
+      const wrong = set(id, off)
+      expect(wrong.mm).toEqual(add(found.landmarks[id]!.mm, off))
+      expect(wrong.sdMm, id).toBe(right.sdMm)
+      expect(confidenceWord(wrong.confidence), id).toBe('doubtful')
+      expect(wrong.reason, id).toMatch(/^Set by hand, \d+\.\d mm (off|from)/)
+    }
   })
 })
