@@ -17,6 +17,13 @@ async function launch() {
   return run(process.argv.slice(2))
 }
 
+// Whoever reads has heard enough (`| head`): nothing has gone wrong.
+for (const stream of [process.stdout, process.stderr])
+  stream.on('error', (problem) => {
+    if (problem.code !== 'EPIPE') throw problem
+    process.exit(process.exitCode ?? 0)
+  })
+
 try {
   const code = await launch()
   if (typeof code === 'number') process.exitCode = code

@@ -61,11 +61,10 @@ export function* intervalSteps(
   const meshSdMm = choices.meshAccuracyMm / sdsIn95
   const sources = errorSources(knee, references, meshSdMm)
   const draws: Draws = { sources, amounts: seededDraws(sources.length, count, seed), count }
-  const plan = planned?.plan
-  const angles = yield* spreadOfAngles(knee, references, draws, (of) => ({
-    ...anglePaths(of, references, shared),
-    ...(plan ? plannedAngles(of, plan) : {}),
-  }))
+  const angles = yield* spreadOfAngles(knee, references, draws, (of) => {
+    const native = anglePaths(of, references, shared)
+    return { ...native, ...(planned ? plannedAngles(of, native, planned) : {}) }
+  })
   const sites = planned
     ? spreadOfSites(planned.input, planned.plan, references, draws, { sdMm: meshSdMm, seed })
     : ok({})
@@ -94,13 +93,33 @@ export function intervalsOf(input: UncertaintyInput, count = usualDraws): Result
   }
 }
 
-/** The planned planes of a total against the axes of a knee, degrees by findings path; a partial's follow its sites and are not told. */
-function plannedAngles({ femur, tibia }: KneeAnatomy, plan: Plan): Readonly<Record<string, number>> {
+/**
+ * What the planned cuts make of a knee's angles, degrees by findings path: a total's planes against its axes; after a partial its
+ * native angles, turned by what the planned components stand over or under the bone, which stays as planned.
+ */
+function plannedAngles(
+  { femur, tibia }: KneeAnatomy,
+  native: Readonly<Record<string, number>>,
+  { input, plan }: { readonly input: PlanInput; readonly plan: Plan },
+): Readonly<Record<string, number>> {
   const normalOf = (id: string) => plan.cuts.find((cut) => cut.id === id)?.normal
   const [proximal, distal] = [normalOf('tibia'), normalOf('femur-distal')]
   if (!proximal || !distal) return {}
   const { varusDeg, slopeDeg } = tibialAngles(legAxes(tibia.frame, tibia.side), proximal)
-  if (plan.procedure !== 'total') return { 'after.slopeDeg': slopeDeg }
+  if (plan.procedure !== 'total') {
+    const limb = input.angles.hkaDeg === null ? 'arithmeticHkaDeg' : 'hkaDeg'
+    const turned = (key: 'hkaDeg' | 'ldfaDeg' | 'mptaDeg', from: keyof PlanInput['angles']) => {
+      const [now, planned, after] = [native[`angles.${from}`], input.angles[from], plan.after[key]]
+      const change = now === undefined || typeof planned !== 'number' ? null : now - planned
+      return change === null || after === null ? {} : { [`after.${key}`]: after + change }
+    }
+    return {
+      ...turned('hkaDeg', limb),
+      ...turned('ldfaDeg', 'ldfaDeg'),
+      ...turned('mptaDeg', 'mptaDeg'),
+      'after.slopeDeg': slopeDeg,
+    }
+  }
   const { valgusDeg } = femoralAngles(legAxes(femur.frame, femur.side), distal)
   return {
     'after.hkaDeg': 180 + valgusDeg - varusDeg,
@@ -124,7 +143,7 @@ const includes = [
   'scatter of every landmark when it is found or placed again, independent of the others',
   'accuracy of the meshed surface, independent at each landmark and site, and the tilt it gives the plateaus’ patches',
   'native angles: measured again on each draw; a contact point stays the same piece of bone',
-  'angles of the planned cuts: the same planes against each draw’s axes',
+  'angles of the planned cuts: the same planes against each draw’s axes; after a partial the native angles of each draw, turned as planned',
   'thickness at the sites: landmarks read again on this mesh lay the plan again (by its derivative), on a surface that errs by its accuracy',
 ]
 

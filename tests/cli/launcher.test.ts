@@ -65,6 +65,23 @@ describe('the launcher', () => {
     expect(runs.filter((run) => run.stderr.includes('Building cli'))).toHaveLength(1)
   })
 
+  it('ends quietly when its reader has heard enough', async () => {
+    launch('a')
+    writeFileSync(
+      join(folder, 'src', 'cli', 'main.ts'),
+      "export async function run(): Promise<number> {\n  process.stdout.write('word '.repeat(1_000_000))\n  return 0\n}\n",
+    )
+    launch('a')
+    const child = spawn(process.execPath, [launcher(), 'a'])
+    let stderr = ''
+    child.stderr.on('data', (data: Buffer) => {
+      stderr += data.toString()
+    })
+    child.stdout.once('data', () => child.stdout.destroy())
+    const status = await new Promise((resolve) => child.once('close', resolve))
+    expect({ status, stderr }).toEqual({ status: 0, stderr: '' })
+  })
+
   it('costs less than 150 ms when nothing has changed', () => {
     launch('a')
     writeFileSync(join(folder, 'bare.mjs'), "import { run } from './dist/cli/main.js'\nawait run(['a'])\n")

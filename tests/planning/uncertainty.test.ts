@@ -76,4 +76,16 @@ describe('intervals of a plan', () => {
     expect(uncertainty.excludes.join(' ')).toMatch(/slice thickness.*lying pose.*cartilage.*spacing/)
     expect(uncertainty.draws).toBe(2000)
   })
+
+  it('move a partial’s limb axis and joint line with the hip by its lever arm, about the planned value', () => {
+    const { intervals: of, uncertainty } = intervals({ hipCentre: 3 }, { procedure: 'medial-partial' }, 0)
+    const tilt = toDeg(3 / distance(demo.femur.landmarks.hipCentre!.mm, demo.femur.frame.origin))
+    for (const path of ['after.hkaDeg', 'after.ldfaDeg']) {
+      expectNear(uncertainty.budgets[path]!.sd, tilt, { rel: 0.06, because: 'small angles, 2000 draws' })
+    }
+    expectNear(uncertainty.budgets['after.mptaDeg']!.sd, 0, { absDeg: 1e-9, because: 'the tibia knows no hip' })
+    const plan = expectOk(planCuts({ ...demo, choices: choicesWith({ procedure: 'medial-partial' }) }))
+    const [low, high] = of['after.hkaDeg']!
+    expectNear((low + high) / 2, plan.after.hkaDeg!, { absDeg: 0.1 * tilt, because: 'quantiles of 2000 draws' })
+  })
 })
