@@ -222,6 +222,7 @@ function compose(parts: Parts): Findings {
     fits: found.fits,
     angles: found.angles,
     cuts: plan.cuts,
+    femoralPlace: plan.femoralPlace,
     volumes: plan.volumes,
     implants: plan.implants,
     sites: plan.sites,

@@ -13,6 +13,7 @@ import type {
   Conversion,
   Correction,
   Coverage,
+  FemoralPlace,
   Gaps,
   Limit,
   PlanImplants,
@@ -58,6 +59,8 @@ export interface Findings {
   }
   readonly angles: KneeAngles
   readonly cuts: readonly PlannedCut[]
+  /** Where the femoral component stands; its cuts may depart from it, each by its own `departure`. */
+  readonly femoralPlace: FemoralPlace
   readonly volumes: PlanVolumes
   readonly implants: PlanImplants
   readonly sites: readonly Site[]

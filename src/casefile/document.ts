@@ -10,7 +10,7 @@ import {
 import type { RepairStep } from '../geometry/repair.ts'
 import { type BearingChoices, defaultBearing } from '../loading/bearing-geometry.ts'
 import type { LoadChoices } from '../loading/knee-force.ts'
-import type { PieceReadings, PlanChoices } from '../planning/terms.ts'
+import { noOverrides, type PieceReadings, type PlanChoices } from '../planning/terms.ts'
 import type { StanceChoices } from '../stance/terms.ts'
 import type { Lesson } from './lesson.ts'
 import type { SavedView } from './saved-view.ts'
@@ -39,7 +39,7 @@ export interface SavedStudy {
 
 /** What a case is: small, deeply readonly, saved. Vertex data live outside it, keyed by hash. Degrees and mm. */
 export interface CaseDocument extends Omit<PlanChoices, 'meshSurface'> {
-  readonly version: 2
+  readonly version: 3
   readonly name: string
   /** null: not declared, taken from shape. */
   readonly side: Side | null
@@ -66,7 +66,7 @@ export interface CaseDocument extends Omit<PlanChoices, 'meshSurface'> {
 }
 
 export const newCase: CaseDocument = {
-  version: 2,
+  version: 3,
   name: 'Untitled',
   side: null,
   procedure: 'total',
@@ -85,25 +85,7 @@ export const newCase: CaseDocument = {
     tibialDepthFrom: 'lateral',
     femoralReferencing: 'posterior',
   },
-  cuts: {
-    tibia: {
-      varusDeg: null,
-      slopeDeg: null,
-      depthMm: null,
-      rotationDeg: null,
-      shiftLateralMm: null,
-      shiftAnteriorMm: null,
-      verticalMm: null,
-    },
-    femur: {
-      valgusDeg: null,
-      flexionDeg: null,
-      rotationDeg: null,
-      distalMm: null,
-      posteriorMm: null,
-      shiftLateralMm: null,
-    },
-  },
+  cuts: noOverrides,
   wear: { medialMm: 0, lateralMm: 0, posteriorMedialMm: null, posteriorLateralMm: null },
   cartilage: { femurMm: 2, tibiaMm: 2 },
   saw: { kerfMm: 1.2, angleSdDeg: 1, depthSdMm: 0.5 },

@@ -1,4 +1,5 @@
 import type { Failure } from '../failure.ts'
+import { noOverrides } from '../planning/terms.ts'
 import { type CaseDocument, newCase } from './document.ts'
 import type { Lesson, LessonEdit } from './lesson.ts'
 import { getPath, setPath } from './set-path.ts'
@@ -65,10 +66,7 @@ function valueAt(document: CaseDocument, path: string): LessonEdit['value'] {
 function applyEdit(document: CaseDocument, { path, value }: LessonEdit) {
   if (path === 'cuts') {
     // Every cut back to what the recipe says.
-    const cleared = { tibia: nulls(document.cuts.tibia), femur: nulls(document.cuts.femur) }
-    return { ok: true, value: { ...document, cuts: cleared } } as const
+    return { ok: true, value: { ...document, cuts: noOverrides } } as const
   }
   return setPath(document, path, value)
 }
-
-const nulls = <T extends object>(part: T): T => Object.fromEntries(Object.keys(part).map((key) => [key, null])) as T

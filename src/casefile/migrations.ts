@@ -1,7 +1,7 @@
 import { fail, ok, type Result } from '../failure.ts'
 
 /** The version this program writes. */
-export const currentVersion = 2
+export const currentVersion = 3
 
 type Json = Readonly<Record<string, unknown>>
 
@@ -9,6 +9,8 @@ type Json = Readonly<Record<string, unknown>>
 const steps: Readonly<Record<number, (json: Json) => Json>> = {
   // Views and lessons came with version 2.
   1: (json) => ({ ...json, version: 2, views: [], lastView: null, lessons: [] }),
+  // Femoral cuts that depart from the component's box came with version 3; before, every cut lay on it.
+  2: (json) => ({ ...json, version: 3 }),
 }
 
 /**

@@ -3,7 +3,7 @@ import { landmarkIds } from '../anatomy/terms.ts'
 import { fail, ok, type Result } from '../failure.ts'
 import { activities } from '../loading/knee-force.ts'
 import { checkedTable, mostProfilePoints } from '../loading/own-profiles.ts'
-import { edgeReadingIds, siteIds } from '../planning/terms.ts'
+import { edgeReadingIds, type FemoralCutId, siteIds } from '../planning/terms.ts'
 import { type CaseDocument, newCase } from './document.ts'
 import { lessonSchema } from './lesson-schema.ts'
 import { currentVersion, migrate } from './migrations.ts'
@@ -27,6 +27,12 @@ const numberAt = (path: StablePath) => {
   return rule.integer ? bounded.int() : bounded
 }
 const numberOrNullAt = (path: StablePath) => numberAt(path).nullable()
+const departureOf = (id: FemoralCutId) =>
+  z.strictObject({
+    deeperMm: numberAt(`cuts.departures.${id}.deeperMm`),
+    flexionDeg: numberAt(`cuts.departures.${id}.flexionDeg`),
+    medialDeg: numberAt(`cuts.departures.${id}.medialDeg`),
+  })
 
 const lengthMm = z.number().min(0).max(1e5)
 const fraction = z.number().min(0).max(1)
@@ -144,7 +150,7 @@ const savedStudy = z.strictObject({
 })
 
 const caseSchema = z.strictObject({
-  version: z.literal(2),
+  version: z.literal(3),
   name: z.string().max(200),
   side: z.enum(['left', 'right']).nullable(),
   procedure: z.enum(['total', 'medial-partial']),
@@ -195,6 +201,13 @@ const caseSchema = z.strictObject({
       distalMm: numberOrNullAt('cuts.femur.distalMm'),
       posteriorMm: numberOrNullAt('cuts.femur.posteriorMm'),
       shiftLateralMm: numberOrNullAt('cuts.femur.shiftLateralMm'),
+    }),
+    departures: z.strictObject({
+      'femur-distal': departureOf('femur-distal'),
+      'femur-anterior': departureOf('femur-anterior'),
+      'femur-posterior': departureOf('femur-posterior'),
+      'femur-chamfer-posterior': departureOf('femur-chamfer-posterior'),
+      'femur-chamfer-anterior': departureOf('femur-chamfer-anterior'),
     }),
   }),
   wear: z.strictObject({

@@ -1,5 +1,6 @@
 import { type LandmarkId, landmarkIds } from '../anatomy/terms.ts'
 import { activities } from '../loading/knee-force.ts'
+import { type CutDeparture, type FemoralCutId, femoralCutIds } from '../planning/terms.ts'
 import { poseNames } from '../stance/terms.ts'
 
 /** A number that can be set from outside: range, unit and whether it can be left to the recipe or the pose (null). */
@@ -41,6 +42,15 @@ const choice = (...choices: readonly string[]): ChoiceRule => ({ kind: 'choice',
 const sdPaths = Object.fromEntries(
   landmarkIds.map((id) => [`uncertainty.sdMm.${id}`, optional(number('mm', 0, 20))]),
 ) as unknown as Readonly<Record<`uncertainty.sdMm.${LandmarkId}`, NumberRule>>
+
+/** Femoral cuts that depart from the component's box. */
+const departurePaths = Object.fromEntries(
+  femoralCutIds.flatMap((id) => [
+    [`cuts.departures.${id}.deeperMm`, number('mm', -10, 10)],
+    [`cuts.departures.${id}.flexionDeg`, number('deg', -15, 15)],
+    [`cuts.departures.${id}.medialDeg`, number('deg', -15, 15)],
+  ]),
+) as unknown as Readonly<Record<`cuts.departures.${FemoralCutId}.${keyof CutDeparture}`, NumberRule>>
 
 /**
  * The paths of the case that `--set`, `--vary`, number fields and lessons may change; the first block is the contract.
@@ -111,6 +121,7 @@ export const stablePaths = {
   'cuts.tibia.verticalMm': optional(number('mm', -10, 25)),
   'cuts.femur.posteriorMm': optional(number('mm', 0, 40)),
   'cuts.femur.shiftLateralMm': optional(number('mm', -20, 20)),
+  ...departurePaths,
   'saw.angleSdDeg': number('deg', 0, 10),
   'saw.depthSdMm': number('mm', 0, 5),
   'references.femoralKneeCentre': choice('notch', 'epicondyles'),

@@ -4,6 +4,9 @@ import { section } from '../geometry/section.ts'
 import { partialFamily, sizeOf } from '../implants/families.ts'
 import { type MeasuredPartial, measurePartial } from '../implants/measured.ts'
 import type { PartialFemoralSize } from '../implants/partial-family.ts'
+import { partialFaces } from './component-faces.ts'
+import { condyleSupport } from './condyles.ts'
+import { legAxes } from './leg-axes.ts'
 import { layPartialCuts, type PartialCuts } from './partial-cuts.ts'
 import {
   distalReachMm,
@@ -15,10 +18,12 @@ import {
   partialBed,
   placePartialFemoral,
   proposePartialTray,
+  shiftedPartialTray,
 } from './partial-place.ts'
 import { tibialBed } from './place-tray.ts'
 import type { PlanInput } from './plan.ts'
 import type { PlanImplants } from './planned.ts'
+import { type SawnFemur, sawFemur } from './sawn-femur.ts'
 
 /** Components of a medial partial chosen or proposed, laid and placed. */
 export interface ChosenPartial {
@@ -27,6 +32,8 @@ export interface ChosenPartial {
   readonly bed: PartialBed
   readonly trayFit: PartialTrayFit
   readonly femoral: PartialFemoralPlace
+  /** The femoral cuts as sawn; `cuts` are those of the component's own faces. */
+  readonly sawn: SawnFemur
   readonly implants: PlanImplants
 }
 
@@ -59,7 +66,17 @@ export function choosePartial(input: PlanInput): Result<ChosenPartial> {
   if (!(bed.areaMm2 > 0))
     return fail('cut/misses-bone', 'The vertical cut leaves no medial plateau.', { place: 'tibia-vertical' })
   const tray = tibiaSize === null ? proposePartialTray(bed, family.value.tibial) : null
-  const trayFit = tray ? tray.proposed : fitPartialTray(bed, firstTibial.value)
+  const trayFit = shiftedPartialTray(
+    bed,
+    tray ? tray.proposed : fitPartialTray(bed, firstTibial.value),
+    choices.cuts.tibia,
+  )
+  if (trayFit.besideMm > 1e-9)
+    return fail(
+      'plan/infeasible',
+      `Shifted ${trayFit.besideMm.toFixed(1)} mm laterally, the tray would stand in the wall of the vertical cut.`,
+      { hint: 'Move the vertical cut laterally, or shift the tray medially.', place: 'cuts.tibia.shiftLateralMm' },
+    )
   const femoralProposal = femurSize === null ? proposeFemoralLength(input, first.value, family.value.femoral) : null
   const femoralSize = femoralProposal?.proposed ?? firstFemoral.value
 
@@ -69,12 +86,25 @@ export function choosePartial(input: PlanInput): Result<ChosenPartial> {
   const shift = sideFactor(femur.side) * (choices.cuts.femur.shiftLateralMm ?? 0)
   if (!(section(femurBone.tree, cuts.value.distal).areaMm2 > 0))
     return fail('cut/misses-bone', 'The femoral distal cut does not meet the bone.', { place: 'femur-distal' })
+  const femoral = placePartialFemoral(cuts.value, femoralSize, notchPlane(femur), shift)
+  const sawn = sawFemur(
+    {
+      faces: partialFaces(cuts.value, femoral),
+      frame: femoral.frame,
+      side: femur.side,
+      sites: cuts.value.sites.filter(({ id }) => id.startsWith('femur')),
+    },
+    choices.cuts.departures,
+    condyleSupport(femur, femurBone, legAxes(femur.frame, femur.side)),
+    choices.meshSurface,
+  )
   return ok({
     cuts: cuts.value,
     component,
     bed,
     trayFit,
-    femoral: placePartialFemoral(cuts.value, femoralSize, notchPlane(input.femur), shift),
+    femoral,
+    sawn,
     implants: {
       family: family.value.id,
       femurSize: femoralSize.size,

@@ -5,10 +5,14 @@ import { section } from '../geometry/section.ts'
 import { sizeOf, totalFamily } from '../implants/families.ts'
 import type { TotalFamily } from '../implants/family.ts'
 import { measureFemoral, measureTibial } from '../implants/measured.ts'
+import { totalFaces } from './component-faces.ts'
+import { condyleSupport } from './condyles.ts'
 import { type FemoralBed, type FemoralFit, femoralBed, fitFemoral, proposeFemoral } from './fit-femoral.ts'
 import { type Components, type LaidCuts, layCuts } from './lay.ts'
+import { legAxes } from './leg-axes.ts'
 import { fitTray, proposeTray, shiftedFit, type TibialBed, type TrayFit, tibialBed } from './place-tray.ts'
 import type { PlanInput } from './plan.ts'
+import { type SawnFemur, sawFemur } from './sawn-femur.ts'
 
 /** Components chosen or proposed, laid and placed. */
 export interface ChosenComponents {
@@ -16,6 +20,8 @@ export interface ChosenComponents {
   readonly components: Components
   readonly laid: LaidCuts
   readonly femoralFit: FemoralFit
+  /** The femoral cuts as sawn; `laid` and `femoralFit` are those of the component's own box. */
+  readonly sawn: SawnFemur
   readonly femoralSectionMm2: number
   readonly trayFit: TrayFit
   readonly bed: TibialBed
@@ -64,11 +70,25 @@ export function chooseComponents(input: PlanInput): Result<ChosenComponents> {
   const bed = stays ? tibialFirst : placeTibial(input, settled.value)
   if (!bed.ok) return bed
   const fit = stays && tray ? tray.proposed : fitTray(bed.value, final.tibial.size)
+  const femoralFit = fitFemoral(input.femurBone, femoralBed.value, final.femoral.size)
+  const { femur, choices } = input
+  const sawn = sawFemur(
+    {
+      faces: totalFaces(femoralFit.box, final.femoral.size),
+      frame: femoralFit.box.frame,
+      side: femur.side,
+      sites: settled.value.femoral.sites,
+    },
+    choices.cuts.departures,
+    condyleSupport(femur, input.femurBone, legAxes(femur.frame, femur.side)),
+    choices.meshSurface,
+  )
   return ok({
     family,
     components: final,
     laid: settled.value,
-    femoralFit: fitFemoral(input.femurBone, femoralBed.value, final.femoral.size),
+    femoralFit,
+    sawn,
     femoralSectionMm2: femoralBed.value.sectionMm2,
     trayFit: shiftedFit(bed.value, fit, input.choices.cuts.tibia),
     bed: bed.value,

@@ -1,7 +1,7 @@
 import { displacedKnee, type ErrorSource } from '../anatomy/error-sources.ts'
 import type { References } from '../anatomy/terms.ts'
 import { fail, ok, type Result } from '../failure.ts'
-import { dot, type Vec3 } from '../geometry/vec.ts'
+import { add, dot, reject, sub, unit, type Vec3 } from '../geometry/vec.ts'
 import { partialFamily, sizeOf, totalFamily } from '../implants/families.ts'
 import { measureFemoral, measurePartial, measureTibial } from '../implants/measured.ts'
 import { condyleSupport } from './condyles.ts'
@@ -19,6 +19,7 @@ import { judgedLimits } from './limits.ts'
 import { layPartialCuts } from './partial-cuts.ts'
 import type { PlanInput } from './plan.ts'
 import type { Plan, Site } from './planned.ts'
+import type { CutId } from './terms.ts'
 
 /**
  * Parameters of the cuts: tibia varus, slope, depth; femur valgus, flexion, distal depth; rotation, posterior depth. Depths count
@@ -59,15 +60,12 @@ export function cutErrorModel(input: PlanInput, plan: Plan): Result<CutErrorMode
   }
   const middles = groups.map(middle)
   const laid = planesBy(plan)
-  const parameters = (of: PlanInput): Result<CutParameters> => {
-    const planes = laid(of)
-    if (!planes.ok) return planes
-    const { tibia: t, distal, posterior } = planes.value
+  const parametersOf = ({ tibia: t, distal, posterior }: Planes): CutParameters => {
     const depth = (plane: { normal: Vec3; point: Vec3 }, from: Vec3) =>
       dot(plane.normal, [plane.point[0] - from[0], plane.point[1] - from[1], plane.point[2] - from[2]])
     const a = tibialAngles(tibial, t.normal)
     const b = femoralAngles(femoral, distal.normal)
-    return ok([
+    return [
       a.varusDeg,
       a.slopeDeg,
       depth(t, middles[0]!),
@@ -76,16 +74,23 @@ export function cutErrorModel(input: PlanInput, plan: Plan): Result<CutErrorMode
       depth(distal, middles[1]!),
       externalRotationOf(femoral, line, posterior.normal),
       depth(posterior, middles[2]!),
-    ])
+    ]
   }
-  const planned = parameters(input)
-  if (!planned.ok) return planned
+  const parameters = (of: PlanInput): Result<CutParameters> => {
+    const planes = laid(of)
+    return planes.ok ? ok(parametersOf(planes.value)) : planes
+  }
+  const sawn = sawnPlanes(plan)
+  if (!sawn) return fail('cut/misses-bone', 'A cut of the plan has no plane.')
+  const planned = parametersOf(sawn)
+  // A posterior cut may depart from square to the distal one; that stays as planned.
+  const offSquare = sub(unit(reject(sawn.distal.normal, sawn.posterior.normal)), sawn.distal.normal)
   const evaluate = (at: CutParameters) => {
     const distalNormal = femoralDistalNormal(femoral, at[3]!, at[4]!)
     const normals = [
       tibialNormal(tibial, at[0]!, at[1]!),
       distalNormal,
-      femoralPosteriorNormal(femoral, line, distalNormal, at[6]!),
+      femoralPosteriorNormal(femoral, line, add(distalNormal, offSquare), at[6]!),
     ]
     const depths = [at[2]!, at[5]!, at[7]!]
     const differences = new Map<string, number>()
@@ -98,14 +103,15 @@ export function cutErrorModel(input: PlanInput, plan: Plan): Result<CutErrorMode
         differences.set(site.id, site.differenceMm + (offset - dot(n, point)) - site.distanceMm)
       }
     })
-    const mpta = 90 - at[0]!
-    const ldfa = 90 - at[3]!
+    const moreVarus = at[0]! - planned[0]!
+    const moreValgus = at[3]! - planned[3]!
     const shift = (id: string) => differences.get(id) ?? 0
     const limits = judgedLimits(plan.limits).map(({ id, value }) => {
       if (plan.procedure === 'total') {
-        if (id === 'hka') return 180 + mpta - ldfa
-        if (id === 'ldfa') return ldfa
-        if (id === 'mpta') return mpta
+        // The component follows the saw's error, not the departure it was planned with.
+        if (id === 'hka') return value - moreVarus + moreValgus
+        if (id === 'ldfa') return value - moreValgus
+        if (id === 'mpta') return value - moreVarus
       } else {
         // A partial turns the limb by what it over- or under-replaces medially.
         const turn = (mm: number) => (Math.atan(mm / spacing) * 180) / Math.PI
@@ -122,12 +128,22 @@ export function cutErrorModel(input: PlanInput, plan: Plan): Result<CutErrorMode
   }
   const apart: Vec3 = [0, 1, 2].map((k) => tibia.lateral.point[k]! - tibia.medial.point[k]!) as unknown as Vec3
   const spacing = Math.abs(dot(tibial.lateral, apart))
-  return ok({ planned: planned.value, parameters, evaluate })
+  return ok({ planned, parameters, evaluate })
 }
 
-/** The plan's planes laid anew for a displaced anatomy with the plan's own components. */
+/** The plan's own planes, departures included; null where one is missing. */
+function sawnPlanes(plan: Plan): Planes | null {
+  const planeOf = (id: CutId): PlaneLike | null => {
+    const cut = plan.cuts.find((c) => c.id === id)
+    return cut?.point && cut.normal ? { point: cut.point, normal: cut.normal } : null
+  }
+  const [tibia, distal, posterior] = [planeOf('tibia'), planeOf('femur-distal'), planeOf('femur-posterior')]
+  return tibia && distal && posterior ? { tibia, distal, posterior } : null
+}
+
+/** The planes of the recipe's box laid anew for a displaced anatomy with the plan's own components. */
 function planesBy(plan: Plan) {
-  return (input: PlanInput): Result<{ tibia: PlaneLike; distal: PlaneLike; posterior: PlaneLike }> => {
+  return (input: PlanInput): Result<Planes> => {
     const { family, femurSize, tibiaSize, insertMm } = plan.implants
     if (plan.procedure === 'total') {
       const total = totalFamily(family, input.choices.implants.own)
@@ -159,6 +175,12 @@ function planesBy(plan: Plan) {
       ? ok({ tibia: laid.value.horizontal, distal: laid.value.distal, posterior: laid.value.posterior })
       : laid
   }
+}
+
+interface Planes {
+  readonly tibia: PlaneLike
+  readonly distal: PlaneLike
+  readonly posterior: PlaneLike
 }
 
 interface PlaneLike {

@@ -8,7 +8,7 @@ import { dot, reject, sub, unit, type Vec3 } from '../geometry/vec.ts'
 import { cutFaceLoops } from './cut-faces.ts'
 import type { Plan } from './planned.ts'
 import { distanceOutside, type Outline, signedArea } from './polygon.ts'
-import type { CutId } from './terms.ts'
+import type { CutId, FemoralCutId } from './terms.ts'
 
 /** A point of an outline and how far it lies off the other outline. */
 export interface Farthest {
@@ -58,7 +58,8 @@ export function cutSection(
       return [dot(d, across), dot(d, along)]
     })
   const bone = loops.map(flat)
-  const component = componentLoops(plan, planned.bone, plane).map(flat)
+  const face = planned.bone === 'femur' ? plan.femoralFaces[cut as FemoralCutId] : undefined
+  const component = componentLoops(plan, planned.bone, face ?? plane).map(flat)
   const turn = Math.sign(signedArea(largest(bone)))
   const outer = (outline: Outline) => Math.sign(signedArea(outline)) === turn
   return ok({

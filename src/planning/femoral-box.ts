@@ -37,15 +37,6 @@ export function femoralBox(distal: Plane, posterior: Plane, middle: Vec3, size: 
   }
 }
 
-/** The planes of a box in cutting order (conventions). */
-export const boxPlanes = (box: FemoralBox): readonly Plane[] => [
-  box.distal,
-  box.anterior,
-  box.posterior,
-  box.chamferPosterior,
-  box.chamferAnterior,
-]
-
 function boxFrame(distal: Plane, posterior: Plane, middle: Vec3): Frame {
   const y = distal.normal
   const x = posterior.normal

@@ -1,8 +1,8 @@
 import type { BoneMesh } from '../geometry/bone.ts'
-import { offsetPlane, type Plane } from '../geometry/plane.ts'
+import { offsetPlane, type Plane, signedDistance } from '../geometry/plane.ts'
 import { section } from '../geometry/section.ts'
-import { addScaled, cross, dot, sub, toRad, type Vec3 } from '../geometry/vec.ts'
-import { boxApMm, type FemoralSize } from '../implants/family.ts'
+import { addScaled, cross, dot, sub, type Vec3 } from '../geometry/vec.ts'
+import type { FemoralSize } from '../implants/family.ts'
 import { type FemoralBox, femoralBox } from './femoral-box.ts'
 
 /** A femoral size on the cuts: where the anterior cut meets the cortex, and how wide the component is for the bone. */
@@ -74,22 +74,30 @@ export function fitFemoral(
     midline(bed, size),
     size,
   )
-  return { size, box, notchMm: notchMm(bone, box, size), widerMm: size.overallMlMm - (bed.highMm - bed.lowMm) }
+  return {
+    size,
+    box,
+    notchMm: notchMm(bone, box, size, box.anterior),
+    widerMm: size.overallMlMm - (bed.highMm - bed.lowMm),
+  }
 }
 
-function notchMm(bone: BoneMesh, box: FemoralBox, size: FemoralSize): number | null {
-  const { frame } = box
+/**
+ * How far the cortex stands ahead of an anterior cut at the tip of the flange, along the component's own anterior axis: positive
+ * notches, negative stands proud; null when no bone is there.
+ */
+export function notchMm(bone: BoneMesh, { frame }: FemoralBox, size: FemoralSize, anterior: Plane): number | null {
   const tip = addScaled(frame.origin, frame.y, size.flangeHeightMm)
   const halfWidth = (size.overallMlMm / 2) * (1 - size.flangeTaper)
-  let front: number | null = null
+  const opening = dot(anterior.normal, frame.x)
+  let most: number | null = null
   for (const p of section(bone.tree, { point: tip, normal: frame.y }).loops.flat()) {
     const d = sub(p, tip)
     if (Math.abs(dot(d, frame.z)) > halfWidth) continue
-    const x = dot(d, frame.x)
-    if (front === null || x > front) front = x
+    const ahead = signedDistance(anterior, p) / opening
+    if (most === null || ahead > most) most = ahead
   }
-  if (front === null) return null
-  return front - (boxApMm(size) + size.flangeHeightMm * Math.tan(toRad(size.flangeTiltDeg)))
+  return most
 }
 
 /** The cortex may stand this far ahead of the anterior cut before the next size up is proposed. */

@@ -3,14 +3,15 @@ import type { SiteId } from './terms.ts'
 
 /**
  * Geometric gaps: per side total(tibia) + total(femur distal) in extension, + total(femur posterior) in flexion; the native
- * surfaces just touch, there is no ligament and no laxity. Slack is the gap less the components in it. Null unless all
- * six sites are there.
+ * surfaces just touch, there is no ligament and no laxity. Slack is the gap less the components in it, each where it stands:
+ * `seated` are the sites under the components' own faces, where a cut departs from them. Null unless all six sites are there.
  */
-export function geometricGaps(sites: readonly Site[]): Gaps | null {
+export function geometricGaps(sites: readonly Site[], seated: readonly Site[] = sites): Gaps | null {
   const at = (id: SiteId) => sites.find((site) => site.id === id)
+  const slackAt = (id: SiteId) => seated.find((site) => site.id === id)?.differenceMm ?? 0
   const pair = (tibia: SiteId, femur: SiteId) => {
     const [t, f] = [at(tibia), at(femur)]
-    return t && f ? { gap: t.totalMm + f.totalMm, slack: t.differenceMm + f.differenceMm } : null
+    return t && f ? { gap: t.totalMm + f.totalMm, slack: slackAt(tibia) + slackAt(femur) } : null
   }
   const extensionMedial = pair('tibia-medial', 'femur-distal-medial')
   const extensionLateral = pair('tibia-lateral', 'femur-distal-lateral')

@@ -2,7 +2,7 @@ import { fail, ok, type Result, type Warning } from '../failure.ts'
 import type { BoneMesh } from '../geometry/bone.ts'
 import { type Plane, signedDistance } from '../geometry/plane.ts'
 import { firstHit } from '../geometry/query.ts'
-import { addScaled, dot, scale, type Vec3 } from '../geometry/vec.ts'
+import { addScaled, dot, reject, scale, unit, type Vec3 } from '../geometry/vec.ts'
 import { toleranceMm } from './bookkeeping.ts'
 import { condyleSupport } from './condyles.ts'
 import { femoralDistalNormal, femoralPosteriorNormal, tibialNormal } from './cut-normals.ts'
@@ -143,13 +143,15 @@ function cutModels(input: PlanInput, plan: Plan): readonly CutModel[] {
   const [m, l] = [femur.landmarks.condylePosteriorMedial?.mm, femur.landmarks.condylePosteriorLateral?.mm]
   if (posteriorPlane && distalPlane && m && l) {
     const line: Vec3 = [l[0] - m[0], l[1] - m[1], l[2] - m[2]]
+    const squareTo = unit(reject(distalPlane.normal, posteriorPlane.normal))
     models.push({
       id: 'femur-posterior',
       planned: posteriorPlane,
       tiltDeg: posterior?.externalRotationDeg ?? 0,
       pitchDeg: null,
       pitchName: 'flexion of the posterior cut',
-      normalAt: (tilt) => femoralPosteriorNormal(femoral, line, distalPlane.normal, tilt),
+      // A posterior cut may depart from square to the distal one; its own pitch stays as planned.
+      normalAt: (tilt) => femoralPosteriorNormal(femoral, line, squareTo, tilt),
       sites: ['femur-posterior-medial', 'femur-posterior-lateral'],
       edges: [],
       pointAt: (id, normal) =>

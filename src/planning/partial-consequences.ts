@@ -8,9 +8,10 @@ import type { Gaps, Site } from './planned.ts'
 
 /**
  * Geometric gaps of a medial partial: medially as in a total; laterally nothing is taken and nothing put back, so gap and slack are
- * 0 there, the native surfaces just touching. Null unless the three medial sites are there.
+ * 0 there, the native surfaces just touching. `seated` as for a total. Null unless the three medial sites are there.
  */
-export function partialGaps(sites: readonly Site[]): Gaps | null {
+export function partialGaps(sites: readonly Site[], seated: readonly Site[] = sites): Gaps | null {
+  const slackAt = (id: Site['id']) => seated.find((site) => site.id === id)?.differenceMm ?? 0
   const [tibia, distal, posterior] = (['tibia-medial', 'femur-distal-medial', 'femur-posterior-medial'] as const).map(
     (id) => sites.find((site) => site.id === id),
   )
@@ -21,9 +22,9 @@ export function partialGaps(sites: readonly Site[]): Gaps | null {
     flexionMedialMm: tibia.totalMm + posterior.totalMm,
     flexionLateralMm: 0,
     slackMm: {
-      extensionMedial: tibia.differenceMm + distal.differenceMm,
+      extensionMedial: slackAt(tibia.id) + slackAt(distal.id),
       extensionLateral: 0,
-      flexionMedial: tibia.differenceMm + posterior.differenceMm,
+      flexionMedial: slackAt(tibia.id) + slackAt(posterior.id),
       flexionLateral: 0,
     },
     kind: 'geometric',

@@ -12,10 +12,12 @@ import { allowedOverhangMm, type TibialBed } from './place-tray.ts'
 import type { Coverage, PlacedTray } from './planned.ts'
 import { distanceOutside, farthestOutside, type Outline, overlapArea, signedArea } from './polygon.ts'
 
-/** A partial tray on its half of the tibial section: forward shift of its middle along the vertical cut. */
+/** A partial tray on its half of the tibial section: forward shift of its middle along the vertical cut, and how far beside (lateral of) it. */
 export interface PartialTrayFit {
   readonly size: PartialTibialSize
   readonly forwardMm: number
+  /** 0: its straight edge lies on the vertical cut; negative: medially of it. */
+  readonly besideMm: number
   readonly overhangMm: number
 }
 
@@ -50,7 +52,20 @@ export function fitPartialTray(on: PartialBed, size: PartialTibialSize): Partial
       }
     }
   }
-  return { size, forwardMm: forward, overhangMm: Math.max(0, worst) }
+  return { size, forwardMm: forward, besideMm: 0, overhangMm: Math.max(0, worst) }
+}
+
+/** The fit moved by the case's own shifts. */
+export function shiftedPartialTray(
+  on: PartialBed,
+  fit: PartialTrayFit,
+  shifts: { readonly shiftAnteriorMm: number | null; readonly shiftLateralMm: number | null },
+): PartialTrayFit {
+  const forwardMm = fit.forwardMm + (shifts.shiftAnteriorMm ?? 0)
+  const besideMm = fit.besideMm + (shifts.shiftLateralMm ?? 0)
+  if (forwardMm === fit.forwardMm && besideMm === fit.besideMm) return fit
+  const worst = farthestOutside(partialTrayPolygon(fit.size), on.outline, forwardMm, besideMm - 1e-3)
+  return { ...fit, forwardMm, besideMm, overhangMm: Math.max(0, worst) }
 }
 
 export function proposePartialTray(
@@ -66,7 +81,7 @@ export function proposePartialTray(
 export function partialTrayFrame(on: PartialBed, fit: PartialTrayFit, rightIsLateral: boolean): Frame {
   const { bed, edgeMm } = on
   return {
-    origin: addScaled(addScaled(bed.origin, bed.anterior, fit.forwardMm), bed.lateral, edgeMm),
+    origin: addScaled(addScaled(bed.origin, bed.anterior, fit.forwardMm), bed.lateral, edgeMm + fit.besideMm),
     x: bed.anterior,
     y: bed.normal,
     z: rightIsLateral ? bed.lateral : scale(bed.lateral, -1),
@@ -76,17 +91,21 @@ export function partialTrayFrame(on: PartialBed, fit: PartialTrayFit, rightIsLat
 export function placedPartialTray(on: PartialBed, fit: PartialTrayFit): PlacedTray {
   const { bed, edgeMm } = on
   const at = (x: number, z: number): Vec3 => addScaled(addScaled(bed.origin, bed.anterior, x), bed.lateral, z)
+  const edge = edgeMm + fit.besideMm
   return {
-    centre: at(fit.forwardMm, edgeMm - fit.size.overallMlMm / 2),
+    centre: at(fit.forwardMm, edge - fit.size.overallMlMm / 2),
     normal: bed.normal,
     medial: scale(bed.lateral, -1),
     posterior: scale(bed.anterior, -1),
-    outline: partialTrayPolygon(fit.size).map(([x, z]) => at(x + fit.forwardMm, z + edgeMm)),
+    outline: partialTrayPolygon(fit.size).map(([x, z]) => at(x + fit.forwardMm, z + edge)),
   }
 }
 
 export function partialCoverage(on: PartialBed, fit: PartialTrayFit): Coverage {
-  const tray = partialTrayPolygon(fit.size).map(([x, z]): readonly [number, number] => [x + fit.forwardMm, z])
+  const tray = partialTrayPolygon(fit.size).map(([x, z]): readonly [number, number] => [
+    x + fit.forwardMm,
+    z + fit.besideMm,
+  ])
   let gap = 0
   for (const [x, z] of on.outline) gap = Math.max(gap, distanceOutside(tray, x, z))
   return {

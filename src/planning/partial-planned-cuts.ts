@@ -3,17 +3,17 @@ import { flipped, offsetPlane, type Plane } from '../geometry/plane.ts'
 import { volumeInside } from '../geometry/volume-inside.ts'
 import { keptOutlines } from './cut-faces.ts'
 import type { PartialCuts } from './partial-cuts.ts'
-import type { PartialFemoralPlace } from './partial-place.ts'
 import type { PlanInput } from './plan.ts'
 import type { PlannedCut } from './planned.ts'
 import { seriesVolumes } from './removed.ts'
-import { blankCut, faceOf } from './total-cuts.ts'
+import type { SawnFemur } from './sawn-femur.ts'
+import { blankCut, faceOf, sawnAngles, seatOf } from './total-cuts.ts'
 
 /** The cuts of a medial partial with volumes and faces; volumes are null for a bone that has no inside. */
 export function plannedCuts(
   input: PlanInput,
   cuts: PartialCuts,
-  femoral: PartialFemoralPlace,
+  sawn: SawnFemur,
   block: readonly Plane[],
 ): readonly PlannedCut[] {
   const { femurBone, tibiaBone, choices } = input
@@ -42,12 +42,21 @@ export function plannedCuts(
     wallBoundMm3 === null
       ? null
       : { removedMm3: slabAtWall, removedBoundMm3: wallBoundMm3, kerfMm3: slabAtWall, pieceMm3: 0 }
-  const depth = (id: string) => cuts.sites.find((s) => s.id === id)?.distanceMm ?? null
-  const planes = [cuts.distal, cuts.posterior, femoral.chamfer]
+  const depth = (id: string) => [...cuts.sites.slice(0, 1), ...sawn.sites].find((s) => s.id === id)?.distanceMm ?? null
+  const { planes, faces } = sawn
+  const { valgusDeg, flexionDeg, externalRotationDeg } = sawnAngles(input, sawn)
   const series = seriesVolumes(femurBone, planes, block, kerf)
   const outlineOf = keptOutlines(femurBone)
-  const face = (i: number) =>
-    faceOf(femurBone, planes[i]!, [...block, ...planes.slice(0, i)], series?.[i] ?? null, outlineOf)
+  const femur = (i: number): PlannedCut => {
+    const { id } = faces[i]!
+    const plane = planes[i]!
+    const within = [...block, ...planes.slice(0, i)]
+    return {
+      ...blankCut(id, plane, series?.[i] ?? null),
+      ...faceOf(femurBone, plane, within, series?.[i] ?? null, outlineOf),
+      ...seatOf(femurBone, faces[i]!, plane, within, choices.cuts.departures[id], outlineOf),
+    }
+  }
   return [
     {
       ...blankCut('tibia', horizontal, floor),
@@ -65,19 +74,8 @@ export function plannedCuts(
       // What lies beyond its own slab belongs to the horizontal cut.
       greatestMm: kerf,
     },
-    {
-      ...blankCut('femur-distal', cuts.distal, series?.[0] ?? null),
-      valgusDeg: cuts.valgusDeg,
-      flexionDeg: cuts.flexionDeg,
-      depthMm: depth('femur-distal-medial'),
-      ...face(0),
-    },
-    {
-      ...blankCut('femur-posterior', cuts.posterior, series?.[1] ?? null),
-      externalRotationDeg: cuts.externalRotationDeg,
-      depthMm: depth('femur-posterior-medial'),
-      ...face(1),
-    },
-    { ...blankCut('femur-chamfer-posterior', femoral.chamfer, series?.[2] ?? null), ...face(2) },
+    { ...femur(0), valgusDeg, flexionDeg, depthMm: depth('femur-distal-medial') },
+    { ...femur(1), externalRotationDeg, depthMm: depth('femur-posterior-medial') },
+    femur(2),
   ]
 }

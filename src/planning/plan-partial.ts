@@ -15,18 +15,19 @@ import { notchPlane, partialCoverage, partialTrayFrame, placedPartialTray } from
 import { plannedCuts } from './partial-planned-cuts.ts'
 import type { PlanInput } from './plan.ts'
 import type { AfterCuts, Conversion, Limit, PlacedComponent, Plan, PlannedCut, Site } from './planned.ts'
+import { facePlanes, placeOf, seatWarnings } from './seat-report.ts'
 import { standInWarnings } from './stand-in-axis.ts'
 
 /** The plan of a medial partial knee replacement. */
 export function planPartial(input: PlanInput): Result<Plan> {
   const chosen = choosePartial(input)
   if (!chosen.ok) return chosen
-  const { cuts, component, bed, trayFit, femoral, implants } = chosen.value
+  const { cuts, component, bed, trayFit, sawn, implants } = chosen.value
   const notch = notchPlane(input.femur)
   const placed = placedComponents(input, chosen.value)
   const blockTopMm = topOf(input, placed[0]!) + 10
   const block = blockPlane(input, blockTopMm)
-  const planned = plannedCuts(input, cuts, femoral, [block, notch])
+  const planned = plannedCuts(input, cuts, sawn, [block, notch])
   const turned = afterPartial(input, cuts)
   const legs = partialLegLength(input, cuts, turned.hkaDeg)
   const after: AfterCuts = { ...turned, legLengthMm: legs.after }
@@ -34,6 +35,7 @@ export function planPartial(input: PlanInput): Result<Plan> {
   const fromTibia = removedFrom(planned, 'tibia')
   const conversion = conversionOf(input, cuts)
   const limits = partialLimits(input, cuts, after)
+  const sites = [...cuts.sites.filter(({ id }) => id.startsWith('tibia')), ...sawn.sites]
   const difference = (id: string) => cuts.sites.find((s) => s.id === id)?.differenceMm ?? null
   const less = (v: number | null) => (v === null ? null : 0 - v)
   return ok({
@@ -41,6 +43,8 @@ export function planPartial(input: PlanInput): Result<Plan> {
     procedure: 'medial-partial',
     recipe: input.choices.recipe,
     cuts: planned,
+    femoralPlace: placeOf(cuts, cuts.sites),
+    femoralFaces: facePlanes(sawn.faces),
     volumes: {
       femurRemovedMm3: fromFemur.removedMm3,
       femurRemovedBoundMm3: fromFemur.boundMm3,
@@ -51,12 +55,12 @@ export function planPartial(input: PlanInput): Result<Plan> {
       femurBlockTopMm: blockTopMm,
     },
     implants,
-    sites: cuts.sites,
+    sites,
     coverage: partialCoverage(bed, trayFit),
     limits,
     corrections: [],
     restriction: null,
-    gaps: partialGaps(cuts.sites),
+    gaps: partialGaps(sites, cuts.sites),
     after,
     consequences: {
       legLengthChangeMm: legs.change,
@@ -74,7 +78,11 @@ export function planPartial(input: PlanInput): Result<Plan> {
     conversion: conversion.ok ? conversion.value : null,
     components: placed,
     assumptions: planAssumptions(input.choices),
-    warnings: [...partialWarnings(input, planned, cuts.sites, conversion, after), ...unjudged(limits)],
+    warnings: [
+      ...partialWarnings(input, planned, sites, conversion, after),
+      ...seatWarnings(planned),
+      ...unjudged(limits),
+    ],
   })
 }
 

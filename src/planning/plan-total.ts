@@ -11,7 +11,7 @@ import { type AfterInput, afterCuts, consequencesOf, type PlacedBearings } from 
 import { planAssumptions } from './assumptions.ts'
 import { type ChosenComponents, chooseComponents } from './choose.ts'
 import { restrictionOf } from './corrections.ts'
-import { boxPlanes } from './femoral-box.ts'
+import { notchMm } from './fit-femoral.ts'
 import { geometricGaps } from './gaps.ts'
 import { coordinatesOf, legAxes } from './leg-axes.ts'
 import { commonPractice, judge, unjudged } from './limits.ts'
@@ -19,7 +19,9 @@ import { openBoneWarnings, removedFrom } from './open-bones.ts'
 import { coverageOf, placedTray, trayFrame } from './place-tray.ts'
 import type { PlanInput } from './plan.ts'
 import type { Correction, Limit, PlacedComponent, Plan, PlannedCut, PlanVolumes, Restriction, Site } from './planned.ts'
+import { facePlanes, placeOf, seatWarnings } from './seat-report.ts'
 import { standInWarnings } from './stand-in-axis.ts'
+import { femoralCutIds } from './terms.ts'
 import { totalCuts } from './total-cuts.ts'
 import { patellofemoral } from './trochlea.ts'
 
@@ -34,7 +36,9 @@ export function planTotal(input: PlanInput): Result<Plan> {
   const cuts = totalCuts(input, chosen.value, block)
   const restriction = restrictionOf(input, components, laid)
   if (!restriction.ok) return restriction
-  const sites = [...laid.tibial.sites, ...laid.femoral.sites]
+  const { sawn, femoralFit } = chosen.value
+  const sites = [...laid.tibial.sites, ...sawn.sites]
+  const anterior = sawn.planes[femoralCutIds.indexOf('femur-anterior')]!
   const compared: AfterInput = {
     femur: input.femur,
     tibia: input.tibia,
@@ -42,7 +46,7 @@ export function planTotal(input: PlanInput): Result<Plan> {
     tibial: laid.tibial,
     bearings: bearings(input, chosen.value, placed),
     nativeHkaDeg: input.angles.hkaDeg ?? arithmeticHka(input),
-    notchMm: chosen.value.femoralFit.notchMm,
+    notchMm: notchMm(input.femurBone, femoralFit.box, components.femoral.size, anterior),
     patellofemoral: patellofemoral(
       input.femurBone,
       legAxes(input.femur.frame, input.femur.side),
@@ -59,6 +63,8 @@ export function planTotal(input: PlanInput): Result<Plan> {
     procedure: 'total',
     recipe: input.choices.recipe,
     cuts,
+    femoralPlace: placeOf(laid.femoral, laid.femoral.sites),
+    femoralFaces: facePlanes(sawn.faces),
     volumes: volumesOf(cuts, chosen.value, blockTopMm),
     implants: {
       family: chosen.value.family.id,
@@ -75,7 +81,7 @@ export function planTotal(input: PlanInput): Result<Plan> {
     limits,
     corrections: chosenCorrections(input, restriction.value),
     restriction: restriction.value,
-    gaps: geometricGaps(sites),
+    gaps: geometricGaps(sites, [...laid.tibial.sites, ...laid.femoral.sites]),
     after,
     consequences,
     tray: placedTray(bed, trayFit),
@@ -86,6 +92,8 @@ export function planTotal(input: PlanInput): Result<Plan> {
     assumptions: planAssumptions(input.choices),
     warnings: [
       ...warningsOf(input, chosen.value, block, cuts, sites),
+      ...notchWarnings(consequences.notchMm),
+      ...seatWarnings(cuts),
       ...unjudged(limits),
       ...withheld('after', after),
       ...withheld('consequences', consequences),
@@ -201,7 +209,7 @@ function warningsOf(
   warnings.push(...openBoneWarnings({ femur: input.femurBone, tibia: input.tibiaBone }, cuts, sites))
   const top = section(input.femurBone.tree, block).loops.flat()
   const names = ['distal', 'anterior', 'posterior', 'posterior chamfer', 'anterior chamfer']
-  boxPlanes(chosen.femoralFit.box).forEach((plane, i) => {
+  chosen.sawn.planes.forEach((plane, i) => {
     const deepest = top.reduce((worst, p) => Math.min(worst, signedDistance(plane, p)), 0)
     if (deepest < -1e-9)
       warnings.push({
@@ -210,12 +218,16 @@ function warningsOf(
         spoils: [],
       })
   })
-  const { notchMm } = chosen.femoralFit
-  if (notchMm !== null && notchMm > 0.05)
-    warnings.push({
-      code: 'cut/notch',
-      message: `The anterior cut notches the cortex by ${notchMm.toFixed(1)} mm at the tip of the flange.`,
-      spoils: [],
-    })
   return warnings
 }
+
+const notchWarnings = (notch: number | null): readonly Warning[] =>
+  notch !== null && notch > 0.05
+    ? [
+        {
+          code: 'cut/notch',
+          message: `The anterior cut notches the cortex by ${notch.toFixed(1)} mm at the tip of the flange.`,
+          spoils: [],
+        },
+      ]
+    : []

@@ -63,5 +63,10 @@ function outOfRange({ wear, cartilage, saw, cuts }: PlanChoices): ReturnType<typ
   for (const [place, value] of angles)
     if (value !== null && !(Math.abs(value) <= 30))
       return fail('case/out-of-range', `${place} is ${value}; it must be −30 to 30 degrees.`, { place })
+  for (const [id, { deeperMm, flexionDeg, medialDeg }] of Object.entries(cuts.departures)) {
+    const place = `cuts.departures.${id}`
+    if (!(Math.abs(deeperMm) <= 20 && Math.abs(flexionDeg) <= 20 && Math.abs(medialDeg) <= 20))
+      return fail('case/out-of-range', `${place} must stay within 20 mm and 20 degrees of the component.`, { place })
+  }
   return null
 }

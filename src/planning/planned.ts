@@ -4,7 +4,7 @@ import type { Mesh } from '../geometry/mesh.ts'
 import type { Plane } from '../geometry/plane.ts'
 import type { Rigid } from '../geometry/rigid.ts'
 import type { Vec3 } from '../geometry/vec.ts'
-import type { Compartment, CutId, Procedure, RecipeName, SiteId } from './terms.ts'
+import type { Compartment, CutDeparture, CutId, FemoralCutId, Procedure, RecipeName, SiteId } from './terms.ts'
 
 /** Something the plan takes for granted, said beside the numbers. */
 export interface Assumption {
@@ -40,6 +40,20 @@ export interface PlannedCut {
   /** Greatest and mean thickness of what the cut takes, along its normal, kerf included; mean = removed / face. */
   readonly greatestMm: number | null
   readonly meanMm: number | null
+  /** Femoral cuts: how the sawn plane departs from the component's face; null for tibial cuts. */
+  readonly departure: CutDeparture | null
+  /** Femoral cuts: widest space between component and sawn bone, and how far bone stands into the component, both ≥ 0; null for tibial cuts and where no bone lies under the face. */
+  readonly gapMm: number | null
+  readonly interferenceMm: number | null
+}
+
+/** Where the femoral component stands: the numbers of its box, from which each cut may depart. Depths from the medial sites. */
+export interface FemoralPlace {
+  readonly valgusDeg: number
+  readonly flexionDeg: number
+  readonly externalRotationDeg: number
+  readonly distalMm: number | null
+  readonly posteriorMm: number | null
 }
 
 /** Thickness bookkeeping of one site (conventions, "Thickness bookkeeping, per site"); mm. */
@@ -224,6 +238,9 @@ export interface Plan {
   readonly procedure: Procedure
   readonly recipe: RecipeName
   readonly cuts: readonly PlannedCut[]
+  readonly femoralPlace: FemoralPlace
+  /** The bone-side faces of the femoral component where it stands, normals into the bone. */
+  readonly femoralFaces: Readonly<Partial<Record<FemoralCutId, Plane>>>
   readonly volumes: PlanVolumes
   readonly implants: PlanImplants
   readonly sites: readonly Site[]

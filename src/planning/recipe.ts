@@ -169,6 +169,7 @@ export const coronalLimits = (limits: AlignmentLimits): CoronalLimits => ({
 const withoutCoronalOverrides = (choices: PlanChoices): PlanChoices => ({
   ...choices,
   cuts: {
+    ...choices.cuts,
     tibia: { ...choices.cuts.tibia, varusDeg: null },
     femur: { ...choices.cuts.femur, valgusDeg: null },
   },

@@ -3,6 +3,7 @@ import { type OwnFamily, partialFamily, totalFamily } from '../implants/families
 import { allowedNotchMm } from './fit-femoral.ts'
 import { allowedOverhangMm } from './place-tray.ts'
 import type { Plan } from './planned.ts'
+import { departs } from './terms.ts'
 
 /** Below this share of the cut covered by the largest tray the bone counts as larger than the family. */
 const leastCover = 0.75
@@ -42,7 +43,8 @@ export function sizeFlags(plan: Plan, own: OwnFamily | null): readonly AnatomyFl
         doubt: null,
       })
   }
-  const notch = consequences.notchMm
+  const sawnOnFace = plan.cuts.every(({ departure }) => departure === null || !departs(departure))
+  const notch = sawnOnFace ? consequences.notchMm : null
   if (procedure === 'total' && implants.femurSizeSource === 'proposed' && notch !== null) {
     const tooLarge = last(family.value.femoral, implants.femurSize) && notch > allowedNotchMm
     const tooSmall = first(family.value.femoral, implants.femurSize) && notch < -proudMm

@@ -31,6 +31,45 @@ export interface CutOverrides {
     /** Component moved from its proposed place. */
     readonly shiftLateralMm: number | null
   }
+  /** Femoral cuts sawn elsewhere than the component's own box asks; the component stays where the box puts it. */
+  readonly departures: FemoralDepartures
+}
+
+/** Femoral cuts in the order in which they are sawn (conventions). */
+export const femoralCutIds = [
+  'femur-distal',
+  'femur-anterior',
+  'femur-posterior',
+  'femur-chamfer-posterior',
+  'femur-chamfer-anterior',
+] as const
+export type FemoralCutId = (typeof femoralCutIds)[number]
+
+/** How one femoral cut departs from the component's face it belongs to, about the middle of that face. All 0: it lies on it. */
+export interface CutDeparture {
+  /** Into the kept bone, along the face's normal. */
+  readonly deeperMm: number
+  /** Turned as flexion turns the component: anterior edge of the distal cut lower, posterior chamfer steeper, anterior one flatter. */
+  readonly flexionDeg: number
+  /** Turned so that the medial edge goes deeper into the kept bone. */
+  readonly medialDeg: number
+}
+
+export type FemoralDepartures = Readonly<Record<FemoralCutId, CutDeparture>>
+
+/** A cut on its component's face. */
+export const onFace: CutDeparture = { deeperMm: 0, flexionDeg: 0, medialDeg: 0 }
+
+export const departs = ({ deeperMm, flexionDeg, medialDeg }: CutDeparture): boolean =>
+  deeperMm !== 0 || flexionDeg !== 0 || medialDeg !== 0
+
+/** Every cut on its component's face. */
+export const noDepartures: FemoralDepartures = {
+  'femur-distal': onFace,
+  'femur-anterior': onFace,
+  'femur-posterior': onFace,
+  'femur-chamfer-posterior': onFace,
+  'femur-chamfer-anterior': onFace,
 }
 
 /** Every cell as the recipe says. */
@@ -52,6 +91,7 @@ export const noOverrides: CutOverrides = {
     posteriorMm: null,
     shiftLateralMm: null,
   },
+  departures: noDepartures,
 }
 
 export interface RecipeOptions {
@@ -100,14 +140,7 @@ export interface PieceReadings {
   readonly pieceMm: Readonly<Partial<Record<SiteId | EdgeReadingId, number>>>
 }
 
-export type CutId =
-  | 'tibia'
-  | 'tibia-vertical'
-  | 'femur-distal'
-  | 'femur-anterior'
-  | 'femur-posterior'
-  | 'femur-chamfer-posterior'
-  | 'femur-chamfer-anterior'
+export type CutId = 'tibia' | 'tibia-vertical' | FemoralCutId
 
 /** Choices of the case that planning reads. */
 export interface PlanChoices {

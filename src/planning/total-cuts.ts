@@ -1,35 +1,30 @@
 import type { BoneMesh } from '../geometry/bone.ts'
 import type { Plane } from '../geometry/plane.ts'
+import { sub } from '../geometry/vec.ts'
 import type { ChosenComponents } from './choose.ts'
+import type { ComponentFace } from './component-faces.ts'
 import { cutFaceMm2, keptOutlines, type OutlineOf } from './cut-faces.ts'
+import { externalRotationOf, femoralAngles } from './cut-normals.ts'
 import { greatestThicknessMm } from './cut-thickness.ts'
-import { boxPlanes } from './femoral-box.ts'
+import { legAxes } from './leg-axes.ts'
 import type { PlanInput } from './plan.ts'
 import type { PlannedCut } from './planned.ts'
 import { type CutVolumes, seriesVolumes, singleCutVolumes } from './removed.ts'
-import type { CutId } from './terms.ts'
-
-/** Cutting order of the femur (conventions). */
-const femoralOrder = [
-  'femur-distal',
-  'femur-anterior',
-  'femur-posterior',
-  'femur-chamfer-posterior',
-  'femur-chamfer-anterior',
-] as const satisfies readonly CutId[]
+import type { SawnFemur } from './sawn-femur.ts'
+import { seatingOf } from './seating.ts'
+import { type CutDeparture, type CutId, departs, type FemoralCutId, femoralCutIds } from './terms.ts'
 
 /** The six cuts with volumes and faces; volumes are null for a bone that has no inside. */
 export function totalCuts(input: PlanInput, chosen: ChosenComponents, block: Plane): readonly PlannedCut[] {
   const { choices, femurBone, tibiaBone } = input
-  const { laid, femoralFit, bed } = chosen
+  const { laid, sawn, bed } = chosen
   const kerfMm = choices.saw.kerfMm
-  const planes = boxPlanes(femoralFit.box)
+  const { planes, faces } = sawn
   const tibial = singleCutVolumes(tibiaBone, laid.tibial.plane, kerfMm)
   const series = seriesVolumes(femurBone, planes, [block], kerfMm)
   const depthFrom = choices.recipeOptions.tibialDepthFrom
   const mean = (a: number | null, b: number | null) => (a === null || b === null ? null : (a + b) / 2)
-  const depthOf = (id: string) =>
-    laid.tibial.sites.concat(laid.femoral.sites).find((s) => s.id === id)?.distanceMm ?? null
+  const depthOf = (id: string) => laid.tibial.sites.concat(sawn.sites).find((s) => s.id === id)?.distanceMm ?? null
   const tibia: PlannedCut = {
     ...blankCut('tibia', laid.tibial.plane, tibial),
     varusDeg: laid.tibial.varusDeg,
@@ -39,7 +34,7 @@ export function totalCuts(input: PlanInput, chosen: ChosenComponents, block: Pla
       depthFrom === 'mean' ? mean(depthOf('tibia-medial'), depthOf('tibia-lateral')) : depthOf(`tibia-${depthFrom}`),
     ...faceOf(tibiaBone, laid.tibial.plane, [], tibial, keptOutlines(tibiaBone), bed.areaMm2),
   }
-  const { valgusDeg, flexionDeg, externalRotationDeg } = laid.femoral
+  const { valgusDeg, flexionDeg, externalRotationDeg } = sawnAngles(input, sawn)
   const angles = {
     'femur-distal': { valgusDeg, flexionDeg, depthMm: depthOf('femur-distal-medial') },
     'femur-anterior': {},
@@ -48,16 +43,46 @@ export function totalCuts(input: PlanInput, chosen: ChosenComponents, block: Pla
     'femur-chamfer-anterior': {},
   }
   const outlineOf = keptOutlines(femurBone)
-  const femur = femoralOrder.map((id, i): PlannedCut => {
+  const femur = femoralCutIds.map((id, i): PlannedCut => {
     const plane = planes[i]!
     const volumes = series?.[i] ?? null
+    const within = [block, ...planes.slice(0, i)]
     return {
       ...blankCut(id, plane, volumes),
       ...angles[id],
-      ...faceOf(femurBone, plane, [block, ...planes.slice(0, i)], volumes, outlineOf),
+      ...faceOf(femurBone, plane, within, volumes, outlineOf),
+      ...seatOf(femurBone, faces[i]!, plane, within, choices.cuts.departures[id], outlineOf),
     }
   })
   return [tibia, ...femur]
+}
+
+/** Angles of the distal and posterior cut as sawn, in the bone's own axes. */
+export function sawnAngles(
+  { femur }: PlanInput,
+  { faces, planes }: SawnFemur,
+): { readonly valgusDeg: number; readonly flexionDeg: number; readonly externalRotationDeg: number } {
+  const axes = legAxes(femur.frame, femur.side)
+  const normalOf = (id: FemoralCutId) => planes[faces.findIndex((face) => face.id === id)]!.normal
+  const { condylePosteriorMedial: m, condylePosteriorLateral: l } = femur.landmarks
+  const posterior = normalOf('femur-posterior')
+  return {
+    ...femoralAngles(axes, normalOf('femur-distal')),
+    externalRotationDeg: m && l ? externalRotationOf(axes, sub(l.mm, m.mm), posterior) : 0,
+  }
+}
+
+/** What the departure of a cut leaves between it and the component's face; nothing where it lies on the face. */
+export function seatOf(
+  bone: BoneMesh,
+  face: ComponentFace,
+  plane: Plane,
+  within: readonly Plane[],
+  departure: CutDeparture,
+  outlineOf: OutlineOf,
+): Pick<PlannedCut, 'departure' | 'gapMm' | 'interferenceMm'> {
+  const seating = departs(departure) ? seatingOf(bone, face, plane, within, outlineOf) : { gapMm: 0, interferenceMm: 0 }
+  return { departure, gapMm: seating?.gapMm ?? null, interferenceMm: seating?.interferenceMm ?? null }
 }
 
 /** Face and thickness of a cut; the mean needs a volume, and is 0 where there is no face. */
@@ -99,5 +124,8 @@ export function blankCut(id: CutId, plane: Plane, volumes: CutVolumes | null): P
     sectionMm2: null,
     greatestMm: null,
     meanMm: null,
+    departure: null,
+    gapMm: null,
+    interferenceMm: null,
   }
 }

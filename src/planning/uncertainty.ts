@@ -103,7 +103,8 @@ function plannedAngles(
   { input, plan }: { readonly input: PlanInput; readonly plan: Plan },
 ): Readonly<Record<string, number>> {
   const normalOf = (id: string) => plan.cuts.find((cut) => cut.id === id)?.normal
-  const [proximal, distal] = [normalOf('tibia'), normalOf('femur-distal')]
+  // The limb follows the component, which a departing cut does not move.
+  const [proximal, distal] = [normalOf('tibia'), plan.femoralFaces['femur-distal']?.normal]
   if (!proximal || !distal) return {}
   const { varusDeg, slopeDeg } = tibialAngles(legAxes(tibia.frame, tibia.side), proximal)
   if (plan.procedure !== 'total') {

@@ -32,6 +32,19 @@ describe('the schema of a case', () => {
     }
   })
 
+  it('keeps cuts that depart from the component, and lays those of older cases on it', () => {
+    const read = (name: string) => expectOk(parseCaseText(readFileSync(new URL(name, fixtures), 'utf8')))
+    const onIt = { deeperMm: 0, flexionDeg: 0, medialDeg: 0 }
+    for (const older of ['v1.json', 'v2.json'])
+      for (const departure of Object.values(read(older).cuts.departures)) expect(departure).toEqual(onIt)
+    const { departures } = read('v3.json').cuts
+    expect(departures['femur-anterior']).toEqual({ ...onIt, deeperMm: 1 })
+    expect(departures['femur-chamfer-posterior']).toEqual({ ...onIt, flexionDeg: 2 })
+    expect(departures['femur-distal']).toEqual(onIt)
+    const too = { ...departures, 'femur-distal': { ...onIt, deeperMm: 1e9 } }
+    expectFailure(parseCase({ ...newCase, cuts: { ...newCase.cuts, departures: too } }), 'case/out-of-range')
+  })
+
   it('keeps views and lessons, and gives older cases none', () => {
     const read = (name: string) => expectOk(parseCaseText(readFileSync(new URL(name, fixtures), 'utf8')))
     expect(read('v1.json')).toMatchObject({ views: [], lastView: null, lessons: [] })

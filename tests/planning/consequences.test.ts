@@ -159,6 +159,7 @@ describe('what can be set beside the recipe', () => {
     const cuts = choicesWith().cuts
     const moved = planned({
       cuts: {
+        ...cuts,
         tibia: { ...cuts.tibia, shiftLateralMm: 2, shiftAnteriorMm: -1 },
         femur: { ...cuts.femur, shiftLateralMm: 1.5, posteriorMm: 9 },
       },

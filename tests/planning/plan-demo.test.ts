@@ -199,6 +199,7 @@ describe('the restricted recipe', () => {
 describe('overrides', () => {
   test('set any cell of any recipe', () => {
     const cuts = {
+      ...ordinary.choices.cuts,
       tibia: { ...ordinary.choices.cuts.tibia, varusDeg: 2, slopeDeg: 5, depthMm: 7.5, rotationDeg: 4 },
       femur: { ...ordinary.choices.cuts.femur, valgusDeg: 1.5, flexionDeg: 3, rotationDeg: 2, distalMm: 6.5 },
     }
