@@ -4,6 +4,7 @@ import type { Findings } from '../findings.ts'
 import type { Assumption } from '../planning/planned.ts'
 import { alignedRows } from '../report/aligned.ts'
 import { boundBeside, shownBounded } from '../report/bounded.ts'
+import { departingCuts, departureNote, departureWords } from '../report/departures.ts'
 import { limitWords } from '../report/flag-words.ts'
 import { shownPlusMinus } from '../report/intervals.ts'
 import { type Quantity, shown } from '../report/numbers.ts'
@@ -31,6 +32,7 @@ export function findingsText(findings: Findings): string {
       sites(findings, cell),
     ),
     block('CUTS', '', cuts(findings, cell)),
+    ...departures(findings, cell),
     block('ALIGNED', '', aligned(findings, cell)),
     findings.limits.length === 0 ? '' : block('LIMITS', '', limits(findings)),
     block(
@@ -138,6 +140,20 @@ function sites(findings: Findings, cell: Cell): string {
     ]
   })
   return textTable(columns, rows)
+}
+
+/** Cuts that leave their component; no block where all lie on it. */
+function departures(findings: Findings, cell: Cell): readonly string[] {
+  const away = departingCuts(findings)
+  if (away.length === 0) return []
+  const rows = away.map((cut) => [
+    cutWords[cut.id],
+    departureWords(cut),
+    cell(cut.gapMm, 'mm', `cuts.${cut.id}.gapMm`),
+    cell(cut.interferenceMm, 'mm', `cuts.${cut.id}.interferenceMm`),
+  ])
+  const columns = [{ title: 'cut' }, { title: 'by' }, ...['room mm', 'bone in it mm'].map(right)]
+  return [block('AWAY FROM THE COMPONENT', '', `${textTable(columns, rows)}  ${departureNote}\n`)]
 }
 
 function cuts(findings: Findings, cell: Cell): string {

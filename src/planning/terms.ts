@@ -45,6 +45,8 @@ export const femoralCutIds = [
 ] as const
 export type FemoralCutId = (typeof femoralCutIds)[number]
 
+export const isFemoral = (id: CutId): id is FemoralCutId => id.startsWith('femur')
+
 /** How one femoral cut departs from the component's face it belongs to, about the middle of that face. All 0: it lies on it. */
 export interface CutDeparture {
   /** Into the kept bone, along the face's normal. */

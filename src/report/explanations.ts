@@ -113,6 +113,19 @@ export const explanations: readonly Explanation[] = [
       'Cartilage of 2 mm is an assumption; 2.5 mm has been proposed as better (Sandhar et al., J Exp Orthop 2026), and in single knees 1.5 to 5 mm was found.',
   },
   {
+    paths: ['femoralPlace', 'cuts.*.departure', 'cuts.*.gapMm', 'cuts.*.interferenceMm'],
+    title: 'Component and sawn bone',
+    model:
+      'The femoral component stands where its box puts it. A cut may leave the component’s face, about the middle of that face: deeper into the bone, turned as flexion turns the component, or with its medial edge deeper. Both are flat, so the widest room and the farthest interference lie at corners of the bone under the face.',
+    formula:
+      'distance of the sawn face from the component’s face, deeper positive; room = largest, bone into it = largest negative',
+    inputs: ['cuts.departures', 'cuts.femur', 'implants.femurSize'],
+    source: 'geometry; no source',
+    leavesOut: 'Cement, press fit, crushed bone, and how the component finds its seat when bone stands in its way.',
+    caution:
+      'Piece and total are those of the saw; limb axis, joint lines and slack those of the component in its place.',
+  },
+  {
     paths: ['cuts', 'volumes', 'coverage', 'bones'],
     title: 'Volumes and areas',
     model:

@@ -7,6 +7,7 @@ import { comparedRows, type RecipeResults, usualComparison } from '../studies/co
 import { alignedRows } from './aligned.ts'
 import { boundBeside, shownBounded } from './bounded.ts'
 import { comparedValue, comparedWords } from './compared.ts'
+import { departingCuts, departureNote, departureWords } from './departures.ts'
 import { escaped } from './escaped.ts'
 import { limitWords } from './flag-words.ts'
 import { plusMinus, shownPlusMinus } from './intervals.ts'
@@ -157,8 +158,23 @@ function cutsSection(findings: Findings): string {
           cell(removed, 'cm3', `volumes.${bone}RemovedMm3`, false, boundBeside(findings, bone, boundMm3)),
           cell(component, 'cm3', `volumes.${bone}ComponentMm3`),
         ]),
-      ),
+      ) +
+      departuresTable(findings),
   )
+}
+
+/** Cuts that leave their component, with the room and interference that makes; nothing where all lie on it. */
+function departuresTable(findings: Findings): string {
+  const cell = number(findings)
+  const rows = departingCuts(findings).map((cut) => [
+    text(cutWords[cut.id]),
+    text(departureWords(cut)),
+    cell(cut.gapMm, 'mm', `cuts.${cut.id}.gapMm`),
+    cell(cut.interferenceMm, 'mm', `cuts.${cut.id}.interferenceMm`),
+  ])
+  if (rows.length === 0) return ''
+  const head = ['Cut away from the component', 'By', 'Room under it mm', 'Bone into it mm']
+  return `${table(head, rows)}<p class="small">${departureNote}</p>`
 }
 
 function alignedSection(findings: Findings): string {

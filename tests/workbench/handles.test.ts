@@ -5,6 +5,7 @@ import { boneFromBytes } from '../../src/casefile/bone-from-bytes.ts'
 import { type CaseDocument, newCase } from '../../src/casefile/document.ts'
 import { identityRigid } from '../../src/geometry/rigid.ts'
 import { addScaled, dot, sub } from '../../src/geometry/vec.ts'
+import { isFemoral } from '../../src/planning/terms.ts'
 import { handledCuts } from '../../src/workbench/scene/cut-handles.ts'
 import { cutSheet } from '../../src/workbench/scene/cut-sheet.ts'
 import { expectOk } from '../near.ts'
@@ -15,7 +16,7 @@ const bones = { femur: open('bones/hra/femur_right.ply'), tibia: open('bones/hra
 const anatomy = expectOk(findAnatomy(newCase, bones))
 
 /** Every sheet of the plan and where its component's tray lies, in the files' frames. */
-function planned(document: CaseDocument) {
+function planned(document: CaseDocument, alone = false) {
   const { plan } = expectOk(assessFully(document, bones, [], 'live', anatomy))
   const sheets = plan.cuts.flatMap((cut) => {
     const own = cut.bone === 'femur' ? anatomy.femur : anatomy.tibia
@@ -25,6 +26,7 @@ function planned(document: CaseDocument) {
       procedure: plan.procedure,
       anatomy: own,
       sceneFromBone: identityRigid,
+      alone,
     })
     return sheet ? [sheet] : []
   })
@@ -52,6 +54,30 @@ test('every cut has handles, and each is pulled the way the plan moves when its 
             : sub(grip(moved, field.step), grip(sheet, field.step))
         if (id === 'femur-distal' && handle.seenFromAbove) continue
         expect(dot(step, handle.grows), `${procedure} ${id}: ${field.step}`).toBeGreaterThan(0.02)
+      }
+    }
+  }
+})
+
+test('a femoral cut alone is pulled by its own three handles the way it moves, and the component stays', () => {
+  for (const procedure of ['total', 'medial-partial'] as const) {
+    const document = { ...newCase, procedure }
+    const before = planned(document, true)
+    for (const id of handledCuts[procedure].filter(isFemoral)) {
+      const sheet = before.sheets.find((s) => s.id === id)!
+      expect(
+        sheet.handles.map(({ kind }) => kind),
+        id,
+      ).toEqual(['depth', 'angle', 'angle'])
+      for (const handle of sheet.handles) {
+        const { plan, sheets } = planned(handle.field.write(document, 2), true)
+        const moved = sheets.find((s) => s.id === id)!
+        const step =
+          handle.kind === 'depth'
+            ? sub(moved.centre, sheet.centre)
+            : sub(grip(moved, handle.field.step), grip(sheet, handle.field.step))
+        expect(dot(step, handle.grows), `${procedure} ${id}: ${handle.field.step}`).toBeGreaterThan(0.02)
+        expect(plan.components[0]!.patientFromComponent).toEqual(before.plan.components[0]!.patientFromComponent)
       }
     }
   }

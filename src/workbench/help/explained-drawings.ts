@@ -9,6 +9,7 @@ export const explainedDrawings: Readonly<Record<string, DrawingName>> = {
   'Posterior slope': 'slope',
   'Rotation and the femur from the side': 'rotation',
   'Taken and put back': 'stack',
+  'Component and sawn bone': 'pieces',
   'Volumes and areas': 'pieces',
   Limits: 'limits',
   'Geometric consequences': 'joint-lines',

@@ -1,6 +1,6 @@
-import { addScaled, dot, scale, unit, type Vec3 } from '../../geometry/vec.ts'
-import type { CutId, Procedure } from '../../planning/terms.ts'
-import { femoralCutFields, tibialCutFields, trayShifts, verticalField } from '../stages/cut-fields.ts'
+import { addScaled, cross, dot, scale, unit, type Vec3 } from '../../geometry/vec.ts'
+import type { CutId, FemoralCutId, Procedure } from '../../planning/terms.ts'
+import { departureFields, femoralCutFields, tibialCutFields, trayShifts, verticalField } from '../stages/cut-fields.ts'
 import type { DocumentField } from '../stages/document-field.ts'
 import type { CutSheet } from './cut-sheet.ts'
 
@@ -57,8 +57,7 @@ export function handlesOf(
         { kind: 'angle', field: tibialCutFields.varus, arm: u, reachMm: halfU + 10, grows: down },
         { kind: 'angle', field: tibialCutFields.slope, arm: v, reachMm: halfV + 10, grows: up },
         { kind: 'angle', field: tibialCutFields.rotation, arm: v, reachMm: halfV + 24, grows: lateral },
-        // A partial's tray lies against the vertical cut: that is what moves it.
-        ...(procedure === 'total' ? shiftsOfTray(lateral, v, halfU, halfV) : []),
+        ...shiftsOfTray(procedure, lateral, v, halfU, halfV),
       ]
     case 'tibia-vertical':
       return [
@@ -123,16 +122,50 @@ export function handlesOf(
   }
 }
 
-const shiftsOfTray = (lateral: Vec3, forward: Vec3, halfU: number, halfV: number): readonly CutHandle[] => [
-  {
-    kind: 'depth',
-    field: trayShifts[0],
-    says: 'Tray lateral',
-    arm: lateral,
-    reachMm: halfU + 22,
-    grows: lateral,
-    seenFromAbove: true,
-  },
+/** The handles of one femoral cut alone: it leaves its component by depth and by two turns about the middle of the component's face. */
+export function handlesAlone(
+  { normal, u, v, halfU, halfV }: Omit<CutSheet, 'handles'>,
+  id: FemoralCutId,
+  { anterior, proximal }: Directions,
+): readonly CutHandle[] {
+  const { deeper, flexion, medial } = departureFields(id)
+  // Flexion turns about the transverse axis, anterior edge down: where that takes the far edge of the sheet.
+  const turned = cross(v, cross(anterior, proximal))
+  return [
+    { kind: 'depth', field: deeper, says: 'Deeper', arm: scale(u, -1), reachMm: halfU + 6, grows: normal },
+    { kind: 'angle', field: medial, says: 'Medial edge', arm: u, reachMm: halfU + 10, grows: normal },
+    {
+      kind: 'angle',
+      field: flexion,
+      says: 'As in flexion',
+      arm: v,
+      reachMm: halfV + 10,
+      grows: scale(normal, dot(turned, normal) < 0 ? -1 : 1),
+    },
+  ]
+}
+
+/** Side to side a partial's tray goes with its vertical cut, which has that handle; its own shift is a number in the panel. */
+const shiftsOfTray = (
+  procedure: Procedure,
+  lateral: Vec3,
+  forward: Vec3,
+  halfU: number,
+  halfV: number,
+): readonly CutHandle[] => [
+  ...(procedure === 'total'
+    ? [
+        {
+          kind: 'depth' as const,
+          field: trayShifts[0],
+          says: 'Tray lateral',
+          arm: lateral,
+          reachMm: halfU + 22,
+          grows: lateral,
+          seenFromAbove: true,
+        },
+      ]
+    : []),
   {
     kind: 'depth',
     field: trayShifts[1],

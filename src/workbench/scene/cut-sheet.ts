@@ -3,8 +3,8 @@ import { sideFactor } from '../../anatomy/terms.ts'
 import { mapPoint, mapVector, type Rigid } from '../../geometry/rigid.ts'
 import { addScaled, scale, type Vec3 } from '../../geometry/vec.ts'
 import type { PlannedCut } from '../../planning/planned.ts'
-import type { CutId, Procedure } from '../../planning/terms.ts'
-import { type CutHandle, handlesOf } from './cut-handles.ts'
+import { type CutId, isFemoral, type Procedure } from '../../planning/terms.ts'
+import { type CutHandle, handlesAlone, handlesOf } from './cut-handles.ts'
 import { inPlane } from './handle-drag.ts'
 
 /** A cut as a thin framed sheet in the scene. */
@@ -26,6 +26,8 @@ interface SheetInput {
   readonly procedure: Procedure
   readonly anatomy: FemurAnatomy | TibiaAnatomy
   readonly sceneFromBone: Rigid
+  /** The handles are those of this cut alone, not of the component. */
+  readonly alone?: boolean
 }
 
 /**
@@ -33,7 +35,7 @@ interface SheetInput {
  * medial edge, slope lowers the posterior edge, femoral flexion the anterior one, external rotation brings the medial
  * edge of the posterior cut forward. null for a cut that is not planned.
  */
-export function cutSheet({ cut, side, procedure, anatomy, sceneFromBone }: SheetInput): CutSheet | null {
+export function cutSheet({ cut, side, procedure, anatomy, sceneFromBone, alone = false }: SheetInput): CutSheet | null {
   if (!cut.point || !cut.normal) return null
   const normal = mapVector(sceneFromBone, cut.normal)
   const anterior = mapVector(sceneFromBone, anatomy.frame.x)
@@ -52,7 +54,9 @@ export function cutSheet({ cut, side, procedure, anatomy, sceneFromBone }: Sheet
     halfU: cut.id === 'tibia-vertical' ? 40 : 56,
     halfV: cut.id.includes('chamfer') ? 16 : upright ? 34 : 42,
   }
-  return { ...sheet, handles: handlesOf(sheet, { procedure, anterior, proximal }) }
+  const directions = { procedure, anterior, proximal }
+  const handles = alone && isFemoral(cut.id) ? handlesAlone(sheet, cut.id, directions) : handlesOf(sheet, directions)
+  return { ...sheet, handles }
 }
 
 export const sheetCorners = ({ centre, u, v, halfU, halfV }: CutSheet): readonly Vec3[] =>

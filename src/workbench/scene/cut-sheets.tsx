@@ -33,6 +33,7 @@ export function CutSheets({ placement, colours, rig }: CutSheetsProps) {
   const femur = useWorkbenchState((state) => state.femurAnatomy)
   const tibia = useWorkbenchState((state) => state.tibiaAnatomy)
   const active = useWorkbenchState((state) => state.activeCut)
+  const alone = useWorkbenchState((state) => state.cutAlone)
   const split = useSplit()
   const lifted = useWorkbenchState((state) => state.liftPieces && state.parts !== null) && !split
   const sheets = useMemo(() => {
@@ -46,10 +47,11 @@ export function CutSheets({ placement, colours, rig }: CutSheetsProps) {
         procedure: findings.procedure,
         anatomy: ofFemur ? femur : tibia,
         sceneFromBone: ofFemur ? compose(apart, placement.sceneFromFemur) : placement.sceneFromTibia,
+        alone,
       })
       return sheet ? [sheet] : []
     })
-  }, [findings, femur, tibia, placement, lifted])
+  }, [findings, femur, tibia, placement, lifted, alone])
   if (!shown) return null
   return sheets
     .filter((sheet) => sheet.id === active || alwaysSeen.has(sheet.id))

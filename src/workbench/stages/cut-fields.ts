@@ -1,7 +1,7 @@
 import type { CaseDocument } from '../../casefile/document.ts'
 import type { Findings } from '../../findings.ts'
 import type { PlannedCut } from '../../planning/planned.ts'
-import type { CutId, CutOverrides, Procedure, RecipeOptions } from '../../planning/terms.ts'
+import type { CutDeparture, CutId, CutOverrides, FemoralCutId, Procedure, RecipeOptions } from '../../planning/terms.ts'
 import type { DocumentField } from './document-field.ts'
 
 type NumbersOf<T> = { readonly [K in keyof T]: T[K] extends number | null ? K : never }[keyof T]
@@ -104,16 +104,14 @@ export function tibialFieldsOf(
   const { varus, slope, rotation } = tibialCutFields
   return procedure === 'total'
     ? [varus, slope, depthFields[depthFrom], rotation, ...trayShifts]
-    : [varus, slope, depthFields.medial, rotation, verticalField]
+    : [varus, slope, depthFields.medial, rotation, verticalField, ...trayShifts]
 }
 
-const distal = (findings: Findings) => cutOf(findings, 'femur-distal')
-
-/** The numbers of the femoral cuts. */
+/** The numbers of the femoral component's place, which all its cuts follow. */
 export const femoralCutFields = {
-  valgus: femurField('valgusDeg', 'Valgus', 'femur valgus', 'deg', (f) => distal(f)?.valgusDeg ?? null, degrees),
-  flexion: femurField('flexionDeg', 'Flexion', 'femur flexion', 'deg', (f) => distal(f)?.flexionDeg ?? null, degrees),
-  depth: femurField('distalMm', 'Depth, distal medial', 'femur depth', 'mm', (f) => distal(f)?.depthMm ?? null, {
+  valgus: femurField('valgusDeg', 'Valgus', 'femur valgus', 'deg', (f) => f.femoralPlace.valgusDeg, degrees),
+  flexion: femurField('flexionDeg', 'Flexion', 'femur flexion', 'deg', (f) => f.femoralPlace.flexionDeg, degrees),
+  depth: femurField('distalMm', 'Depth, distal medial', 'femur depth', 'mm', (f) => f.femoralPlace.distalMm, {
     min: 0,
     max: 40,
   }),
@@ -122,7 +120,7 @@ export const femoralCutFields = {
     'External rotation',
     'femur rotation',
     'deg',
-    (f) => cutOf(f, 'femur-posterior')?.externalRotationDeg ?? null,
+    (f) => f.femoralPlace.externalRotationDeg,
     degrees,
   ),
   posterior: femurField(
@@ -130,8 +128,46 @@ export const femoralCutFields = {
     'Depth, posterior medial',
     'posterior depth',
     'mm',
-    (f) => cutOf(f, 'femur-posterior')?.depthMm ?? null,
+    (f) => f.femoralPlace.posteriorMm,
     { min: 0, max: 40 },
   ),
   shift: femurField('shiftLateralMm', 'Component shift, lateral', 'femoral shift', 'mm', unshifted, shifts),
 } as const
+
+/** The numbers of one femoral cut alone: how it departs from the component's face. */
+export const departureFields = (id: FemoralCutId) =>
+  ({
+    deeper: departureField(id, 'deeperMm', 'Deeper than the component', 'mm', 10),
+    flexion: departureField(id, 'flexionDeg', 'Turned as in flexion', 'deg', 15),
+    medial: departureField(id, 'medialDeg', 'Medial edge deeper', 'deg', 15),
+  }) as const
+
+function departureField(
+  id: FemoralCutId,
+  key: keyof CutDeparture,
+  label: string,
+  quantity: 'deg' | 'mm',
+  most: number,
+): DocumentField {
+  return {
+    label,
+    step: `${id.replace('femur-', '').replace('-', ' ')} cut alone, ${label.toLowerCase()}`,
+    quantity,
+    min: -most,
+    max: most,
+    initial: 0,
+    read: (document) => document.cuts.departures[id][key],
+    write: (document, value): CaseDocument => {
+      const { departures } = document.cuts
+      const changed = { ...departures, [id]: { ...departures[id], [key]: value ?? 0 } }
+      return { ...document, cuts: { ...document.cuts, departures: changed } }
+    },
+  }
+}
+
+/** How many cells of the cuts the case sets otherwise than the recipe would. */
+export const enteredCells = ({ tibia, femur, departures }: CutOverrides): number =>
+  [...Object.values(tibia), ...Object.values(femur)].filter((value) => value !== null).length +
+  Object.values(departures)
+    .flatMap((one) => Object.values(one))
+    .filter((value) => value !== 0).length

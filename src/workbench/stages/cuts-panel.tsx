@@ -10,7 +10,8 @@ import { useWorkbench, useWorkbenchState } from '../workbench.ts'
 import { boneAndSawFields, limitFields, slopeField } from './case-fields.ts'
 import { CaseNumberField } from './case-number-field.tsx'
 import { ComponentChoices } from './component-choices.tsx'
-import { femoralCutFields, tibialFieldsOf } from './cut-fields.ts'
+import { CutAlone } from './cut-alone.tsx'
+import { enteredCells, femoralCutFields, tibialFieldsOf } from './cut-fields.ts'
 import type { DocumentField } from './document-field.ts'
 import { PriceSections } from './price-section.tsx'
 import { RecipeOptionChoices } from './recipe-option-choices.tsx'
@@ -75,8 +76,9 @@ export function CutsPanel() {
           onChange={(cut) => store.getState().chooseCut(cut)}
         />
       </Section>
+      <CutAlone procedure={procedure} />
       <FieldSection title="Tibial cut" fields={tibialFieldsOf(procedure, depthFrom)} />
-      <FieldSection title="Femoral cuts" fields={Object.values(femoralCutFields)} />
+      <FieldSection title="Femoral component" aside="its five cuts follow" fields={Object.values(femoralCutFields)} />
       <ComponentChoices />
       <FieldSection title="Bone and saw" fields={boneAndSawFields} />
       <FieldSection title="Limits" aside="common practice, editable" fields={limitFields} />
@@ -119,7 +121,7 @@ export function FieldSection({ title, aside, fields }: FieldSectionProps) {
 function BackToRecipe() {
   const { store } = useWorkbench()
   const cuts = useWorkbenchState((state) => state.history.present.cuts)
-  const entered = [...Object.values(cuts.tibia), ...Object.values(cuts.femur)].filter((value) => value !== null).length
+  const entered = enteredCells(cuts)
   if (entered === 0) return null
   return (
     <button

@@ -43,6 +43,8 @@ export interface ViewportSlice {
   /** Whether the other leg is drawn beside it. */
   readonly otherLegShown: boolean
   readonly activeCut: CutId
+  /** Handles of a femoral cut move that cut alone, away from its component, instead of the component with all its cuts. */
+  readonly cutAlone: boolean
   readonly activeLandmark: LandmarkId | null
   /** Where one looks from now; null while there is no view. */
   readonly readCamera: (() => SavedCamera) | null
@@ -60,6 +62,7 @@ export interface ViewportSlice {
   setRisen(risen: number): void
   showOtherLeg(shown: boolean): void
   chooseCut(cut: CutId): void
+  moveCutAlone(alone: boolean): void
   chooseLandmark(id: LandmarkId | null): void
 }
 
@@ -75,6 +78,7 @@ export const createViewportSlice: Slice<ViewportSlice> = (set) => ({
   risen: 1,
   otherLegShown: true,
   activeCut: 'tibia',
+  cutAlone: false,
   activeLandmark: null,
   readCamera: null,
   drawPicture: null,
@@ -98,5 +102,6 @@ export const createViewportSlice: Slice<ViewportSlice> = (set) => ({
   setRisen: (risen) => set({ risen: Math.min(1, Math.max(0, risen)) }),
   showOtherLeg: (otherLegShown) => set({ otherLegShown }),
   chooseCut: (activeCut) => set({ activeCut }),
+  moveCutAlone: (cutAlone) => set({ cutAlone }),
   chooseLandmark: (activeLandmark) => set({ activeLandmark }),
 })

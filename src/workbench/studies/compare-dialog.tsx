@@ -13,6 +13,7 @@ import {
 } from '../../studies/compare-recipes.ts'
 import { Dialog } from '../frame/dialog.tsx'
 import { Segmented } from '../parts/segmented.tsx'
+import { enteredCells } from '../stages/cut-fields.ts'
 import { openedBone } from '../store/bones-slice.ts'
 import { recipeLabels, text } from '../text/messages.ts'
 import { useWorkbench, useWorkbenchState } from '../workbench.ts'
@@ -20,8 +21,7 @@ import { StudyProgress } from './study-progress.tsx'
 import { SvgPicture } from './svg-picture.tsx'
 import { useStudy } from './use-study.ts'
 
-const enteredIn = ({ cuts }: CaseDocument): boolean =>
-  [...Object.values(cuts.tibia), ...Object.values(cuts.femur)].some((value) => value !== null)
+const enteredIn = ({ cuts }: CaseDocument): boolean => enteredCells(cuts) > 0
 
 /** The four recipes side by side on this knee: chosen numbers, from a baseline, as table or small multiples. */
 export function CompareDialog() {
