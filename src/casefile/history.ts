@@ -82,6 +82,13 @@ export function redo(history: History): History {
   }
 }
 
+/** The last step taken back for good: it cannot be redone. With no step, or in a gesture, the same history. */
+export function takeBack(history: History): History {
+  const last = history.past.at(-1)
+  if (history.gesture || !last) return history
+  return { past: history.past.slice(0, -1), present: last.document, future: [], gesture: null }
+}
+
 /** A change that is no step, such as a named view: every document, past and to come, has it, so that undo does not take it away. */
 export function changeAside(history: History, change: (document: CaseDocument) => CaseDocument): History {
   const changed = <T extends Step>(step: T): T => ({ ...step, document: change(step.document) })

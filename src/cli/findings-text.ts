@@ -8,6 +8,7 @@ import { departingCuts, departureNote, departureWords } from '../report/departur
 import { limitWords } from '../report/flag-words.ts'
 import { shownPlusMinus } from '../report/intervals.ts'
 import { type Quantity, shown } from '../report/numbers.ts'
+import { sizeWords } from '../report/price.ts'
 import { spoiling } from '../report/spoiled.ts'
 import {
   cutWords,
@@ -19,6 +20,7 @@ import {
   sideSourceWords,
   siteWords,
 } from '../report/words.ts'
+import { priceText } from './price-text.ts'
 import { type Column, textTable, wrapped } from './text-table.ts'
 
 /** The whole findings for a terminal: tables first, then warnings and assumptions. A † marks what a warning touches. */
@@ -34,6 +36,7 @@ export function findingsText(findings: Findings): string {
     block('CUTS', '', cuts(findings, cell)),
     ...departures(findings, cell),
     block('ALIGNED', '', aligned(findings, cell)),
+    priceText(findings, cell),
     findings.limits.length === 0 ? '' : block('LIMITS', '', limits(findings)),
     block(
       'STANDS',
@@ -113,7 +116,7 @@ function heading(findings: Findings): string {
   return [
     headLine(),
     `${findings.side.toUpperCase()} KNEE, side ${sideSourceWords[findings.sideSource]}\n`,
-    `${procedureWords[findings.procedure]}, ${findings.recipe} recipe; femoral size ${implants.femurSize} (${implants.femurSizeSource}), tibial size ${implants.tibiaSize} (${implants.tibiaSizeSource}), insert ${shown(implants.insertMm, 'mm')} mm, ${implants.family}\n`,
+    `${procedureWords[findings.procedure]}, ${findings.recipe} recipe; femoral size ${sizeWords(findings, 'femur')}, tibial size ${sizeWords(findings, 'tibia')}, insert ${shown(implants.insertMm, 'mm')} mm, ${implants.family}\n`,
   ].join('')
 }
 

@@ -10,6 +10,7 @@ import { coordinatesOf, legAxes } from './leg-axes.ts'
 import { commonPractice, judge, unjudged } from './limits.ts'
 import { openBoneWarnings, removedFrom } from './open-bones.ts'
 import { partialGaps, partialLegLength } from './partial-consequences.ts'
+import { partialCorrections } from './partial-corrections.ts'
 import type { PartialCuts } from './partial-cuts.ts'
 import { notchPlane, partialCoverage, partialTrayFrame, placedPartialTray } from './partial-place.ts'
 import { plannedCuts } from './partial-planned-cuts.ts'
@@ -35,6 +36,8 @@ export function planPartial(input: PlanInput): Result<Plan> {
   const fromTibia = removedFrom(planned, 'tibia')
   const conversion = conversionOf(input, cuts)
   const limits = partialLimits(input, cuts, after)
+  const restricted = partialCorrections(input, component, cuts)
+  if (!restricted.ok) return restricted
   const sites = [...cuts.sites.filter(({ id }) => id.startsWith('tibia')), ...sawn.sites]
   const difference = (id: string) => cuts.sites.find((s) => s.id === id)?.differenceMm ?? null
   const less = (v: number | null) => (v === null ? null : 0 - v)
@@ -58,7 +61,7 @@ export function planPartial(input: PlanInput): Result<Plan> {
     sites,
     coverage: partialCoverage(bed, trayFit),
     limits,
-    corrections: [],
+    corrections: restricted.value,
     restriction: null,
     gaps: partialGaps(sites, cuts.sites),
     after,

@@ -40,7 +40,7 @@ export function planCuts(input: PlanInput): Result<Plan> {
   return plan
 }
 
-function outOfRange({ wear, cartilage, saw, cuts }: PlanChoices): ReturnType<typeof fail> | null {
+function outOfRange({ wear, cartilage, saw, cuts, limits }: PlanChoices): ReturnType<typeof fail> | null {
   const lengths = [
     ['wear.medialMm', wear.medialMm, 20],
     ['wear.lateralMm', wear.lateralMm, 20],
@@ -63,6 +63,10 @@ function outOfRange({ wear, cartilage, saw, cuts }: PlanChoices): ReturnType<typ
   for (const [place, value] of angles)
     if (value !== null && !(Math.abs(value) <= 30))
       return fail('case/out-of-range', `${place} is ${value}; it must be −30 to 30 degrees.`, { place })
+  if (!(limits.jointLineLowDeg < limits.jointLineHighDeg))
+    return fail('case/out-of-range', 'The lower joint line limit must lie below the upper one.', {
+      place: 'limits.jointLineLowDeg',
+    })
   for (const [id, { deeperMm, flexionDeg, medialDeg }] of Object.entries(cuts.departures)) {
     const place = `cuts.departures.${id}`
     if (!(Math.abs(deeperMm) <= 20 && Math.abs(flexionDeg) <= 20 && Math.abs(medialDeg) <= 20))

@@ -13,6 +13,8 @@ import { limitWords } from './flag-words.ts'
 import { plusMinus, shownPlusMinus } from './intervals.ts'
 import { type Quantity, shown, shownWithUnit } from './numbers.ts'
 import { outputWords } from './output-words.ts'
+import { sizeWords } from './price.ts'
+import { priceHtml } from './price-html.ts'
 import { reportStyle } from './report-style.ts'
 import { spoiling } from './spoiled.ts'
 import { stanceSvg } from './stance-svg.ts'
@@ -61,12 +63,13 @@ export function reportHtml({ findings, drawing, caseName, alternatives, pose, no
 <h1>${escaped(caseName)}</h1>
 <p class="side">${findings.side.toUpperCase()}</p>
 <p>Side ${escaped(sideSourceWords[findings.sideSource])}. ${sentence(procedureWords[findings.procedure])}, ${recipeWords[findings.recipe]} recipe.
-Femoral size ${findings.implants.femurSize} (${findings.implants.femurSizeSource}), tibial size ${findings.implants.tibiaSize} (${findings.implants.tibiaSizeSource}), insert ${shownWithUnit(findings.implants.insertMm, 'mm')}.</p>
+Femoral size ${sizeWords(findings, 'femur')}, tibial size ${sizeWords(findings, 'tibia')}, insert ${shownWithUnit(findings.implants.insertMm, 'mm')}.</p>
 <p class="caution">The thickness expected on each piece, not verified against the patient, not for guiding a cut. ${escaped(caution)}</p>
 </header>
 ${sitesSection(findings)}
 ${cutsSection(findings)}
 ${alignedSection(findings)}
+${section('What it changes and costs', priceHtml(findings, number(findings), table))}
 ${limitsSection(findings)}
 ${flagsSection(findings)}
 ${stanceSection(findings, drawing)}

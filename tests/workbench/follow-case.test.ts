@@ -1,8 +1,9 @@
 import { expect, test } from 'vitest'
+import type { CaseDocument } from '../../src/casefile/document.ts'
 import { meshKey } from '../../src/casefile/mesh-key.ts'
 import type { Engine } from '../../src/engine/client.ts'
 import type { OpenedMesh } from '../../src/engine/contract.ts'
-import { fail } from '../../src/failure.ts'
+import { fail, ok } from '../../src/failure.ts'
 import { followCase } from '../../src/workbench/live/follow-case.ts'
 import { createWorkbenchStore } from '../../src/workbench/store/workbench-store.ts'
 import type { Workbench } from '../../src/workbench/workbench.ts'
@@ -35,5 +36,61 @@ test('bones that repairs have left behind are let go, all but the last two', asy
   expect(main.held.size).toBe(3)
   expect(drawing.held.size).toBe(3)
   expect(main.held.has(meshKey(store.getState().history.present.meshes.femur!))).toBe(true)
+  stop()
+})
+
+/** An engine that plans every case but those whose tibial depth is 33 mm. */
+function plansShallow(): Engine {
+  const run = async (job: string, input: unknown) => {
+    if (job !== 'assess') return ok({})
+    const { document } = input as { document: CaseDocument }
+    return document.cuts.tibia.depthMm === 33
+      ? fail('cut/misses-bone', 'The tibial cut does not meet the bone.')
+      : ok({ findings: { planned: document.cuts.tibia.depthMm }, plan: {} })
+  }
+  return { run, pending: () => 0, dispose: () => {} } as unknown as Engine
+}
+
+const depth = (depthMm: number) => (document: CaseDocument) => ({
+  ...document,
+  cuts: { ...document.cuts, tibia: { ...document.cuts.tibia, depthMm } },
+})
+const moment = () => new Promise((resolve) => setTimeout(resolve, 20))
+
+test('a step that cannot be planned is refused with its reason, and the plan before it stays', async () => {
+  const store = createWorkbenchStore()
+  const engine = plansShallow()
+  const stop = followCase({ store, engine, drawer: engine } as unknown as Workbench)
+  for (const bone of ['femur', 'tibia'] as const) {
+    const reference = { sha256: bone, name: bone, unitFactor: 1, repairs: [] }
+    const opened = { key: meshKey(reference), reference, mesh: box([0, 0, 0], [1, 1, 1]), fileWarnings: [] }
+    store.getState().holdMesh(opened as unknown as OpenedMesh, new Blob([]))
+    store.getState().useBone(bone, opened as unknown as OpenedMesh)
+  }
+  await moment()
+  store.getState().edit('tibia depth to 9 mm', depth(9))
+  await moment()
+  const now = () => ({
+    depth: store.getState().history.present.cuts.tibia.depthMm,
+    shown: (store.getState().findings as unknown as { planned: number } | null)?.planned,
+    notices: store.getState().notices.map(({ failure }) => failure.message),
+  })
+  expect(now()).toEqual({ depth: 9, shown: 9, notices: [] })
+  const steps = store.getState().history.past.length
+  store.getState().edit('tibia depth to 33 mm', depth(33))
+  await moment()
+  const message = 'Refused: tibia depth to 33 mm. The tibial cut does not meet the bone.'
+  expect(now()).toEqual({ depth: 9, shown: 9, notices: [message] })
+  expect(store.getState().history.past.length).toBe(steps)
+  expect(store.getState().history.future).toEqual([])
+  // The same by hand: pulled there the numbers go, let go there the pull is taken back.
+  store.getState().begin('tibia depth')
+  store.getState().update(depth(33))
+  await moment()
+  expect(store.getState().failure?.code).toBe('cut/misses-bone')
+  store.getState().commit('tibia depth to 33 mm')
+  await moment()
+  expect(now()).toEqual({ depth: 9, shown: 9, notices: [message, message] })
+  expect(store.getState().failure).toBeNull()
   stop()
 })

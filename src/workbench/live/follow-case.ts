@@ -5,6 +5,7 @@ import type { Failure, Result } from '../../failure.ts'
 import { openedBone } from '../store/bones-slice.ts'
 import type { WorkbenchState } from '../store/state.ts'
 import type { Workbench } from '../workbench.ts'
+import { refuseStep } from './refuse-step.ts'
 import { giveBone } from './spare-copies.ts'
 
 /** After the last change, before what takes longer than a hand waits is begun. */
@@ -25,6 +26,9 @@ export function followCase(workbench: Workbench): () => void {
   let generation = 0
   let settling: ReturnType<typeof setTimeout> | undefined
   let resting = new AbortController()
+  /** The last case that could be planned. */
+  let planned: CaseDocument | null = null
+  let refusedInHand: { readonly document: CaseDocument; readonly failure: Failure } | null = null
 
   const hold = (reference: MeshReference): Promise<Result<unknown>> => {
     const key = meshKey(reference)
@@ -93,6 +97,8 @@ export function followCase(workbench: Workbench): () => void {
     const current = newest()
     if (current) store.setState({ calculation: null })
     if (!assessed.ok) {
+      if (current && refuseStep(workbench, planned, assessed.failure)) return
+      refusedInHand = { document, failure: assessed.failure }
       // In the middle of a pull the picture stays, so that the handle in hand does too; the numbers go.
       const picture = store.getState().history.gesture ? {} : { parts: null, plan: null }
       store.setState({ findings: null, drawing: null, ...picture, failure: assessed.failure, updating: !current })
@@ -101,6 +107,8 @@ export function followCase(workbench: Workbench): () => void {
       findBothLandmarks(document, newest)
       return
     }
+    planned = document
+    refusedInHand = null
     store.setState({ ...assessed.value, failure: null, femurFailure: null, tibiaFailure: null, updating: !current })
     // Where a landmark is dragged whole bones are seen; the finder looks afresh when it is let go.
     if (holdLandmarks) return
@@ -138,8 +146,13 @@ export function followCase(workbench: Workbench): () => void {
 
   let last: CaseDocument | null = null
   const onChange = (state: WorkbenchState, before: WorkbenchState) => {
-    if (before.history.gesture && !state.history.gesture) settle()
     const document = state.history.present
+    if (before.history.gesture && !state.history.gesture) {
+      settle()
+      // What was pulled to where nothing can be planned is taken back when it is let go.
+      const refused = refusedInHand
+      if (refused?.document === document && refuseStep(workbench, planned, refused.failure)) return
+    }
     const letGo = before.landmarkInHand !== null && state.landmarkInHand === null
     if (document === last && !letGo) return
     last = document

@@ -21,6 +21,8 @@ export interface NumberFieldProps {
   readonly onUpdate: (value: number) => void
   readonly onCommit: () => void
   readonly onCancel: () => void
+  /** What was typed is no number of this unit, or lies out of range: it is not taken. Absent: it is drawn to the range. */
+  readonly onRefuse?: (why: string) => void
 }
 
 const settleAfterMs = 700
@@ -60,6 +62,11 @@ export function NumberField(props: NumberFieldProps) {
     if (typed === null) return
     const number = parseNumber(typed)
     setTyped(null)
+    const why = typed.trim() === '' ? null : whyNot(typed, number, props)
+    if (why !== null && props.onRefuse) {
+      props.onRefuse(why)
+      return
+    }
     if (number === null || (value !== null && formatNumber(value, decimals) === typed.trim())) return
     props.onBegin()
     props.onUpdate(clamp(number))
@@ -130,4 +137,18 @@ export function NumberField(props: NumberFieldProps) {
       </span>
     </div>
   )
+}
+
+/** Why a typed text is not taken; null when it is. */
+function whyNot(typed: string, number: number | null, { label, quantity, min, max }: NumberFieldProps): string | null {
+  const unit = fieldUnit(quantity)
+  const written = typed.replace(/[^a-z°²³]/gi, '')
+  if (number === null) return `“${typed.trim()}” is not a number; ${label} stays as it was.`
+  if (written !== '' && written !== unit && written !== 'deg')
+    return `${label} is entered in ${unit === '' ? 'a bare number' : unit}; “${typed.trim()}” was not taken.`
+  if (number < (min ?? -Infinity) || number > (max ?? Infinity)) {
+    const range = `${formatNumber(min ?? -Infinity)} to ${formatNumber(max ?? Infinity)} ${unit}`.trim()
+    return `${label} must be ${range}; ${typed.trim()} was not taken.`
+  }
+  return null
 }

@@ -34,6 +34,9 @@ export function CaseNumberField({ field }: { readonly field: DocumentField }) {
         store.getState().commit(`${field.step} ${say(before.current)} to ${say(now)}`)
       }}
       onCancel={() => store.getState().cancel()}
+      onRefuse={(message) =>
+        store.getState().notify({ code: 'case/out-of-range', message, hint: null, place: field.step })
+      }
       onReset={
         changed
           ? () =>

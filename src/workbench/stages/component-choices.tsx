@@ -12,8 +12,8 @@ export function ComponentChoices() {
   return (
     <Section title="Components" aside="generic, invented">
       <FamilyChoice />
-      <Choice part="femurSize" label="Femoral size" proposed={implants?.femurSize} />
-      <Choice part="tibiaSize" label="Tibial size" proposed={implants?.tibiaSize} />
+      <Choice part="femurSize" label="Femoral size" proposed={implants?.femurSize} runnerUp={implants?.femurRunnerUp} />
+      <Choice part="tibiaSize" label="Tibial size" proposed={implants?.tibiaSize} runnerUp={implants?.tibiaRunnerUp} />
       <Choice part="insertMm" label="Tray and insert" proposed={implants?.insertMm} unit=" mm" />
       <CommandButton id="case.components" className="wide" />
     </Section>
@@ -56,17 +56,20 @@ interface ChoiceProps {
   readonly part: Part
   readonly label: string
   readonly proposed: number | undefined
+  /** The size that would have been proposed next. */
+  readonly runnerUp?: number | null | undefined
   readonly unit?: string
 }
 
-function Choice({ part, label, proposed, unit = '' }: ChoiceProps) {
+function Choice({ part, label, proposed, runnerUp = null, unit = '' }: ChoiceProps) {
   const { store } = useWorkbench()
   const id = useId()
   const procedure = useWorkbenchState((state) => state.history.present.procedure)
   const implants = useWorkbenchState((state) => state.history.present.implants)
   const value = implants[part]
   const options = componentOptions(familyInUse({ procedure, implants }))[part]
-  const asProposed = value === null && proposed !== undefined ? `proposed: ${proposed}${unit}` : 'proposed'
+  const next = runnerUp === null ? '' : `, then ${runnerUp}`
+  const asProposed = value === null && proposed !== undefined ? `proposed: ${proposed}${unit}${next}` : 'proposed'
   return (
     <div className="choice beside">
       <label htmlFor={id}>{label}</label>

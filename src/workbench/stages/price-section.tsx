@@ -1,115 +1,16 @@
-import type { Findings } from '../../findings.ts'
 import { boundBeside } from '../../report/bounded.ts'
+import {
+  answerWords,
+  costWords,
+  type PriceGroup,
+  priceGroups,
+  restrictedAnswers,
+  stepWords,
+} from '../../report/price.ts'
 import { Figure } from '../parts/figure.tsx'
 import { Section } from '../parts/section.tsx'
-import type { Quantity } from '../text/format.ts'
 import { cutLabels } from '../text/messages.ts'
 import { useWorkbenchState } from '../workbench.ts'
-
-interface PriceRow {
-  readonly label: string
-  readonly path: string
-  readonly quantity: Quantity
-  readonly read: (findings: Findings) => number | null | undefined
-  readonly plain?: boolean
-}
-
-const changes: readonly PriceRow[] = [
-  {
-    label: 'Femoral joint line, medial',
-    path: 'after.jointLineShiftMedialMm',
-    quantity: 'mm',
-    read: (f) => f.after.jointLineShiftMedialMm,
-  },
-  {
-    label: 'Femoral joint line, lateral',
-    path: 'after.jointLineShiftLateralMm',
-    quantity: 'mm',
-    read: (f) => f.after.jointLineShiftLateralMm,
-  },
-  {
-    label: 'Tibial surface, medial',
-    path: 'consequences.tibialShiftMedialMm',
-    quantity: 'mm',
-    read: (f) => f.consequences.tibialShiftMedialMm,
-  },
-  {
-    label: 'Tibial surface, lateral',
-    path: 'consequences.tibialShiftLateralMm',
-    quantity: 'mm',
-    read: (f) => f.consequences.tibialShiftLateralMm,
-  },
-  {
-    label: 'Posterior offset, medial',
-    path: 'consequences.posteriorOffsetChangeMedialMm',
-    quantity: 'mm',
-    read: (f) => f.consequences.posteriorOffsetChangeMedialMm,
-  },
-  {
-    label: 'Posterior offset, lateral',
-    path: 'consequences.posteriorOffsetChangeLateralMm',
-    quantity: 'mm',
-    read: (f) => f.consequences.posteriorOffsetChangeLateralMm,
-  },
-  {
-    label: 'Leg length',
-    path: 'consequences.legLengthChangeMm',
-    quantity: 'mm',
-    read: (f) => f.consequences.legLengthChangeMm,
-  },
-  { label: 'Anterior notch', path: 'consequences.notchMm', quantity: 'mm', read: (f) => f.consequences.notchMm },
-]
-
-const fit: readonly PriceRow[] = [
-  {
-    label: 'Section covered',
-    path: 'coverage.fraction',
-    quantity: 'percent',
-    read: (f) => f.coverage?.fraction,
-    plain: true,
-  },
-  {
-    label: 'Largest overhang',
-    path: 'coverage.largestOverhangMm',
-    quantity: 'mm',
-    read: (f) => f.coverage?.largestOverhangMm,
-    plain: true,
-  },
-  {
-    label: 'Largest uncovered rim',
-    path: 'coverage.largestGapMm',
-    quantity: 'mm',
-    read: (f) => f.coverage?.largestGapMm,
-    plain: true,
-  },
-]
-
-const slack: readonly PriceRow[] = [
-  {
-    label: 'Straight, medial',
-    path: 'gaps.slackMm.extensionMedial',
-    quantity: 'mm',
-    read: (f) => f.gaps?.slackMm.extensionMedial,
-  },
-  {
-    label: 'Straight, lateral',
-    path: 'gaps.slackMm.extensionLateral',
-    quantity: 'mm',
-    read: (f) => f.gaps?.slackMm.extensionLateral,
-  },
-  {
-    label: 'Bent, medial',
-    path: 'gaps.slackMm.flexionMedial',
-    quantity: 'mm',
-    read: (f) => f.gaps?.slackMm.flexionMedial,
-  },
-  {
-    label: 'Bent, lateral',
-    path: 'gaps.slackMm.flexionLateral',
-    quantity: 'mm',
-    read: (f) => f.gaps?.slackMm.flexionLateral,
-  },
-]
 
 /** What the plan changes: joint line, offset, length, cover, and the geometric slack with its caveat. */
 export function PriceSections() {
@@ -117,9 +18,9 @@ export function PriceSections() {
     <>
       <Corrections />
       <EachCut />
-      <Rows title="Before to after" aside="proximal, longer, more +" rows={changes} />
-      <Rows title="Tray on the bone" rows={fit} />
-      <Rows title="Slack" aside="geometric: no ligament, no laxity" rows={slack} />
+      {priceGroups.map((group) => (
+        <Rows key={group.title} group={group} />
+      ))}
     </>
   )
 }
@@ -159,16 +60,11 @@ function EachCut() {
   )
 }
 
-interface RowsProps {
-  readonly title: string
-  readonly aside?: string
-  readonly rows: readonly PriceRow[]
-}
-
-function Rows({ title, aside, rows }: RowsProps) {
+function Rows({ group: { title, note, rows, applies } }: { readonly group: PriceGroup }) {
   const findings = useWorkbenchState((state) => state.findings)
+  if (findings && !applies(findings)) return null
   return (
-    <Section title={title} aside={aside}>
+    <Section title={title} aside={note}>
       <dl className="pairs">
         {rows.map((row) => (
           <div key={row.path} className="pair">
@@ -179,6 +75,11 @@ function Rows({ title, aside, rows }: RowsProps) {
                 quantity={row.quantity}
                 path={row.path}
                 signed={!row.plain}
+                bound={
+                  findings && row.path === 'conversion.tibialBoneLeftMm3'
+                    ? boundBeside(findings, 'tibia', findings.conversion?.tibialBoneLeftBoundMm3 ?? null)
+                    : undefined
+                }
               />
             </dd>
           </div>
@@ -188,35 +89,35 @@ function Rows({ title, aside, rows }: RowsProps) {
   )
 }
 
-/** Each step of the restricted recipe: which limit, which bone, how many degrees, and what it costs at the sites. */
+/** Both answers of the restricted recipe, step by step: which limit, which bone, how many degrees, and what it costs. */
 function Corrections() {
-  const corrections = useWorkbenchState((state) => state.findings?.corrections)
-  const recipe = useWorkbenchState((state) => state.history.present.recipe)
-  if (recipe !== 'restricted') return null
+  const findings = useWorkbenchState((state) => state.findings)
+  const used = useWorkbenchState((state) => state.history.present.recipeOptions.restrictedAnswer)
+  const answers = findings ? restrictedAnswers(findings) : []
+  if (answers.length === 0) return null
   return (
     <Section title="Corrections" aside="an interpretation">
-      {corrections?.length ? (
-        <ol className="corrections">
-          {corrections.map((step, k) => (
-            <li key={`${step.limit} ${step.bone} ${step.deg}`}>
-              <strong>
-                {step.bone} <Figure value={step.deg} quantity="deg" path={`corrections.${k}.deg`} signed />
-              </strong>{' '}
-              for {step.limit}
-              <span className="correction-cost">
-                {Object.entries(step.siteDeltaMm)
-                  .filter(([, mm]) => Math.abs(mm) >= 0.05)
-                  .map(
-                    ([site, mm]) => `${site.replaceAll('-', ' ')} ${mm > 0 ? '+' : '−'}${Math.abs(mm).toFixed(1)} mm`,
-                  )
-                  .join(', ')}
-              </span>
-            </li>
-          ))}
-        </ol>
-      ) : (
-        <p className="footnote">Nothing to correct: the kinematic cuts lie inside the entered limits.</p>
-      )}
+      {answers.map(({ name, answer }, i) => (
+        <div key={name} className="restricted-answer">
+          <h4 className="field-label">
+            {name}
+            {answers.length > 1 && (used === 'smallest') === (i === 1) ? ' (in use)' : ''}
+          </h4>
+          {answerWords(answer) === null ? null : <p className="footnote">{answerWords(answer)}</p>}
+          {answer.corrections.length > 0 ? (
+            <ol className="corrections">
+              {answer.corrections.map((step) => (
+                <li key={`${step.limit} ${step.bone} ${step.deg}`}>
+                  <strong>{stepWords(step)}</strong>
+                  <span className="correction-cost">{costWords(step)}</span>
+                </li>
+              ))}
+            </ol>
+          ) : (
+            <p className="footnote">Nothing to correct: the kinematic cuts lie inside the entered limits.</p>
+          )}
+        </div>
+      ))}
     </Section>
   )
 }

@@ -9,6 +9,7 @@ import {
   type History,
   newHistory,
   redo,
+  takeBack,
   undo,
   updateGesture,
 } from '../../casefile/history.ts'
@@ -31,6 +32,8 @@ export interface CaseSlice {
   cancel(): void
   undo(): void
   redo(): void
+  /** The last step goes for good: it led where nothing can be planned. */
+  takeBack(): void
   /** A change that is no step and that undo leaves alone. */
   aside(change: Edit): void
   /** Another document: its history starts afresh. */
@@ -50,6 +53,7 @@ export const createCaseSlice: Slice<CaseSlice> = (set) => {
     cancel: () => change(cancelGesture),
     undo: () => change(undo),
     redo: () => change(redo),
+    takeBack: () => change(takeBack),
     aside: (edit) => change((history) => changeAside(history, edit)),
     replaceDocument: (document) => set({ history: newHistory(document), savedDocument: document, savedAs: null }),
   }
