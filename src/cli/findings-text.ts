@@ -3,6 +3,7 @@ import type { Warning } from '../failure.ts'
 import type { Findings } from '../findings.ts'
 import type { Assumption } from '../planning/planned.ts'
 import { alignedRows } from '../report/aligned.ts'
+import { type BesideLoads, besideLoads } from '../report/beside-loads.ts'
 import { boundBeside, shownBounded } from '../report/bounded.ts'
 import { departingCuts, departureNote, departureWords } from '../report/departures.ts'
 import { limitWords } from '../report/flag-words.ts'
@@ -48,6 +49,7 @@ export function findingsText(findings: Findings): string {
     findings.loading.every((load) => load.bearing === null)
       ? ''
       : block('BEARING', 'elastic layer on a rigid base; half-space figure beside it', contact(findings, cell)),
+    block('MEASURED ELSEWHERE', 'to compare with, no verdict', besideLoads.map(besideText).join('')),
     flagsText(findings),
     intervalsText(findings),
     warningsText(findings.warnings),
@@ -106,6 +108,8 @@ export function assumptionsText(assumptions: readonly Assumption[]): string {
   if (assumptions.length === 0) return ''
   return `\nASSUMED\n${assumptions.map((a) => wrapped(`· ${a.what}: ${a.value} (${a.basis})`)).join('')}`
 }
+
+const besideText = ({ what, value, source }: BesideLoads): string => wrapped(`· ${what}: ${value} (${source})`)
 
 const right = (title: string): Column => ({ title, align: 'right' })
 const block = (title: string, note: string, body: string): string =>
@@ -289,9 +293,17 @@ function loaded({ loading }: Findings, cell: Cell): string {
   const columns = [
     { title: 'pose' },
     { title: 'load' },
-    ...['N', 'compression N', 'shear N', 'ratio', 'side to side', 'front to back', 'medial %', 'under tray MPa'].map(
-      right,
-    ),
+    ...[
+      'N',
+      'compression N',
+      'shear N',
+      'ratio',
+      'side to side',
+      'front to back',
+      'medial %',
+      'under tray MPa',
+      'lifted off %',
+    ].map(right),
   ]
   const rows = loading.map((load, i) => {
     const at = `loading.${i}`
@@ -306,6 +318,7 @@ function loaded({ loading }: Findings, cell: Cell): string {
       cell(load.shearSagittal, 'ratio', `${at}.shearSagittal`),
       cell(load.medialShare, 'percent', `${at}.medialShare`),
       cell(load.interfacePeakMpa, 'MPa', `${at}.interfacePeakMpa`),
+      cell(load.interface?.liftOffShare ?? null, 'percent', `${at}.interface.liftOffShare`),
     ]
   })
   return textTable(columns, rows)
@@ -316,7 +329,18 @@ function contact({ loading }: Findings, cell: Cell): string {
     { title: 'pose' },
     { title: 'load' },
     { title: 'condyle' },
-    ...['N', 'peak MPa', 'half-space MPa', 'area mm²', 'to rim mm', 'outer tenth %'].map(right),
+    ...[
+      'N',
+      'peak MPa',
+      'half-space MPa',
+      'mean MPa',
+      'area mm²',
+      'lateral mm',
+      'anterior mm',
+      'to rim mm',
+      'outer tenth %',
+      'cut off %',
+    ].map(right),
     { title: 'edge loaded' },
   ]
   const rows = loading.flatMap((load, i) =>
@@ -332,9 +356,13 @@ function contact({ loading }: Findings, cell: Cell): string {
           cell(condyle.loadN, 'N', `${at}.loadN`),
           cell(condyle.peakMpa, 'MPa', `${at}.peakMpa`),
           cell(condyle.hertzPeakMpa, 'MPa', `${at}.hertzPeakMpa`),
+          cell(condyle.meanMpa, 'MPa', `${at}.meanMpa`),
           cell(condyle.areaMm2, 'mm2', `${at}.areaMm2`),
+          cell(condyle.centreMm[0], 'mm', `${at}.centreMm`, true),
+          cell(condyle.centreMm[1], 'mm', `${at}.centreMm`, true),
           cell(condyle.edgeDistanceMm, 'mm', `${at}.edgeDistanceMm`),
           cell(condyle.outerTenthShare, 'percent', `${at}.outerTenthShare`),
+          cell(condyle.truncatedShare, 'percent', `${at}.truncatedShare`),
           condyle.edgeLoaded ? 'yes' : 'no',
         ],
       ]

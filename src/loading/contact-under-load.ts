@@ -8,10 +8,12 @@ import {
   solveBearing,
 } from './bearing.ts'
 import { effectiveModulus, effectiveRadius, pointContact } from './hertz.ts'
+import { interfaceMap } from './interface-map.ts'
 import { type InterfacePressure, interfacePressure } from './interface-pressure.ts'
 import type { LoadLine } from './load-line.ts'
 import { medialShare } from './medial-share.ts'
 import type { Loop } from './polygon-moments.ts'
+import type { PressureMap } from './pressure-map.ts'
 import type { Profile } from './profile.ts'
 
 /** Contact of one compartment, with the half-space figure beside the layer's. */
@@ -28,15 +30,6 @@ export interface BearingLoads {
   readonly shearHeld: boolean
 }
 
-/** Pressures on the grid: nodes row by row from `low` (lateral, anterior), mm and MPa. */
-export interface PressureMap {
-  readonly cellMm: number
-  readonly columns: number
-  readonly rows: number
-  readonly low: readonly [number, number]
-  readonly pressureMpa: Float64Array
-}
-
 export interface InterfaceLoad extends InterfacePressure {
   /** Where the load's line meets the bone, from the tray's centre: lateral, anterior, mm. */
   readonly atMm: readonly [number, number]
@@ -47,6 +40,8 @@ export interface ContactUnderLoad {
   readonly bearing: BearingLoads | null
   readonly map: PressureMap | null
   readonly interface: InterfaceLoad | null
+  /** Pressures under the tray on the region that bears; the edge of that region stands in `base`. */
+  readonly interfaceMap: PressureMap | null
   /** What could not be solved, and why. */
   readonly failures: readonly Failure[]
   readonly liftsOff: 'medial' | 'lateral' | null
@@ -84,7 +79,15 @@ export function contactUnderLoad(input: ContactInput): ContactUnderLoad {
   const carried = medialOnly ? Math.max(0, Math.min(1, share)) : 1
   const compressionN = -dot(force, line.normal) * carried
   if (!(compressionN > 0))
-    return { medialShare: share, bearing: null, map: null, interface: null, failures: [], liftsOff }
+    return {
+      medialShare: share,
+      bearing: null,
+      map: null,
+      interface: null,
+      interfaceMap: null,
+      failures: [],
+      liftsOff,
+    }
   const lateralN = dot(force, line.lateral) * carried
   const anteriorN = dot(force, line.anterior) * carried
   const only = medialOnly ? null : liftsOff === 'lateral' ? 'medial' : liftsOff === 'medial' ? 'lateral' : null
@@ -107,6 +110,7 @@ export function contactUnderLoad(input: ContactInput): ContactUnderLoad {
     bearing: solved.ok ? bearingLoads(solved.value, geometry) : null,
     map: solved.ok ? mapOf(solved.value) : null,
     interface: pressed.ok ? { ...pressed.value, atMm } : null,
+    interfaceMap: pressed.ok ? interfaceMap(base, pressed.value, cellMm) : null,
     failures,
     liftsOff,
   }

@@ -18,13 +18,13 @@ import {
   type ContactUnderLoad,
   contactUnderLoad,
   type InterfaceLoad,
-  type PressureMap,
   shareOf,
 } from './contact-under-load.ts'
 import { type Facing, facingAssumption, facingComponents, poseOf } from './facing-components.ts'
 import { kneeForceN, type LoadChoices, loadAssumptions } from './knee-force.ts'
 import { inTrayPlane, type LoadLine, loadLine } from './load-line.ts'
 import type { Loop } from './polygon-moments.ts'
+import type { PressureMap } from './pressure-map.ts'
 import { commonStrips } from './strips.ts'
 import { forceAlong, type TrayLoad, trayLoad } from './tray-load.ts'
 
@@ -44,8 +44,9 @@ export interface Load extends TrayLoad {
   readonly facing: Facing
 }
 
-/** Pressures of one load for a map on the bearing. */
+/** Pressures of one load for a map: on the bearing, or on the resected bone under the tray. */
 export interface LoadMap extends PressureMap {
+  readonly where: 'bearing' | 'tray'
   readonly pose: PoseName
   readonly direction: LoadDirection
 }
@@ -119,7 +120,9 @@ export function loadEveryPose(input: LoadsInput): Loads {
       }
       const contact = contactOf(setting, standing, line, force, facing)
       if (contact) warnings.push(...contactWarnings(contact, `loading.${loads.length}`, standing.pose, plan.procedure))
-      if (contact?.map) maps.push({ pose: standing.pose, direction, ...contact.map })
+      const at = { pose: standing.pose, direction }
+      if (contact?.map) maps.push({ where: 'bearing', ...at, ...contact.map })
+      if (contact?.interfaceMap) maps.push({ where: 'tray', ...at, ...contact.interfaceMap })
       loads.push({
         pose: standing.pose,
         direction,
@@ -201,7 +204,15 @@ function contactOf(
   const { plan, bearing } = input
   const geometry = bearingGeometry(plan, bearing, { outline }, standing.flexionDeg, input.ownFamily)
   if (!geometry.ok)
-    return { medialShare: 0.5, bearing: null, map: null, interface: null, failures: [geometry.failure], liftsOff: null }
+    return {
+      medialShare: 0.5,
+      bearing: null,
+      map: null,
+      interface: null,
+      interfaceMap: null,
+      failures: [geometry.failure],
+      liftsOff: null,
+    }
   const { tiltDeg, rotationDeg } = facing
   const onTray = [dot(force, line.lateral), dot(force, line.anterior), dot(force, line.normal), line.atLateralMm]
   const inTray = [...onTray, tiltDeg, rotationDeg]

@@ -43,7 +43,8 @@ function range(loops: readonly Loop[]): readonly [number, number] {
   return [low, high]
 }
 
-function crossings(loops: readonly Loop[], y: number): number[] {
+/** Where the line at height `y` crosses the loops, rising; between every other pair lies what they enclose. */
+export function crossings(loops: readonly Loop[], y: number): number[] {
   const xs: number[] = []
   for (const loop of loops) {
     let [px, py] = loop[loop.length - 1] ?? [0, 0]

@@ -5,6 +5,7 @@ import type { StanceDrawing } from '../stance/drawing.ts'
 import type { PoseName } from '../stance/terms.ts'
 import { comparedRows, type RecipeResults, usualComparison } from '../studies/compare-recipes.ts'
 import { alignedRows } from './aligned.ts'
+import { besideLoads } from './beside-loads.ts'
 import { boundBeside, shownBounded } from './bounded.ts'
 import { comparedValue, comparedWords } from './compared.ts'
 import { departingCuts, departureNote, departureWords } from './departures.ts'
@@ -276,6 +277,7 @@ function loadingSection(findings: Findings): string {
       cell(load.shearSagittal, 'ratio', `${at}.shearSagittal`),
       cell(load.medialShare, 'percent', `${at}.medialShare`),
       cell(load.interfacePeakMpa, 'MPa', `${at}.interfacePeakMpa`),
+      cell(load.interface?.liftOffShare ?? null, 'percent', `${at}.interface.liftOffShare`),
     ]
   })
   return section(
@@ -292,11 +294,16 @@ function loadingSection(findings: Findings): string {
         'front to back',
         'Medial %',
         'Under the tray, peak MPa',
+        'lifted off %',
       ],
       rows,
     ) +
       bearingTable(findings, cell) +
-      '<p class="small">A level tray has no shear under a vertical load only; loads measured in people stay close to the tray’s own normal. Both directions are model cases.</p>',
+      '<p class="small">A level tray has no shear under a vertical load only; loads measured in people stay close to the tray’s own normal. Both directions are model cases.</p>' +
+      table(
+        ['Measured elsewhere', '', 'Source'],
+        besideLoads.map(({ what, value, source }) => [text(what), text(value), text(source)]),
+      ),
   )
 }
 
@@ -332,9 +339,12 @@ function bearingTable(findings: Findings, cell: NumberCell): string {
           cell(condyle.loadN, 'N', `${at}.loadN`),
           cell(condyle.peakMpa, 'MPa', `${at}.peakMpa`),
           cell(condyle.hertzPeakMpa, 'MPa', `${at}.hertzPeakMpa`),
+          cell(condyle.meanMpa, 'MPa', `${at}.meanMpa`),
           cell(condyle.areaMm2, 'mm2', `${at}.areaMm2`),
+          `<td class="number">${condyle.centreMm.map((mm) => shown(mm, 'mm', true)).join(' / ')}</td>`,
           cell(condyle.edgeDistanceMm, 'mm', `${at}.edgeDistanceMm`),
           cell(condyle.outerTenthShare, 'percent', `${at}.outerTenthShare`),
+          cell(condyle.truncatedShare, 'percent', `${at}.truncatedShare`),
           text(condyle.edgeLoaded ? 'edge loaded' : 'clear of the rim'),
         ],
       ]
@@ -348,9 +358,12 @@ function bearingTable(findings: Findings, cell: NumberCell): string {
     'Load N',
     'Layer peak MPa',
     'Half-space peak MPa',
+    'Mean MPa',
     'Area mm²',
+    'Centre lateral / anterior mm',
     'To rim mm',
     'Outer tenth %',
+    'Cut off %',
     '',
   ]
   return table(head, rows)

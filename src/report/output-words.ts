@@ -54,7 +54,10 @@ const loading: Readonly<Record<string, string>> = {
   shearSagittal: 'Shear, front to back',
   medialShare: 'Medial share',
   interfacePeakMpa: 'Under the tray, peak',
+  liftOffShare: 'Tray lifted off',
   peakMpa: 'Bearing peak',
+  hertzPeakMpa: 'Half-space peak',
+  meanMpa: 'Bearing mean',
   areaMm2: 'Contact area',
   edgeDistanceMm: 'Rim distance',
   outerTenthShare: 'Load in the outer tenth',
@@ -79,6 +82,7 @@ export function outputWords(name: string): string {
   if (parts[0] === 'loading' && loading[last]) {
     const middle = parts
       .slice(1, -1)
+      .filter((part) => part !== 'interface')
       .map((part) => poseWords[part as PoseName] ?? directionWords[part as keyof typeof directionWords] ?? part)
     return `${loading[last]}, ${middle.join(', ')}`
   }

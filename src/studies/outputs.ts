@@ -144,7 +144,15 @@ function loaded(direction: LoadDirection): Output[] {
   ): Output => ({ name: `${at}.${key}`, unit, of: (f, pose) => load(f, pose)?.[key] ?? null })
   const contact = (
     side: 'medial' | 'lateral',
-    key: 'loadN' | 'peakMpa' | 'areaMm2' | 'edgeDistanceMm' | 'outerTenthShare' | 'truncatedShare',
+    key:
+      | 'loadN'
+      | 'peakMpa'
+      | 'hertzPeakMpa'
+      | 'meanMpa'
+      | 'areaMm2'
+      | 'edgeDistanceMm'
+      | 'outerTenthShare'
+      | 'truncatedShare',
     unit: string,
   ): Output => ({
     name: `${at}.${side}.${key}`,
@@ -168,9 +176,16 @@ function loaded(direction: LoadDirection): Output[] {
     plain('shearSagittal', ''),
     plain('medialShare', ''),
     plain('interfacePeakMpa', 'MPa'),
+    {
+      name: `${at}.interface.liftOffShare`,
+      unit: '',
+      of: (f, pose) => load(f, pose)?.interface?.liftOffShare ?? null,
+    },
     ...(['medial', 'lateral'] as const).flatMap((side) => [
       contact(side, 'loadN', 'N'),
       contact(side, 'peakMpa', 'MPa'),
+      contact(side, 'hertzPeakMpa', 'MPa'),
+      contact(side, 'meanMpa', 'MPa'),
       contact(side, 'areaMm2', 'mm2'),
       contact(side, 'edgeDistanceMm', 'mm'),
       contact(side, 'outerTenthShare', ''),

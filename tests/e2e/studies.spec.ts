@@ -113,6 +113,10 @@ test('one click changes the alignment on the loading stage; own bearing surfaces
   await page.getByRole('region', { name: 'Alignment' }).getByText('Mechanical').click()
   await planned(page)
   await expect(straight).not.toHaveText(before ?? '')
+  await page.getByRole('region', { name: 'Pressure on the bearing' }).getByText('Under the tray').click()
+  const tray = page.getByRole('region', { name: 'Pressure under the tray' })
+  await expect(tray.getByRole('img', { name: /map of pressure/ })).toHaveCount(2)
+  await expect(tray).toContainText('a reference, no verdict')
   const load = async (text: string) => {
     const chooser = page.waitForEvent('filechooser')
     await page.getByRole('button', { name: 'Own condyle surface…' }).click()

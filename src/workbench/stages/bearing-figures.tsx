@@ -1,5 +1,6 @@
 import type { LoadingFindings } from '../../findings.ts'
 import { Figure } from '../parts/figure.tsx'
+import { formatQuantity } from '../text/format.ts'
 
 interface BearingFiguresProps {
   readonly load: LoadingFindings
@@ -35,6 +36,24 @@ export function BearingFigures({ load, path }: BearingFiguresProps) {
           </tr>
         ))}
         <tr>
+          <th scope="row">Centre, lateral / anterior</th>
+          {(['medial', 'lateral'] as const).map((side) => (
+            <td key={side}>
+              {bearing[side]
+                ? bearing[side].centreMm.map((mm) => formatQuantity(mm, 'mm', { signed: true })).join(' / ')
+                : '–'}
+            </td>
+          ))}
+        </tr>
+        <tr>
+          <th scope="row">Thin-layer law</th>
+          {(['medial', 'lateral'] as const).map((side) => (
+            <td key={side}>
+              {bearing[side] ? bearing[side].halfWidthToThickness < 1 ? <strong>▲ patch narrow</strong> : 'holds' : '–'}
+            </td>
+          ))}
+        </tr>
+        <tr>
           <th scope="row">Edge</th>
           {(['medial', 'lateral'] as const).map((side) => (
             <td key={side}>{bearing[side] ? bearing[side].edgeLoaded ? <strong>▲ loaded</strong> : 'clear' : '–'}</td>
@@ -46,8 +65,12 @@ export function BearingFigures({ load, path }: BearingFiguresProps) {
 }
 
 const rows = [
+  ['loadN', 'Load', 'N'],
   ['peakMpa', 'Peak pressure', 'MPa'],
+  ['hertzPeakMpa', 'Peak of two half-spaces', 'MPa'],
+  ['meanMpa', 'Mean pressure', 'MPa'],
   ['areaMm2', 'Contact area', 'mm2'],
   ['edgeDistanceMm', 'Distance to the rim', 'mm'],
   ['outerTenthShare', 'Share in the outer tenth', 'percent'],
+  ['truncatedShare', 'Cut off by the rim', 'percent'],
 ] as const

@@ -1,36 +1,64 @@
+import { useState } from 'react'
 import { dot, sub } from '../../geometry/vec.ts'
+import type { LoadMap } from '../../loading/loads.ts'
+import { boneStrengthMpa } from '../../report/beside-loads.ts'
 import { PressureLegend, PressureMap } from '../charts/pressure-map.tsx'
 import { useShownStance } from '../floor-strip/shown-stance.ts'
+import { Segmented } from '../parts/segmented.tsx'
 import { text } from '../text/messages.ts'
 import { useWorkbenchState } from '../workbench.ts'
 
 const directionWords = { vertical: 'straight down', 'tibial-axis': 'along the tibia', own: 'own direction' } as const
+const whereWords = { bearing: 'On the bearing', tray: 'Under the tray' } as const
 
-/** On the loading stage, over the view: pressure on the bearing for both directions, on one scale. */
+/** On the loading stage, over the view: pressure on the bearing or under the tray for every direction, on one scale. */
 export function ContactCard() {
   const stage = useWorkbenchState((state) => state.stage)
   const maps = useWorkbenchState((state) => state.maps)
-  const side = useWorkbenchState((state) => state.findings?.side)
   const deep = useWorkbenchState((state) => state.depth === 'full')
-  const tray = useWorkbenchState((state) => state.plan?.tray)
+  const [where, setWhere] = useState<LoadMap['where']>('bearing')
   const { pose } = useShownStance()
-  if (stage !== 'loading' || !side) return null
-  if (!deep) return <p className="contact-card">Bearing contact: {text.updating}</p>
-  const shown = maps.filter((map) => map.pose === pose)
-  if (shown.length === 0) return null
+  if (stage !== 'loading') return null
+  if (!deep) return <p className="contact-card">Pressures: {text.updating}</p>
+  if (!maps.some((map) => map.pose === pose)) return null
+  return (
+    <section
+      className="contact-card"
+      aria-label={where === 'bearing' ? 'Pressure on the bearing' : 'Pressure under the tray'}
+    >
+      <Segmented
+        label="Pressure"
+        options={(['bearing', 'tray'] as const).map((value) => ({ value, label: whereWords[value] }))}
+        value={where}
+        onChange={setWhere}
+      />
+      <Maps maps={maps.filter((map) => map.pose === pose && map.where === where)} where={where} />
+    </section>
+  )
+}
+
+function Maps({ maps, where }: { readonly maps: readonly LoadMap[]; readonly where: LoadMap['where'] }) {
+  const side = useWorkbenchState((state) => state.findings?.side)
+  const loading = useWorkbenchState((state) => state.findings?.loading)
+  const tray = useWorkbenchState((state) => state.plan?.tray)
+  if (!side) return null
+  if (maps.length === 0) return <p>Withheld; the warnings say why.</p>
   const edge = tray?.outline.map((p): readonly [number, number] => {
     const d = sub(p, tray.centre)
     return [-dot(d, tray.medial), -dot(d, tray.posterior)]
   })
   const top = Math.max(
     1,
-    Math.ceil(Math.max(...shown.map((map) => map.pressureMpa.reduce((a, b) => Math.max(a, b), 0)))),
+    Math.ceil(Math.max(...maps.map((map) => map.pressureMpa.reduce((a, b) => Math.max(a, b), 0)))),
   )
+  const meetsAt = ({ pose, direction }: LoadMap) =>
+    where === 'tray'
+      ? loading?.find((load) => load.pose === pose && load.direction === direction)?.interface?.atMm
+      : undefined
   return (
-    <section className="contact-card" aria-label="Pressure on the bearing">
-      <h2 className="section-title">Pressure on the bearing</h2>
+    <>
       <div className="contact-maps">
-        {shown.map((map) => (
+        {maps.map((map) => (
           <PressureMap
             key={map.direction}
             map={map}
@@ -38,10 +66,18 @@ export function ContactCard() {
             topMpa={top}
             label={directionWords[map.direction]}
             edge={edge}
+            meetsAt={meetsAt(map)}
           />
         ))}
       </div>
-      <PressureLegend topMpa={top} />
-    </section>
+      <PressureLegend topMpa={top} bandMpa={where === 'tray' ? boneStrengthMpa.typical : null} />
+      {where === 'tray' ? (
+        <p className="footnote">
+          On the bone that tray and cut face share; grey: lifted off. Keel and pegs are left out. Bone gives way at
+          about {boneStrengthMpa.lowest}–{boneStrengthMpa.highest} MPa, mostly {boneStrengthMpa.typical.join('–')} (from
+          memory), and varies up to 100 times from place to place: a reference, no verdict.
+        </p>
+      ) : null}
+    </>
   )
 }

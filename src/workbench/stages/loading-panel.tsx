@@ -2,6 +2,7 @@ import { useId } from 'react'
 import type { LoadingFindings } from '../../findings.ts'
 import { type Activity, activities } from '../../loading/knee-force.ts'
 import { recipeNames } from '../../planning/terms.ts'
+import { besideLoads } from '../../report/beside-loads.ts'
 import { useShownStance } from '../floor-strip/shown-stance.ts'
 import { CommandButton } from '../parts/command-button.tsx'
 import { Figure } from '../parts/figure.tsx'
@@ -57,6 +58,7 @@ export function LoadingPanel() {
         return <Direction key={direction} label={label} index={index} load={loading?.[index]} />
       })}
       <CommandButton id="study.sweep" className="wide" />
+      <BesideLoads />
       <Section title="Bearing" aside="generic, editable">
         <BearingChoices />
         {bearingFields.map((field) => (
@@ -65,6 +67,24 @@ export function LoadingPanel() {
         <OwnProfiles />
       </Section>
     </>
+  )
+}
+
+/** What was measured elsewhere, next to the numbers it bears on. */
+function BesideLoads() {
+  return (
+    <Section title="Measured elsewhere" aside="to compare with, no verdict">
+      <dl className="beside-loads">
+        {besideLoads.map(({ what, value, source }) => (
+          <div key={what}>
+            <dt>{what}</dt>
+            <dd>
+              {value} <span className="footnote">({source})</span>
+            </dd>
+          </div>
+        ))}
+      </dl>
+    </Section>
   )
 }
 
@@ -124,6 +144,7 @@ interface DirectionProps {
 
 function Direction({ label, index, load }: DirectionProps) {
   const deep = useWorkbenchState((state) => state.depth === 'full')
+  const inside = load?.interface ?? (load ? null : undefined)
   const at = (name: string) => `loading.${index}.${name}`
   return (
     <Section title={label} aside={load && !deep ? `contact ${text.updating}` : undefined}>
@@ -159,6 +180,22 @@ function Direction({ label, index, load }: DirectionProps) {
         <dt>Interface, peak pressure</dt>
         <dd>
           <Figure value={deep ? load?.interfacePeakMpa : undefined} quantity="MPa" path={at('interfacePeakMpa')} />
+        </dd>
+        <dt>its mean where it presses</dt>
+        <dd>
+          <Figure value={deep ? inside?.meanMpa : undefined} quantity="MPa" path={at('interface.meanMpa')} />
+        </dd>
+        <dt>Share of the tray lifted off</dt>
+        <dd>
+          <Figure
+            value={deep ? inside?.liftOffShare : undefined}
+            quantity="percent"
+            path={at('interface.liftOffShare')}
+          />
+        </dd>
+        <dt>Friction that would hold it alone</dt>
+        <dd>
+          <Figure value={load?.shearToCompression} quantity="ratio" path={at('shearToCompression')} />
         </dd>
       </dl>
       {deep && load ? <BearingFigures load={load} path={at('bearing')} /> : null}
