@@ -36,7 +36,8 @@ const fixedDate = new Date(1980, 0, 1)
 
 /**
  * One zip with `case.json` and the mesh files the case refers to, stored under their hashes. Equal contents give
- * equal bytes. A mesh that is referred to and not given, or does not match its hash, is a failure.
+ * equal bytes. A mesh that is referred to and not given, or does not match its hash, is a failure; the files of the
+ * other leg, which was measured when they were read, may be absent.
  */
 export async function writeContainer({ document, meshes }: CaseContents): Promise<Result<Uint8Array>> {
   const entries: Zippable = { [caseEntry]: strToU8(caseText(document)) }
@@ -45,6 +46,12 @@ export async function writeContainer({ document, meshes }: CaseContents): Promis
     if (!bytes) return missing(reference)
     if ((await sha256(bytes)) !== reference.sha256) return mismatch(reference.name)
     entries[`${meshFolder}${reference.sha256}`] = bytes
+  }
+  for (const hash of document.stance.other?.files ?? []) {
+    const bytes = meshes.get(hash)
+    if (!bytes) continue
+    if ((await sha256(bytes)) !== hash) return mismatch('other leg')
+    entries[`${meshFolder}${hash}`] = bytes
   }
   return ok(zipSync(entries, { level: 6, mtime: fixedDate }))
 }
@@ -69,6 +76,12 @@ export async function readContainer(
     if (!mesh) return missing(reference)
     if ((await sha256(mesh)) !== reference.sha256) return mismatch(reference.name)
     meshes.set(reference.sha256, mesh)
+  }
+  for (const hash of parsed.value.stance.other?.files ?? []) {
+    const mesh = unpacked.value[`${meshFolder}${hash}`]
+    if (!mesh) continue
+    if ((await sha256(mesh)) !== hash) return mismatch('other leg')
+    meshes.set(hash, mesh)
   }
   return ok({ document: parsed.value, meshes })
 }

@@ -12,6 +12,7 @@ import type { Mesh } from '../geometry/mesh.ts'
 import { type LengthUnit, MM_PER_UNIT } from '../geometry/units.ts'
 import type { Vec3 } from '../geometry/vec.ts'
 import { type Procedure, type RecipeName, recipeNames } from '../planning/terms.ts'
+import type { OtherLegBones } from '../stance/stand-other-leg.ts'
 import { type ProfileOptions, withProfiles } from './bearing-profiles.ts'
 import { type ComponentOptions, withComponents } from './components.ts'
 import { type DriveOptions, driveTexts, withDrivenCuts } from './drive-cuts.ts'
@@ -41,6 +42,8 @@ export interface OpenedCase {
   /** The bytes of its mesh files, under their hashes. */
   readonly meshes: MeshBytes
   readonly warnings: readonly Warning[]
+  /** The other leg's own bones, for the drawing; null where they are not at hand. */
+  readonly otherBones: OtherLegBones | null
 }
 
 /** Adds the options that name bones. */
@@ -124,13 +127,14 @@ export async function openCase(caseFile: string | undefined, options: CaseOption
   }
   const driven = withDrivenCuts({ ...document.value, meshes }, bones, options)
   if (!driven.ok) return driven
-  const standing = await withOtherLeg(driven.value, bones, options)
+  const standing = await withOtherLeg(driven.value, bones, options, source.value.meshes)
   if (!standing.ok) return standing
   return ok({
-    document: standing.value,
+    document: standing.value.document,
+    otherBones: standing.value.otherBones,
     bones,
     fileMeshes: { femur: openedFemur.value.file.mesh, tibia: openedTibia.value.file.mesh },
-    meshes: source.value.meshes,
+    meshes: new Map([...source.value.meshes, ...standing.value.files]),
     warnings: [...openedFemur.value.warnings, ...openedTibia.value.warnings],
   })
 }

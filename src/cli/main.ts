@@ -6,7 +6,8 @@ import { MM_PER_UNIT } from '../geometry/units.ts'
 import { recipeNames } from '../planning/terms.ts'
 import { componentCsv } from '../report/component-file.ts'
 import { findingsJson, jsonText } from '../report/findings-json.ts'
-import { sweepCsv } from '../report/study-csv.ts'
+import { seriesCsv, sweepCsv } from '../report/study-csv.ts'
+import { seriesDocument, sweepDocument } from '../report/study-json.ts'
 import { type AchievedOptions, achievedCase, achievedDocument, achievedText } from './achieved.ts'
 import { type CaseOptions, openCase, withBoneOptions, withPlanOptions } from './case-source.ts'
 import { type CompareOptions, compareCase, comparisonDocument, comparisonText } from './compare.ts'
@@ -20,16 +21,7 @@ import { findLandmarks, landmarksDocument, landmarksText } from './landmarks.ts'
 import { levelCase, levelDocument, levelText } from './level.ts'
 import { planFiles } from './plan-files.ts'
 import { type SawOffOptions, sawOffCase, sawOffDocument, sawOffText } from './saw-off.ts'
-import {
-  batchList,
-  type StudyOptions,
-  type SweepOptions,
-  seriesCase,
-  seriesCsv,
-  seriesDocument,
-  sweepCase,
-  sweepDocument,
-} from './studies.ts'
+import { batchList, type StudyOptions, type SweepOptions, seriesCase, sweepCase } from './studies.ts'
 import { serveStudyRows } from './study-worker.ts'
 
 serveStudyRows()

@@ -52,7 +52,7 @@ export async function planFiles(opened: OpenedCase): Promise<Result<ReadonlyMap<
 /** The frontal drawing of the pose the case shows; null where no pose could be stood. */
 export function drawingOf(
   { findings, anatomy, plan }: Assessed,
-  { document, bones }: OpenedCase,
+  { document, bones, otherBones }: OpenedCase,
 ): StanceDrawing | null {
   const standing = findings.stance.find((pose) => pose.pose === document.stance.pose) ?? findings.stance[0]
   if (!standing) return null
@@ -64,6 +64,7 @@ export function drawingOf(
     femurMesh: bones.femur.mesh,
     tibiaMesh: bones.tibia.mesh,
     tray: plan.tray,
+    other: otherBones,
   })
 }
 

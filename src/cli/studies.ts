@@ -4,13 +4,13 @@ import { dirname, join, resolve } from 'node:path'
 import { writeContainer } from '../casefile/container.ts'
 import type { CaseDocument, SavedStudy } from '../casefile/document.ts'
 import { sha256 } from '../casefile/hash.ts'
-import { caution, programVersion } from '../casefile/program.ts'
+import { programVersion } from '../casefile/program.ts'
 import { fail, ok, type Result } from '../failure.ts'
-import { assumptionLines } from '../report/csv.ts'
-import { studyCsv, sweepCsv } from '../report/study-csv.ts'
+import { seriesCsv, studyCsv, sweepCsv } from '../report/study-csv.ts'
 import { studySvg, usualOutputs } from '../report/study-svg.ts'
 import { type BatchKnee, batchColumns, parseBatchList } from '../studies/batch.ts'
 import { type LoadSeries, parseLoadSeries, runLoadSeries } from '../studies/load-series.ts'
+import { sweepKey } from '../studies/study-key.ts'
 import {
   parseVary,
   type StudyCell,
@@ -63,7 +63,7 @@ export async function sweepCase(
   const outputs =
     options.output.length > 0 ? options.output : defined.outputs.length > 0 ? defined.outputs : usualOutputs
   const study: Study = { kind: 'sweep', caseFile: caseFile ?? null, options, vary }
-  const key = await sha256(new TextEncoder().encode(JSON.stringify([programVersion, document, vary])))
+  const key = await sweepKey(document, vary)
   const rows = await allRows(io, study, points.value.length, key, options, options.out ?? null)
   if (!rows.ok) return rows
   const sweep: Sweep = {
@@ -179,16 +179,6 @@ export async function batchList(
   return ok({ knees: knees.length, failures: failed, file })
 }
 
-/** The document of a sweep for `--json`. */
-export const sweepDocument = ({ vary, columns, rows, assumptions }: Sweep): Readonly<Record<string, unknown>> => ({
-  schema: 'floorline.sweep/1',
-  caution,
-  vary,
-  columns,
-  rows,
-  assumptions,
-})
-
 async function allRows(
   io: Io,
   study: Study,
@@ -237,14 +227,3 @@ export async function seriesCase(
   }
   return series
 }
-
-/** A load series as CSV. */
-export const seriesCsv = ({ columns, rows, assumptions }: LoadSeries): string =>
-  studyCsv(assumptionLines(assumptions), columns, rows)
-
-/** The document of a load series for `--json`. */
-export const seriesDocument = (series: LoadSeries): Readonly<Record<string, unknown>> => ({
-  schema: 'floorline.series/1',
-  caution,
-  ...series,
-})

@@ -15,14 +15,15 @@ import type { LoadMap } from '../loading/loads.ts'
 import type { AchievedOnBone } from '../planning/achieved-in-frame.ts'
 import type { CutSection } from '../planning/cut-section.ts'
 import type { DrivenCut } from '../planning/drive.ts'
-import type { Plan } from '../planning/planned.ts'
+import type { Assumption, Plan } from '../planning/planned.ts'
 import type { CutId, CutOverrides } from '../planning/terms.ts'
 import type { StanceDrawing } from '../stance/drawing.ts'
 import type { OtherLeg } from '../stance/other-leg.ts'
+import type { OtherLegBones } from '../stance/stand-other-leg.ts'
 import type { RecipeResults } from '../studies/compare-recipes.ts'
 import type { LevelCut } from '../studies/level-finder.ts'
 import type { SawOff } from '../studies/saw-off.ts'
-import type { Sweep, Vary } from '../studies/sweep.ts'
+import type { StudyCell, Vary } from '../studies/sweep.ts'
 import type { DisplayMesh } from './display-mesh.ts'
 import type { PlanParts } from './plan-parts.ts'
 
@@ -137,15 +138,29 @@ export interface Jobs {
       readonly document: CaseDocument
       readonly files: readonly { readonly file: Blob; readonly name: string }[]
     }
-    readonly output: OtherLeg
+    readonly output: OpenedOtherLeg
   }
+  /** Keeps the other leg's bones for the drawings of every case that names its files; null lets go of them. */
+  'hold-other-leg': { readonly input: { readonly bones: OtherLegBones | null }; readonly output: null }
   /** What if the saw is off: chances per recipe that limits and tolerances hold. */
   'saw-off': {
     readonly input: { readonly document: CaseDocument; readonly draws: number }
     readonly output: SawOff
   }
-  /** Findings along one parameter or two. */
-  sweep: { readonly input: { readonly document: CaseDocument; readonly vary: readonly Vary[] }; readonly output: Sweep }
+  /** One point of a sweep along one parameter or two. */
+  'sweep-row': {
+    readonly input: {
+      readonly document: CaseDocument
+      readonly vary: readonly Vary[]
+      readonly point: readonly number[]
+    }
+    readonly output: { readonly row: readonly StudyCell[] }
+  }
+  /** What a sweep of the case takes for granted. */
+  'sweep-assumptions': {
+    readonly input: { readonly document: CaseDocument }
+    readonly output: { readonly assumptions: readonly Assumption[] }
+  }
   /** Thickness over the face of one cut's piece; `right` and `up` are the viewer's axes in the bone's patient frame. */
   'thickness-map': {
     readonly input: {
@@ -204,6 +219,13 @@ export interface Jobs {
     readonly input: { readonly document: CaseDocument; readonly cut: DrivenCut; readonly by: CutDriver }
     readonly output: { readonly cuts: CutOverrides }
   }
+}
+
+/** The other leg as it is kept in the case, with its bones to stand and to look at. */
+export interface OpenedOtherLeg {
+  readonly measured: OtherLeg
+  readonly bones: OtherLegBones
+  readonly display: Readonly<Record<BoneName, DisplayMesh>>
 }
 
 export type CutDriver =

@@ -12,10 +12,11 @@ import { cutSection } from '../planning/cut-section.ts'
 import { pieces } from '../planning/pieces.ts'
 import { type RecipeName, recipeNames } from '../planning/terms.ts'
 import { stanceDrawing } from '../stance/drawing.ts'
+import type { OtherLegBones } from '../stance/stand-other-leg.ts'
 import { compareRecipes } from '../studies/compare-recipes.ts'
 import { findLevelCut } from '../studies/level-finder.ts'
 import { sawOff } from '../studies/saw-off.ts'
-import { runSweep } from '../studies/sweep.ts'
+import { sweepAssumptions, sweepRow } from '../studies/sweep.ts'
 import { type BoneShelf, bonesOf } from './bone-shelf.ts'
 import type { JobHandlers } from './contract.ts'
 import { compareAchieved } from './jobs/compare-achieved.ts'
@@ -33,6 +34,7 @@ import { planParts } from './plan-parts.ts'
 export function createHandlers(shelf: BoneShelf = new Map()): JobHandlers {
   /** What the finder last said, for as long as a landmark is in the hand. */
   let last: { readonly of: string; readonly anatomy: Anatomy } | null = null
+  let other: OtherLegBones | null = null
   return {
     'open-mesh': openMesh,
     'preview-repair': previewOfRepair,
@@ -90,6 +92,7 @@ export function createHandlers(shelf: BoneShelf = new Map()): JobHandlers {
             femurMesh: bones.value.femur.mesh,
             tibiaMesh: bones.value.tibia.mesh,
             tray: plan.tray,
+            other: ofThisCase(other, document),
           })
         : null
       return ok({ findings, drawing, femurAnatomy: anatomy.femur, tibiaAnatomy: anatomy.tibia, plan, maps, depth })
@@ -114,6 +117,10 @@ export function createHandlers(shelf: BoneShelf = new Map()): JobHandlers {
     },
     achieved: (input, context) => compareAchieved(shelf, input, context),
     'measure-other-leg': (input, context) => measureOther(shelf, input, context),
+    'hold-other-leg': ({ bones }) => {
+      other = bones
+      return ok(null)
+    },
     'saw-off': async ({ document, draws }, context) => {
       const bones = bonesOf(shelf, document)
       if (!bones.ok) return bones
@@ -126,12 +133,13 @@ export function createHandlers(shelf: BoneShelf = new Map()): JobHandlers {
         if (context.signal.aborted) return fail('job/cancelled', 'The study was cancelled.')
       }
     },
-    sweep: ({ document, vary }, context) => {
+    'sweep-row': ({ document, vary, point }) => {
       const bones = bonesOf(shelf, document)
-      if (!bones.ok) return bones
-      const onRow = (index: number, _row: unknown, count: number) =>
-        context.progress((index + 1) / count, `${index + 1} of ${count}`)
-      return runSweep(document, bones.value, vary, { onRow })
+      return bones.ok ? ok({ row: sweepRow(document, bones.value, vary, point) }) : bones
+    },
+    'sweep-assumptions': ({ document }) => {
+      const bones = bonesOf(shelf, document)
+      return bones.ok ? ok({ assumptions: sweepAssumptions(document, bones.value) }) : bones
     },
     'cut-section': ({ meshes, plan, cut, right, up }) => {
       const bones = bonesOf(shelf, { meshes })
@@ -157,6 +165,10 @@ export function createHandlers(shelf: BoneShelf = new Map()): JobHandlers {
     'drive-cut': (input) => driveCut(shelf, input),
   }
 }
+
+/** The held bones of the other leg, if they are those that the case was measured with. */
+const ofThisCase = (bones: OtherLegBones | null, { stance }: CaseDocument): OtherLegBones | null =>
+  bones !== null && stance.other !== null && bones.files.join() === stance.other.files.join() ? bones : null
 
 /** Gives a waiting cancel its turn. */
 const messagesThrough = () => new Promise<void>((resolve) => setTimeout(resolve, 0))

@@ -2,6 +2,7 @@ import { parseCaseText } from '../casefile/schema.ts'
 import { fail, ok, type Result } from '../failure.ts'
 import { discardRecovery, keepRecovery, recovered, recoveries } from './browser-recovery.ts'
 import type { DemoEntry, DemoFiles, Host, SavedFile } from './host.ts'
+import { forgetRows, keepRow, knownRows } from './study-rows.ts'
 
 const meshTypes = '.stl,.ply,.floorline,.floorlesson'
 const tableTypes = '.csv,.json'
@@ -21,6 +22,9 @@ export const browserHost = (): Host => ({
   recoveries,
   recovered,
   discardRecovery,
+  knownRows,
+  keepRow,
+  forgetRows,
   setUnsaved,
   print: () => window.print(),
   copyPicture,

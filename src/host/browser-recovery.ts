@@ -1,8 +1,8 @@
 import { fail, ok, type Result } from '../failure.ts'
+import { browserStore } from './browser-database.ts'
 import type { RecoveryEntry } from './host.ts'
 
-const database = 'floorline'
-const shelf = 'recovery'
+const shelf = browserStore('floorline', 'recovery', 'token')
 
 interface Kept {
   readonly token: string
@@ -41,28 +41,10 @@ export async function discardRecovery(token: string | null): Promise<void> {
   await work('readwrite', (store) => store.delete(token ?? ownToken))
 }
 
-async function work<T>(
-  mode: IDBTransactionMode,
-  ask: (store: IDBObjectStore) => IDBRequest<T> | IDBRequest,
-): Promise<Result<T>> {
+async function work<T>(mode: IDBTransactionMode, ask: (store: IDBObjectStore) => IDBRequest): Promise<Result<T>> {
   try {
-    const opened = await answered(openDatabase())
-    const answer = await answered(ask(opened.transaction(shelf, mode).objectStore(shelf)) as IDBRequest<T>)
-    opened.close()
-    return ok(answer)
+    return ok(await shelf.work<T>(mode, ask))
   } catch {
     return fail('file/unreadable', 'Unsaved work could not be kept for recovery.', { hint: 'Save the case now.' })
   }
 }
-
-function openDatabase(): IDBOpenDBRequest {
-  const request = indexedDB.open(database, 1)
-  request.addEventListener('upgradeneeded', () => request.result.createObjectStore(shelf, { keyPath: 'token' }))
-  return request
-}
-
-const answered = <T>(request: IDBRequest<T>): Promise<T> =>
-  new Promise((resolve, reject) => {
-    request.addEventListener('success', () => resolve(request.result))
-    request.addEventListener('error', () => reject(request.error ?? new Error('no answer')))
-  })

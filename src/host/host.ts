@@ -1,5 +1,6 @@
 import type { CaseDocument } from '../casefile/document.ts'
 import type { Result } from '../failure.ts'
+import type { StudyCell } from '../studies/sweep.ts'
 
 /** A demo case as the start page offers it. */
 export interface DemoEntry {
@@ -58,6 +59,11 @@ export interface Host {
   recovered(token: string): Promise<Result<File>>
   /** null: this run's own. */
   discardRecovery(token: string | null): Promise<void>
+  /** Rows of an interrupted study by their index; none where nothing is kept. */
+  knownRows(key: string): Promise<ReadonlyMap<number, readonly StudyCell[]>>
+  keepRow(key: string, index: number, row: readonly StudyCell[]): Promise<void>
+  /** The study is done: nothing of it needs to be kept. */
+  forgetRows(key: string): Promise<void>
   /** Whether closing would lose anything, and what the question calls the case. */
   setUnsaved(unsaved: boolean, name: string): void
   print(): void

@@ -237,7 +237,7 @@ function stanceSection(findings: Findings, drawing: StanceDrawing | null): strin
     ]
   })
   const picture = drawing
-    ? `<figure>${stanceSvg(drawing)}<figcaption>Pose: ${poseWords[drawing.pose]}, from the front, after the cuts${drawing.legs.length > 1 ? '; the other leg is the mirror image' : ''}. Dashed: plumb line from the hip. Tilts: medial side and posterior side down positive.</figcaption></figure>`
+    ? `<figure>${stanceSvg(drawing)}<figcaption>Pose: ${poseWords[drawing.pose]}, from the front, after the cuts${otherLegWords(drawing)}. Dashed: plumb line from the hip. Tilts: medial side and posterior side down positive.</figcaption></figure>`
     : ''
   const told = findings.sensitivities.map(
     ({ what, step, unit, coronalDeg }) =>
@@ -261,6 +261,13 @@ function stanceSection(findings: Findings, drawing: StanceDrawing | null): strin
     )}${answers}`,
   )
 }
+
+const otherLegWords = ({ legs }: StanceDrawing): string =>
+  legs.length < 2
+    ? ''
+    : legs[1]?.mirrored
+      ? '; the other leg is the mirror image'
+      : '; the other leg stands on its own bones, uncut'
 
 function loadingSection(findings: Findings): string {
   const cell = number(findings)

@@ -16,7 +16,7 @@ export function stanceSvg(drawing: StanceDrawing, heightPx = 460): string {
   const loops = (all: readonly (readonly FrontalPoint[])[]) => all.map((loop) => `M${loop.map(at).join('L')}Z`).join('')
   const legs = drawing.legs
     .map((leg) => {
-      const kind = leg.mirrored ? 'other' : 'own'
+      const kind = leg.side === drawing.side ? 'own' : 'other'
       return `<path class="bone ${kind}" fill-rule="evenodd" d="${loops(leg.femur)}"/><path class="bone ${kind}" fill-rule="evenodd" d="${loops(leg.tibia)}"/>`
     })
     .join('')

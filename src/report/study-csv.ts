@@ -1,3 +1,4 @@
+import type { LoadSeries } from '../studies/load-series.ts'
 import type { StudyCell, StudyColumn, Sweep } from '../studies/sweep.ts'
 import { assumptionLines, csvText } from './csv.ts'
 import { type CsvFormat, plainCsv } from './csv-format.ts'
@@ -21,3 +22,7 @@ export function studyCsv(
   const titles = columns.map(({ name, unit }) => (unit === '' ? name : `${name} [${unit}]`))
   return csvText(head, titles, rows, format)
 }
+
+/** A load series as CSV: the same bytes from window and command line. */
+export const seriesCsv = ({ columns, rows, assumptions }: LoadSeries, format: CsvFormat = plainCsv): string =>
+  studyCsv(assumptionLines(assumptions), columns, rows, format)

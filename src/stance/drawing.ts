@@ -4,6 +4,7 @@ import { type Point2, outline as shadow } from '../geometry/outline.ts'
 import { type Frame, intoFrame, mapPoint, mapVector, type Rigid, rotate, transpose } from '../geometry/rigid.ts'
 import { addScaled, cross, dot, reject, sub, toDeg, toRad, unit, type Vec3 } from '../geometry/vec.ts'
 import type { PlacedTray } from '../planning/planned.ts'
+import { type OtherLegBones, type OtherLegStanding, standOtherLeg } from './stand-other-leg.ts'
 import type { Standing } from './standing.ts'
 import type { PoseName } from './terms.ts'
 
@@ -14,7 +15,7 @@ export type FrontalLoop = readonly FrontalPoint[]
 /** One leg as drawn from the front. */
 export interface DrawnLeg {
   readonly side: Side
-  /** The other leg, shown as the mirror image of the operated one. */
+  /** Shown as the mirror image of the operated leg, since its own bones are not at hand. */
   readonly mirrored: boolean
   readonly femur: readonly FrontalLoop[]
   readonly tibia: readonly FrontalLoop[]
@@ -40,6 +41,8 @@ export interface StanceDrawing {
   readonly loadLine: readonly [FrontalPoint, FrontalPoint]
   /** Femoral knee axis across the condyles, medial to lateral. */
   readonly kneeAxis: readonly [FrontalPoint, FrontalPoint]
+  /** Where the other leg's own bones stand; null where it is the mirror image, or the leg stands alone. */
+  readonly other: OtherLegStanding | null
   readonly boxMm: { readonly low: FrontalPoint; readonly high: FrontalPoint }
 }
 
@@ -51,6 +54,8 @@ export interface DrawingInput {
   readonly femurMesh: Mesh
   readonly tibiaMesh: Mesh
   readonly tray: PlacedTray
+  /** The other leg's own bones, where they are at hand. */
+  readonly other?: OtherLegBones | null
 }
 
 const cellMm = 1.5
@@ -58,18 +63,13 @@ const turnStepDeg = 3
 
 /** Draws a pose from the front. The shadows are remembered per mesh and viewing direction, so that a drag only moves them. */
 export function stanceDrawing(input: DrawingInput): StanceDrawing {
-  const { standing, side, femur, tibia, tray } = input
+  const { standing, side, femur, tray } = input
   const s = sideFactor(side)
-  const operated: DrawnLeg = {
-    side,
-    mirrored: false,
-    femur: boneLoops(input.femurMesh, femur.frame, standing.stanceFromFemur),
-    tibia: boneLoops(input.tibiaMesh, tibia.frame, standing.stanceFromTibia),
-    hip: frontal(mapPoint(standing.stanceFromFemur, femur.landmarks.hipCentre?.mm ?? topOf(femur.frame))),
-    knee: frontal(mapPoint(standing.stanceFromFemur, femur.frame.origin)),
-    ankle: frontal(mapPoint(standing.stanceFromTibia, tibia.landmarks.ankleCentre?.mm ?? bottomOf(tibia.frame))),
-  }
-  const legs = standing.pose === 'one-leg' ? [operated] : [operated, mirroredLeg(operated)]
+  const operated = drawnLeg(input, standing)
+  const alone = standing.pose === 'one-leg'
+  const beside = alone || !input.other ? null : standOtherLeg(input.other, standing)
+  const second = input.other && beside ? drawnLeg(input.other, beside) : mirroredLeg(operated)
+  const legs = alone ? [operated] : [operated, second]
   const [medial, lateral] = trayEnds(tray)
   const kneeMiddle = femur.frame.origin
   return {
@@ -87,7 +87,22 @@ export function stanceDrawing(input: DrawingInput): StanceDrawing {
       frontal(mapPoint(standing.stanceFromFemur, addScaled(kneeMiddle, femur.frame.z, -45 * s))),
       frontal(mapPoint(standing.stanceFromFemur, addScaled(kneeMiddle, femur.frame.z, 45 * s))),
     ],
+    other: beside,
     boxMm: boxOf(legs),
+  }
+}
+
+type LegToDraw = Pick<DrawingInput, 'side' | 'femur' | 'tibia' | 'femurMesh' | 'tibiaMesh'>
+
+function drawnLeg({ side, femur, tibia, femurMesh, tibiaMesh }: LegToDraw, stands: OtherLegStanding): DrawnLeg {
+  return {
+    side,
+    mirrored: false,
+    femur: boneLoops(femurMesh, femur.frame, stands.stanceFromFemur),
+    tibia: boneLoops(tibiaMesh, tibia.frame, stands.stanceFromTibia),
+    hip: frontal(mapPoint(stands.stanceFromFemur, femur.landmarks.hipCentre?.mm ?? topOf(femur.frame))),
+    knee: frontal(mapPoint(stands.stanceFromFemur, femur.frame.origin)),
+    ankle: frontal(mapPoint(stands.stanceFromTibia, tibia.landmarks.ankleCentre?.mm ?? bottomOf(tibia.frame))),
   }
 }
 

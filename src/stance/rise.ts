@@ -10,7 +10,7 @@ const lyingHeightMm = 90
  * feet first on the floor. Maps from each bone's patient frame to the stance frame; 1 gives the standing ones exactly.
  */
 export function rising(
-  standing: Standing,
+  standing: Pick<Standing, 'stanceFromFemur' | 'stanceFromTibia' | 'ankleHeightMm'>,
   share: number,
 ): { readonly stanceFromFemur: Rigid; readonly stanceFromTibia: Rigid } {
   const { stanceFromFemur, stanceFromTibia, ankleHeightMm } = standing

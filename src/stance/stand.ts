@@ -255,7 +255,7 @@ function stanceAssumptions({ choices, angles }: StanceInput, beforeBasis: string
       basis:
         choices.other === null
           ? 'only one leg is loaded'
-          : 'same definitions; drawn as the mirror image of this leg all the same',
+          : 'same definitions; drawn from its own bones where its files are at hand, else as the mirror image of this leg',
     },
     {
       what: 'ankle height',

@@ -116,25 +116,22 @@ export function sweepAssumptions(document: CaseDocument, bones: Bones): readonly
   return [pose, ...(findings.ok ? findings.value.assumptions : [])]
 }
 
-/** A whole sweep in this thread; `known` rows (of an interrupted run) are not computed again. */
-export function runSweep(
-  document: CaseDocument,
-  bones: Bones,
+/** The sweep of rows computed anywhere, by any number of workers, in any order; every index of its points must be there. */
+export const sweepOf = (
   vary: readonly Vary[],
-  options: {
-    readonly known?: ReadonlyMap<number, readonly StudyCell[]>
-    readonly onRow?: (index: number, row: readonly StudyCell[], count: number) => void
-    readonly signal?: AbortSignal
-  } = {},
-): Result<Sweep> {
+  rows: ReadonlyMap<number, readonly StudyCell[]>,
+  assumptions: readonly Assumption[],
+): Sweep => ({
+  vary,
+  columns: sweepColumns(vary),
+  rows: Array.from({ length: rows.size }, (_, k) => rows.get(k) ?? []),
+  assumptions,
+})
+
+/** A whole sweep in this thread, point by point: what every other way of running it is held against. */
+export function runSweep(document: CaseDocument, bones: Bones, vary: readonly Vary[]): Result<Sweep> {
   const points = sweepPoints(vary)
   if (!points.ok) return points
-  const rows: (readonly StudyCell[])[] = []
-  for (const [index, point] of points.value.entries()) {
-    if (options.signal?.aborted) return fail('job/cancelled', 'The sweep was cancelled.')
-    const row = options.known?.get(index) ?? sweepRow(document, bones, vary, point)
-    rows.push(row)
-    if (!options.known?.has(index)) options.onRow?.(index, row, points.value.length)
-  }
-  return ok({ vary, columns: sweepColumns(vary), rows, assumptions: sweepAssumptions(document, bones) })
+  const rows = new Map(points.value.map((point, k) => [k, sweepRow(document, bones, vary, point)] as const))
+  return ok(sweepOf(vary, rows, sweepAssumptions(document, bones)))
 }

@@ -26,11 +26,14 @@ import { followUnsaved } from './live/follow-unsaved.ts'
 import { createWorkbenchStore } from './store/workbench-store.ts'
 import { type Workbench, WorkbenchContext } from './workbench.ts'
 
+const hireStudent = () => createEngine({ spawn: spawnWorker, endsWorkerOnCancel: true })
+
 const workbench: Workbench = {
   store: createWorkbenchStore(),
   engine: createEngine({ spawn: spawnWorker, endsWorkerOnCancel: false }),
   drawer: createEngine({ spawn: spawnWorker, endsWorkerOnCancel: false }),
-  student: createEngine({ spawn: spawnWorker, endsWorkerOnCancel: true }),
+  student: hireStudent(),
+  hireStudent,
   opener: createEngine({ spawn: spawnWorker, endsWorkerOnCancel: true }),
   host: window.floorline ? desktopHost(window.floorline) : browserHost(),
 }

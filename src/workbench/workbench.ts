@@ -13,6 +13,8 @@ export interface Workbench {
   readonly drawer: Engine
   /** Runs what assesses the case many times; its work can be cut off at once. */
   readonly student: Engine
+  /** Further students for one study, of which each ends with it. */
+  readonly hireStudent: () => Engine
   /** Reads files; its work can be cut off at once. */
   readonly opener: Engine
   readonly host: Host

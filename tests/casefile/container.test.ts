@@ -49,6 +49,21 @@ describe('a case on disk', () => {
     expect(expectOk(await writeContainer(contents))).toEqual(bytes)
   })
 
+  it('takes the other leg’s files along where they are at hand, checks them, and does without them', async () => {
+    const { document, meshes } = await filledCase()
+    const own = [strToU8('other femur'), strToU8('other tibia')] as const
+    const files = [await sha256(own[0]), await sha256(own[1])]
+    const other = { legLengthMm: 800, varusDeg: 1, hipHalfSpacingMm: null, files }
+    const beside = { ...document, stance: { ...document.stance, other } }
+    const all = new Map([...meshes, [files[0]!, own[0]], [files[1]!, own[1]]])
+    const back = expectOk(await readContainer(expectOk(await writeContainer({ document: beside, meshes: all }))))
+    expect([...back.meshes.keys()].sort()).toEqual([...all.keys()].sort())
+    const without = expectOk(await readContainer(expectOk(await writeContainer({ document: beside, meshes }))))
+    expect([...without.meshes.keys()].sort()).toEqual([...meshes.keys()].sort())
+    const swapped = new Map(all).set(files[0]!, own[1])
+    expectFailure(await writeContainer({ document: beside, meshes: swapped }), 'case/hash')
+  })
+
   it('saves a case that has no meshes yet', async () => {
     const bytes = expectOk(await writeContainer({ document: newCase, meshes: new Map() }))
     expect(expectOk(await readContainer(bytes)).document).toEqual(newCase)

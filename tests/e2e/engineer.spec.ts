@@ -8,7 +8,7 @@ import { expect, test } from './harness.ts'
 
 const launcher = fileURLToPath(new URL('../../src/cli/floorline.mjs', import.meta.url))
 
-test('a sweep saved from the window is the command line’s sweep of the same case, byte for byte', async ({
+test('a sweep cut off in the window goes on, and is the command line’s sweep of the same case, byte for byte', async ({
   window: page,
 }) => {
   test.setTimeout(300_000)
@@ -21,14 +21,24 @@ test('a sweep saved from the window is the command line’s sweep of the same ca
     const caseFile = join(folder, 'knee.floorline')
     writeFileSync(caseFile, readFileSync(await (await caseDownload).path()))
 
-    await stage(page, 'Loading').click()
-    await page.getByRole('button', { name: 'Sweep a parameter…' }).click()
-    const dialog = page.getByRole('dialog', { name: 'Sweep' })
-    await dialog.getByRole('textbox', { name: 'from' }).fill('0')
-    await dialog.getByRole('textbox', { name: 'to' }).fill('6')
-    await dialog.getByRole('textbox', { name: 'step' }).fill('3')
-    await dialog.getByRole('button', { name: 'Run' }).click()
+    const startSweep = async () => {
+      await stage(page, 'Loading').click()
+      await page.getByRole('button', { name: 'Sweep a parameter…' }).click()
+      const open = page.getByRole('dialog', { name: 'Sweep' })
+      await open.getByRole('textbox', { name: 'from' }).fill('0')
+      await open.getByRole('textbox', { name: 'to' }).fill('6')
+      await open.getByRole('textbox', { name: 'step' }).fill('1')
+      await open.getByRole('button', { name: 'Run' }).click()
+      return open
+    }
+    // The page is thrown away in the middle; the same case opened again goes on where it stopped.
+    await (await startSweep()).getByText(/^[1-5] of 7/).waitFor({ timeout: 60_000 })
+    await page.reload()
+    await openThroughDialog(page, [caseFile])
+    await planned(page)
+    const dialog = await startSweep()
     await expect(dialog.getByRole('img', { name: /over tibia varus/ })).toBeVisible({ timeout: 120_000 })
+    await expect(dialog.getByText(/^Went on after [1-6] points of an interrupted run/)).toBeVisible()
     const sweepDownload = page.waitForEvent('download')
     await dialog.getByRole('button', { name: 'Save as CSV…' }).click()
     const fromWindow = readFileSync(await (await sweepDownload).path(), 'utf8')
@@ -36,14 +46,14 @@ test('a sweep saved from the window is the command line’s sweep of the same ca
     const out = join(folder, 'sweep.csv')
     const run = spawnSync(
       process.execPath,
-      [launcher, 'sweep', caseFile, '--vary', 'cuts.tibia.varusDeg=0:6:3', '--out', out],
+      [launcher, 'sweep', caseFile, '--vary', 'cuts.tibia.varusDeg=0:6:1', '--out', out],
       {
         encoding: 'utf8',
       },
     )
     expect(run.status, run.stderr).toBe(0)
     expect(fromWindow).toBe(readFileSync(out, 'utf8'))
-    expect(fromWindow.split('\n').filter((line) => /^\d/.test(line)).length).toBe(3)
+    expect(fromWindow.split('\n').filter((line) => /^\d/.test(line)).length).toBe(7)
   } finally {
     rmSync(folder, { recursive: true, force: true })
   }

@@ -1,6 +1,7 @@
 import { readFileSync } from 'node:fs'
 import type { Page } from 'playwright/test'
-import { field, openLeg, planned, rightLeg, stage } from './bones.ts'
+import { sharedPath } from '../shared.ts'
+import { field, leftLeg, openLeg, openThroughDialog, planned, rightLeg, stage } from './bones.ts'
 import { expect, test } from './harness.ts'
 
 async function downloaded(page: Page, click: () => Promise<void>): Promise<string> {
@@ -173,6 +174,26 @@ test('both legs stand in the view, and rise from lying under the hand', async ({
   expect(half.equals(standing)).toBe(false)
   await page.getByRole('button', { name: 'Stand up' }).click()
   await expect(slider).toHaveAttribute('aria-valuetext', 'standing')
+})
+
+test('the other leg stands on its own bones, and comes back with the case', async ({ window: page }) => {
+  await openLeg(page, leftLeg)
+  await stage(page, 'Stance').click()
+  const section = page.getByRole('region', { name: 'Other leg' })
+  const chooser = page.waitForEvent('filechooser')
+  await section.getByRole('button', { name: 'From its femur and tibia…' }).click()
+  await (await chooser).setFiles([sharedPath('bones/hra/femur_right.ply'), sharedPath('bones/hra/tibia_right.ply')])
+  await expect(section).toContainText('Drawn from its own bones.', { timeout: 60_000 })
+  await expect(page.locator('.leg.other')).toHaveCount(1)
+  await expect(page.locator('.leg.mirrored')).toHaveCount(0)
+  await expect(page.getByLabel('the other leg, its own bones')).toBeChecked()
+  const download = page.waitForEvent('download')
+  await page.keyboard.press('Control+s')
+  const bytes = readFileSync(await (await download).path())
+  await page.reload()
+  await openThroughDialog(page, [{ name: 'pair.floorline', mimeType: 'application/octet-stream', buffer: bytes }])
+  await planned(page)
+  await expect(page.locator('.leg.other')).toHaveCount(1, { timeout: 60_000 })
 })
 
 test('planned against achieved: the uncut tibia is told that it was never cut', async ({ window: page }) => {

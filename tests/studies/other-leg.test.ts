@@ -7,6 +7,7 @@ import { type Rigid, rotationAbout } from '../../src/geometry/rigid.ts'
 import { mapMesh } from '../../src/geometry/transform.ts'
 import { distance } from '../../src/geometry/vec.ts'
 import { planCuts } from '../../src/planning/plan.ts'
+import { stanceDrawing } from '../../src/stance/drawing.ts'
 import { type StanceInput, standEveryPose } from '../../src/stance/stand.ts'
 import { otherLegOf } from '../../src/studies/other-leg-of.ts'
 import { hra } from '../assess/shared-bones.ts'
@@ -31,7 +32,7 @@ const files = ['a'.repeat(64), 'b'.repeat(64)]
 
 describe('the other leg from its own files', () => {
   it('is as long as the leg whose mirror image it is, and both hips give the spacing of one declared frame', () => {
-    const other = expectOk(otherLegOf(document, right, left, files))
+    const other = expectOk(otherLegOf(document, right, left, files)).measured
     const operated = expectOk(findAnatomy(document, right))
     const far = expectOk(findAnatomy({ ...document, side: 'left' }, left))
     const [a, b] = [operated.femur.landmarks.hipCentre!.mm, far.femur.landmarks.hipCentre!.mm]
@@ -46,7 +47,7 @@ describe('the other leg from its own files', () => {
     const straight = thigh + shank
     expect(other.legLengthMm).toBeLessThan(straight)
     expectNear(other.legLengthMm, straight, { absMm: 0.3, because: 'the mirror image, bent by a small varus' })
-    const apart = expectOk(otherLegOf({ ...document, frame: 'unknown' }, right, left, files))
+    const apart = expectOk(otherLegOf({ ...document, frame: 'unknown' }, right, left, files)).measured
     expect(apart.hipHalfSpacingMm).toBe(null)
     expect(
       expectOk(parseCase(JSON.parse(JSON.stringify({ ...document, stance: { ...document.stance, other } })))).stance
@@ -57,7 +58,7 @@ describe('the other leg from its own files', () => {
   it('gives every pose the measured hips and tilts the pelvis by the difference in length', () => {
     const anatomy = expectOk(findAnatomy(document, right))
     const plan = expectOk(planCuts(planInput(document, right, anatomy)))
-    const other = expectOk(otherLegOf(document, right, left, files))
+    const other = expectOk(otherLegOf(document, right, left, files)).measured
     const { femur, tibia, side, measured } = anatomy
     const stand = (stance: CaseDocument['stance']) => {
       const input: StanceInput = { side, femur, tibia, angles: measured.angles, plan, choices: stance }
@@ -74,6 +75,37 @@ describe('the other leg from its own files', () => {
     expectNear(tilt(shorter) - tilt(poses), expected, { absDeg: 0.03, because: 'the leg leans by 3°, small tilts add' })
     const entered = stand({ ...document.stance, other, hipHalfSpacingMm: 90 })
     expect(entered[0]).toMatchObject({ hipHalfSpacingMm: 90, spacingSource: 'entered' })
+  }, 60_000)
+
+  it('is drawn from its own bones, standing at its own ankle on its own side, and mirrored without them', () => {
+    const { side, femur, tibia, measured } = expectOk(findAnatomy(document, right))
+    const plan = expectOk(planCuts(planInput(document, right, expectOk(findAnatomy(document, right)))))
+    const { bones, measured: leg } = expectOk(otherLegOf(document, right, left, files))
+    const choices = { ...document.stance, other: leg }
+    const input: StanceInput = { side, femur, tibia, angles: measured.angles, plan, choices }
+    const meshes = { femurMesh: right.femur.mesh, tibiaMesh: right.tibia.mesh }
+    for (const standing of expectOk(standEveryPose(input)).poses) {
+      const base = { standing, side, femur, tibia, ...meshes, tray: plan.tray }
+      const drawing = stanceDrawing({ ...base, other: bones })
+      const [, drawn] = drawing.legs
+      if (standing.pose === 'one-leg') {
+        expect([drawn, drawing.other]).toEqual([undefined, null])
+        continue
+      }
+      expect(drawn).toMatchObject({ side: 'left', mirrored: false })
+      // Subject's right is positive: the left leg's hip and ankle stand at minus the half spacings.
+      expectNear(drawn!.hip[0], -standing.hipHalfSpacingMm, {
+        absMm: 2,
+        because: 'the drawn femur is moved at the knee',
+      })
+      expectNear(drawn!.ankle[0], -standing.ankleHalfSpacingMm, { absMm: 1e-6, because: 'stood on it' })
+      expectNear(drawn!.ankle[1], standing.ankleHeightMm, { absMm: 1e-6, because: 'stood on it' })
+      const mirrored = stanceDrawing({ ...base, other: null })
+      expect(mirrored.legs[1]!.mirrored).toBe(true)
+      // The pair is one leg and its mirror image; the operated leg stands after its cuts, some millimetres longer or turned.
+      const [own, image] = [drawn!, mirrored.legs[1]!].map(({ femur: loops }) => loops.flat().map(([, up]) => up))
+      expectNear(Math.max(...own!), Math.max(...image!), { absMm: 8, because: 'cuts and components of one leg only' })
+    }
   }, 60_000)
 
   it('is refused when it is a leg of the same side', () => {

@@ -30,7 +30,7 @@ function Legs({ drawing }: { readonly drawing: StanceDrawing }) {
       aria-label="Standing legs seen from the front, to scale"
     >
       {drawing.legs.toReversed().map((leg) => (
-        <Leg key={leg.side} leg={leg} />
+        <Leg key={leg.side} leg={leg} kind={leg.mirrored ? ' mirrored' : leg.side === drawing.side ? '' : ' other'} />
       ))}
       <line className="leg-plumb" x1={top[0]} y1={top[1]} x2={foot[0]} y2={foot[1]} />
       <line className="leg-tray" x1={medialX} y1={medialY} x2={lateralX} y2={lateralY} />
@@ -38,9 +38,9 @@ function Legs({ drawing }: { readonly drawing: StanceDrawing }) {
   )
 }
 
-function Leg({ leg }: { readonly leg: DrawnLeg }) {
+function Leg({ leg, kind }: { readonly leg: DrawnLeg; readonly kind: string }) {
   return (
-    <g className={leg.mirrored ? 'leg mirrored' : 'leg'}>
+    <g className={`leg${kind}`}>
       <path d={pathOf(leg.tibia)} />
       <path d={pathOf(leg.femur)} />
     </g>

@@ -1,8 +1,9 @@
 import type { BoneName } from '../../anatomy/terms.ts'
 import type { CaseDocument, MeshReference } from '../../casefile/document.ts'
 import { meshKey } from '../../casefile/mesh-key.ts'
+import type { OpenedOtherLeg } from '../../engine/contract.ts'
 import type { Failure, Result } from '../../failure.ts'
-import { openedBone } from '../store/bones-slice.ts'
+import { openedBone, openedOtherLeg } from '../store/bones-slice.ts'
 import type { WorkbenchState } from '../store/state.ts'
 import type { Workbench } from '../workbench.ts'
 import { refuseStep } from './refuse-step.ts'
@@ -23,6 +24,7 @@ export function followCase(workbench: Workbench): () => void {
   const { store, engine, drawer } = workbench
   const held = new Map<string, Promise<Result<unknown>>>()
   const drawn = new Set<string>()
+  let heldOther: OpenedOtherLeg | null = null
   let generation = 0
   let settling: ReturnType<typeof setTimeout> | undefined
   let resting = new AbortController()
@@ -41,6 +43,14 @@ export function followCase(workbench: Workbench): () => void {
     const holding = giveBone(engine, { key, mesh: opened.mesh })
     held.set(key, holding)
     return holding
+  }
+
+  /** The other leg's own bones, for as long as the case stands beside them. */
+  const holdOther = () => {
+    const other = openedOtherLeg(store.getState())
+    if (other === heldOther) return
+    heldOther = other
+    void engine.run('hold-other-leg', { bones: other?.bones ?? null })
   }
 
   /** Lets go of what was used longest ago; undo hands it over again. */
@@ -68,6 +78,7 @@ export function followCase(workbench: Workbench): () => void {
     store.setState({ updating: both, partsUpdating: both })
     await Promise.all([femur, tibia].map((mesh) => (mesh ? hold(mesh) : null)))
     release(document)
+    holdOther()
     if (!newest()) return
     if (!both) {
       store.setState({ ...withheld, failure: null, updating: false, partsUpdating: false })
@@ -84,6 +95,7 @@ export function followCase(workbench: Workbench): () => void {
     const cancel = () => {
       // The worker is in the middle of it and does not look up: it is ended, and what it held goes with it.
       held.clear()
+      heldOther = null
       abort.abort()
       store.setState({ ...withheld, failure: stopped, updating: false, partsUpdating: false })
     }
@@ -154,7 +166,7 @@ export function followCase(workbench: Workbench): () => void {
       if (refused?.document === document && refuseStep(workbench, planned, refused.failure)) return
     }
     const letGo = before.landmarkInHand !== null && state.landmarkInHand === null
-    if (document === last && !letGo) return
+    if (document === last && !letGo && state.otherLeg === before.otherLeg) return
     last = document
     void follow(document)
   }

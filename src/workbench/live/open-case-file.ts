@@ -3,6 +3,7 @@ import type { MeshReference } from '../../casefile/document.ts'
 import { sightOfView } from '../store/view-now.ts'
 import type { Workbench } from '../workbench.ts'
 import { placed, readMeshFile } from './read-mesh-file.ts'
+import { readOtherLeg } from './read-other-leg.ts'
 
 /** Opens a saved case in place of the one that is open; its history starts afresh. A case that cannot be read changes nothing. */
 export async function openCaseFile(workbench: Workbench, file: File): Promise<void> {
@@ -21,6 +22,18 @@ export async function openCaseFile(workbench: Workbench, file: File): Promise<vo
     store.setState(sightOfView(lastView))
     store.getState().moveCamera({ kind: 'camera', camera: lastView.camera })
   } else if (femur && tibia) store.getState().showStage('cuts')
+  await openOtherLeg(workbench, read.value)
+}
+
+/** Brings the other leg's own bones back where the case holds them; without them its mirror image is drawn. */
+async function openOtherLeg(workbench: Workbench, { document, meshes }: CaseContents): Promise<void> {
+  const files = (document.stance.other?.files ?? []).flatMap((hash) => {
+    const bytes = meshes.get(hash)
+    return bytes ? [{ file: new Blob([bytes as Uint8Array<ArrayBuffer>]), name: 'other leg' }] : []
+  })
+  if (files.length < 2) return
+  const read = await readOtherLeg(workbench, files, { signal: new AbortController().signal, onProgress: () => {} })
+  if (!read.ok && read.failure.code !== 'job/cancelled') workbench.store.getState().notify(read.failure)
 }
 
 async function openReference(

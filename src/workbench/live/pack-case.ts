@@ -10,6 +10,7 @@ export async function packCase(
   const { sources } = store.getState()
   const references = [document.meshes.femur, document.meshes.tibia]
   const files = references.flatMap((reference) => (reference ? (sources[reference.sha256] ?? []) : []))
-  const packed = await drawer.run('write-case', { document, sources: files })
+  const others = (document.stance.other?.files ?? []).flatMap((hash) => sources[hash] ?? [])
+  const packed = await drawer.run('write-case', { document, sources: [...files, ...others] })
   return packed.ok ? { ok: true, value: packed.value.bytes } : packed
 }

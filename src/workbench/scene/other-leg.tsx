@@ -1,7 +1,11 @@
 import { useMemo } from 'react'
 import { Matrix4 } from 'three'
 import type { BoneName } from '../../anatomy/terms.ts'
-import { openedBone } from '../store/bones-slice.ts'
+import type { OpenedOtherLeg } from '../../engine/contract.ts'
+import { rising } from '../../stance/rise.ts'
+import type { OtherLegStanding } from '../../stance/stand-other-leg.ts'
+import { useShownStance } from '../floor-strip/shown-stance.ts'
+import { openedBone, openedOtherLeg } from '../store/bones-slice.ts'
 import { useWorkbenchState } from '../workbench.ts'
 import type { SceneColours } from './colours.ts'
 import type { Placement } from './placement.ts'
@@ -13,12 +17,48 @@ interface OtherLegProps {
   readonly colours: SceneColours
 }
 
-/** The other leg beside the one that stands: its mirror image, pale, since nobody has scanned it; none on one leg. */
+/** The other leg beside the one that stands: its own bones where they are at hand, else the mirror image, pale; none on one leg. */
 export function OtherLeg({ placement, colours }: OtherLegProps) {
   const shown = useWorkbenchState((state) => state.otherLegShown && state.history.present.stance.pose !== 'one-leg')
+  const own = useWorkbenchState(openedOtherLeg)
+  const stands = useWorkbenchState((state) => state.drawing?.other ?? null)
   if (!shown || placement.frame !== 'stance') return null
+  if (own && stands) return <OwnLeg opened={own} stands={stands} colours={colours} />
   return (['femur', 'tibia'] as const).map((bone) => (
     <MirroredBone key={bone} bone={bone} placement={placement} colours={colours} />
+  ))
+}
+
+interface OwnLegProps {
+  readonly opened: OpenedOtherLeg
+  readonly stands: OtherLegStanding
+  readonly colours: SceneColours
+}
+
+/** Uncut, rising with the operated leg. */
+function OwnLeg({ opened, stands, colours }: OwnLegProps) {
+  const risen = useWorkbenchState((state) => state.risen)
+  const hidden = useWorkbenchState((state) => state.hidden)
+  const { stance } = useShownStance()
+  const matrices = useMemo(() => {
+    const at = rising({ ...stands, ankleHeightMm: stance?.ankleHeightMm ?? 0 }, risen)
+    return {
+      femur: matrixOf(at.stanceFromFemur, opened.display.femur.origin),
+      tibia: matrixOf(at.stanceFromTibia, opened.display.tibia.origin),
+    }
+  }, [stands, stance, risen, opened])
+  return (['femur', 'tibia'] as const).map((bone) => (
+    <Surface
+      key={bone}
+      name={`other-${bone}`}
+      display={opened.display[bone]}
+      matrix={matrices[bone]}
+      colour={colours.bone}
+      cutColour={colours['bone-cut']}
+      opacity={0.55}
+      visible={!hidden.has(bone)}
+      aside
+    />
   ))
 }
 

@@ -1,9 +1,10 @@
 import { useState } from 'react'
 import type { Progress } from '../../engine/contract.ts'
 import type { Failure } from '../../failure.ts'
+import { readOtherLeg } from '../live/read-other-leg.ts'
 import { FailureMessage } from '../parts/failure-message.tsx'
 import { Section } from '../parts/section.tsx'
-import { runStudy } from '../studies/run-study.ts'
+import { openedOtherLeg } from '../store/bones-slice.ts'
 import { StudyProgress } from '../studies/study-progress.tsx'
 import { formatQuantity } from '../text/format.ts'
 import { useWorkbench, useWorkbenchState } from '../workbench.ts'
@@ -14,6 +15,7 @@ export function OtherLegSection() {
   const { store, host } = workbench
   const other = useWorkbenchState((state) => state.history.present.stance.other)
   const ready = useWorkbenchState((state) => state.findings !== null)
+  const drawn = useWorkbenchState((state) => openedOtherLeg(state) !== null)
   const [running, setRunning] = useState<{ readonly progress: Progress; readonly abort: AbortController } | null>(null)
   const [failure, setFailure] = useState<Failure | null>(null)
   const load = async () => {
@@ -23,18 +25,15 @@ export function OtherLegSection() {
     setFailure(null)
     setRunning({ progress: { fraction: 0, stage: 'reading' }, abort })
     const files = chosen.map((file) => ({ file, name: file.name }))
-    const { present: document } = store.getState().history
-    const measured = await runStudy(
-      workbench,
-      'measure-other-leg',
-      { document, files },
-      { signal: abort.signal, onProgress: (progress) => setRunning({ progress, abort }) },
-    )
+    const measured = await readOtherLeg(workbench, files, {
+      signal: abort.signal,
+      onProgress: (progress) => setRunning({ progress, abort }),
+    })
     setRunning(null)
     if (measured.ok)
       store.getState().edit('other leg from its files', (now) => ({
         ...now,
-        stance: { ...now.stance, other: measured.value },
+        stance: { ...now.stance, other: measured.value.measured },
       }))
     else if (measured.failure.code !== 'job/cancelled') setFailure(measured.failure)
   }
@@ -46,7 +45,8 @@ export function OtherLegSection() {
             {formatQuantity(other.legLengthMm, 'mm')} long, varus {formatQuantity(other.varusDeg, 'deg')};{' '}
             {other.hipHalfSpacingMm === null
               ? 'no frame is declared, so the hips’ spacing stays assumed.'
-              : `half hip spacing ${formatQuantity(other.hipHalfSpacingMm, 'mm')}, measured.`}
+              : `half hip spacing ${formatQuantity(other.hipHalfSpacingMm, 'mm')}, measured.`}{' '}
+            {drawn ? 'Drawn from its own bones.' : 'Its bones are not in the case: drawn as the mirror image.'}
           </p>
           <button
             type="button"

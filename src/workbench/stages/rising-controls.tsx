@@ -1,5 +1,6 @@
 import { PersonStanding } from 'lucide-react'
 import { useEffect, useId, useRef } from 'react'
+import { openedOtherLeg } from '../store/bones-slice.ts'
 import { useWorkbench, useWorkbenchState } from '../workbench.ts'
 
 /** Motion explains and then gets out of the way. */
@@ -11,6 +12,7 @@ export function RisingControls() {
   const id = useId()
   const risen = useWorkbenchState((state) => state.risen)
   const otherLegShown = useWorkbenchState((state) => state.otherLegShown)
+  const own = useWorkbenchState((state) => openedOtherLeg(state) !== null)
   const frame = useRef(0)
   // Whoever leaves the stage finds the leg standing when they come back.
   useEffect(
@@ -60,7 +62,7 @@ export function RisingControls() {
           checked={otherLegShown}
           onChange={(event) => store.getState().showOtherLeg(event.target.checked)}
         />
-        the other leg, mirrored
+        {own ? 'the other leg, its own bones' : 'the other leg, mirrored'}
       </label>
     </div>
   )

@@ -1,7 +1,7 @@
 import type { BoneName, LandmarkOverrides } from '../../anatomy/terms.ts'
 import type { CaseDocument } from '../../casefile/document.ts'
 import { meshKey } from '../../casefile/mesh-key.ts'
-import type { OpenedMesh, Progress } from '../../engine/contract.ts'
+import type { OpenedMesh, OpenedOtherLeg, Progress } from '../../engine/contract.ts'
 import { boneLabels } from '../text/messages.ts'
 import { landmarkBone } from './landmark-bone.ts'
 import type { Slice, WorkbenchState } from './state.ts'
@@ -18,11 +18,14 @@ export interface BonesSlice {
   readonly meshes: Readonly<Record<string, OpenedMesh>>
   /** The files they were read from, by SHA-256, to be read again or saved with the case. */
   readonly sources: Readonly<Record<string, Blob>>
+  /** The other leg's bones as last read; drawn where the case names their files. */
+  readonly otherLeg: OpenedOtherLeg | null
   readonly openings: readonly Opening[]
   /** Makes an opened file the case's femur or tibia. */
   useBone(bone: BoneName, opened: OpenedMesh, step?: string): void
   removeBone(bone: BoneName): void
   holdMesh(opened: OpenedMesh, source: Blob): void
+  holdOtherLeg(opened: OpenedOtherLeg, sources: Readonly<Record<string, Blob>>): void
   startOpening(opening: Opening): void
   progressOpening(id: number, progress: Progress): void
   endOpening(id: number): void
@@ -31,6 +34,7 @@ export interface BonesSlice {
 export const createBonesSlice: Slice<BonesSlice> = (set, get) => ({
   meshes: {},
   sources: {},
+  otherLeg: null,
   openings: [],
   useBone: (bone, { reference }, step = `open ${boneLabels[bone].toLowerCase()}`) =>
     get().edit(step, (document) => withBone(document, bone, reference)),
@@ -41,6 +45,7 @@ export const createBonesSlice: Slice<BonesSlice> = (set, get) => ({
       meshes: { ...state.meshes, [opened.key]: opened },
       sources: { ...state.sources, [opened.reference.sha256]: source },
     })),
+  holdOtherLeg: (otherLeg, sources) => set((state) => ({ otherLeg, sources: { ...state.sources, ...sources } })),
   startOpening: (opening) => set((state) => ({ openings: [...state.openings, opening] })),
   progressOpening: (id, progress) =>
     set((state) => ({ openings: state.openings.map((o) => (o.id === id ? { ...o, progress } : o)) })),
@@ -51,6 +56,12 @@ export const createBonesSlice: Slice<BonesSlice> = (set, get) => ({
 export function openedBone({ history, meshes }: WorkbenchState, bone: BoneName): OpenedMesh | undefined {
   const reference = history.present.meshes[bone]
   return reference ? meshes[meshKey(reference)] : undefined
+}
+
+/** The other leg's own bones, if they are at hand and the case stands beside them. */
+export function openedOtherLeg({ history, otherLeg }: WorkbenchState): OpenedOtherLeg | null {
+  const { other } = history.present.stance
+  return otherLeg !== null && other !== null && otherLeg.bones.files.join() === other.files.join() ? otherLeg : null
 }
 
 /** The document with another bone in that place; landmarks set on the old bone go with it. */

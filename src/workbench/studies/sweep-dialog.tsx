@@ -2,8 +2,10 @@ import { useState } from 'react'
 import type { SavedStudy } from '../../casefile/document.ts'
 import { type StablePath, stablePaths } from '../../casefile/stable-paths.ts'
 import { csvFormats } from '../../report/csv-format.ts'
+import { jsonText } from '../../report/findings-json.ts'
 import { outputWords } from '../../report/output-words.ts'
 import { sweepCsv } from '../../report/study-csv.ts'
+import { sweepDocument } from '../../report/study-json.ts'
 import { studySvg, usualOutputs } from '../../report/study-svg.ts'
 import { outputs } from '../../studies/outputs.ts'
 import { type Sweep, sweepPoints, type Vary } from '../../studies/sweep.ts'
@@ -18,7 +20,7 @@ import { StudyProgress } from './study-progress.tsx'
 import { pathLabel } from './study-words.ts'
 import { SvgPicture } from './svg-picture.tsx'
 import { pngOfSvg } from './svg-to-png.ts'
-import { useStudy } from './use-study.ts'
+import { useSweep } from './use-sweep.ts'
 
 const paths = (Object.keys(stablePaths) as StablePath[]).filter((path) => stablePaths[path].kind === 'number')
 
@@ -46,10 +48,10 @@ function varyOf({ path, from, to, step }: Typed): Vary | null {
     : { path, from: a, to: b, step: c }
 }
 
-/** Findings along one parameter or two: chosen, run in a worker of its own, drawn with the entered limits, kept in the case. */
+/** Findings along one parameter or two: chosen, run in workers of their own, drawn with the entered limits, kept in the case. */
 export function SweepDialog() {
   const { store, host } = useWorkbench()
-  const study = useStudy('sweep')
+  const study = useSweep()
   const document = useWorkbenchState((state) => state.history.present)
   const [varied, setVaried] = useState<readonly Typed[]>([first])
   const [shown, setShown] = useState<readonly string[]>(usualOutputs.slice(0, 1))
@@ -57,7 +59,7 @@ export function SweepDialog() {
   const vary = varied.map(varyOf)
   const ready = vary.every((one) => one !== null)
   const points = ready ? sweepPoints(vary) : null
-  const start = (of: readonly Vary[]) => study.run({ document: store.getState().history.present, vary: of })
+  const start = (of: readonly Vary[]) => study.run(store.getState().history.present, of)
   const change = (k: number, part: Partial<Typed>) =>
     setVaried(varied.map((one, i) => (i === k ? { ...one, ...part } : one)))
   const open = ({ vary: kept, outputs: drawn }: SavedStudy) => {
@@ -112,6 +114,11 @@ export function SweepDialog() {
       </form>
       {points && !points.ok ? <FailureMessage failure={points.failure} /> : null}
       <StudyProgress progress={study.progress} onCancel={study.cancel} />
+      {study.kept ? (
+        <p className="footnote" role="status">
+          {study.kept}
+        </p>
+      ) : null}
       {study.failure ? <FailureMessage failure={study.failure} /> : null}
       <OutputChoices names={shown} onChange={setShown} />
       {study.output && chart ? <SweepChart sweep={study.output} shown={shown} chart={chart} /> : null}
@@ -126,6 +133,16 @@ export function SweepDialog() {
           }
         >
           Save as CSV…
+        </button>
+        <button
+          type="button"
+          className="button"
+          disabled={!study.output}
+          onClick={() =>
+            study.output && void host.save('sweep.json', jsonText(sweepDocument(study.output)), 'application/json')
+          }
+        >
+          Save as JSON…
         </button>
         <button
           type="button"
