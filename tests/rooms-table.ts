@@ -41,7 +41,7 @@ export const rooms: Readonly<Record<string, RoomRule>> = {
     rooms: [...nodeRooms, 'report', 'engine', 'host', 'assets'],
     packages: ['react', 'react-dom', 'three', 'three-mesh-bvh', '@react-three/fiber', 'zustand', 'lucide-react'],
   },
-  cli: { rooms: [...nodeRooms, 'report'], packages: ['commander', 'node'] },
+  cli: { rooms: [...nodeRooms, 'report'], packages: ['commander', '@resvg/resvg-wasm', 'node'] },
   electron: { rooms: ['failure.ts', 'casefile', 'host'], packages: ['electron', 'zod', 'node'] },
   /** Styles, typefaces, pictures and words: no code. */
   assets: { rooms: [], packages: [] },

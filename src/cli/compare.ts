@@ -13,9 +13,9 @@ import {
   usualComparison,
 } from '../studies/compare-recipes.ts'
 import { type CaseOptions, openCase } from './case-source.ts'
-import { writeOne } from './files.ts'
 import { headLine } from './findings-text.ts'
 import { textTable } from './text-table.ts'
+import { writeChart } from './write-chart.ts'
 
 export interface CompareOptions {
   readonly baseline?: RecipeName
@@ -62,7 +62,7 @@ export async function compareCase(
   ] as const) {
     if (path === undefined) continue
     const text = make(results, names, baseline, pose)
-    const written = text.ok ? writeOne(path, text.value, options.force === true) : text
+    const written = await writeChart(path, text, options.force === true)
     if (!written.ok) return written
   }
   return ok({ results, rows: rows.value, baseline })

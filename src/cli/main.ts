@@ -117,7 +117,7 @@ function program(io: Io, finish: (code: ExitCode) => void): Command {
     )
     .option('--as-recipes-say', 'leave out cuts that the case enters')
     .option('--out <file>', 'write the table as CSV')
-    .option('--chart <file>', 'draw small multiples as SVG')
+    .option('--chart <file>', 'draw small multiples as SVG, or as PNG where the name ends in .png')
     .option('--force', 'overwrite those files')
     .action(async (caseFile: string | undefined, options: CaseOptions & CompareOptions & OutputOptions) => {
       finish(said(io, await compareCase(caseFile, options), options, comparisonDocument, comparisonText))
@@ -132,7 +132,10 @@ function program(io: Io, finish: (code: ExitCode) => void): Command {
       [],
     )
     .option('--study <name>', 'run a study that the case holds')
-    .option('--chart <file>', 'draw the table as SVG: lines over one parameter, a map over two')
+    .option(
+      '--chart <file>',
+      'draw lines over one parameter or a map over two: SVG, or PNG where the name ends in .png',
+    )
     .option('--output <name>', 'column to draw; may be given again', (text, before: string[]) => [...before, text], [])
     .option('--save-study <name>', 'keep what is varied and drawn in the case under this name')
     .option('--case-out <file>', 'where the case with the study in it is written')
@@ -170,10 +173,15 @@ function program(io: Io, finish: (code: ExitCode) => void): Command {
       '--loads <file>',
       'CSV with time, axial_N and any of lateral_N, anterior_N, at_lateral_mm, flexion_deg',
     )
+    .option('--chart <file>', 'draw it over time: SVG, or PNG where the name ends in .png')
+    .option('--output <name>', 'column to draw; may be given again', (text, before: string[]) => [...before, text], [])
     .option('--out <file>', 'write the table as CSV')
-    .option('--force', 'overwrite that file')
+    .option('--force', 'overwrite those files')
     .action(
-      async (caseFile: string | undefined, options: CaseOptions & StudyOptions & OutputOptions & { loads: string }) => {
+      async (
+        caseFile: string | undefined,
+        options: CaseOptions & SeriesOptions & OutputOptions & { loads: string },
+      ) => {
         const series = await seriesCase(caseFile, options.loads, options)
         if (series.ok && options.out !== undefined && !options.json) io.out(`${options.out}\n`)
         else finish(said(io, series, options, seriesDocument, seriesCsv))

@@ -6,6 +6,7 @@ import type { CaseDocument, SavedStudy } from '../casefile/document.ts'
 import { sha256 } from '../casefile/hash.ts'
 import { programVersion } from '../casefile/program.ts'
 import { fail, ok, type Result } from '../failure.ts'
+import { drawnByDefault, seriesSvg } from '../report/series-svg.ts'
 import { seriesCsv, studyCsv, sweepCsv } from '../report/study-csv.ts'
 import { studySvg, usualOutputs } from '../report/study-svg.ts'
 import { type BatchKnee, batchColumns, parseBatchList } from '../studies/batch.ts'
@@ -25,11 +26,18 @@ import { readBytes, writeOne } from './files.ts'
 import type { Io } from './io.ts'
 import { openJournal } from './journal.ts'
 import { computeRows, type Study } from './study-worker.ts'
+import { writeChart } from './write-chart.ts'
 
 export interface StudyOptions {
   readonly out?: string
   readonly force?: boolean
   readonly threads?: number
+}
+
+/** Where a load series is drawn, and which of its columns. */
+export interface SeriesOptions extends StudyOptions {
+  readonly chart?: string
+  readonly output: readonly string[]
 }
 
 /** What a sweep varies and draws: a study of the case by name, or paths from the command line, kept under a name if asked for. */
@@ -77,8 +85,7 @@ export async function sweepCase(
     if (!written.ok) return written
   }
   if (options.chart !== undefined) {
-    const chart = studySvg(sweep, document, outputs)
-    const written = chart.ok ? writeOne(options.chart, chart.value, options.force === true) : chart
+    const written = await writeChart(options.chart, studySvg(sweep, document, outputs), options.force === true)
     if (!written.ok) return written
   }
   if (options.saveStudy !== undefined && options.caseOut !== undefined) {
@@ -212,7 +219,7 @@ async function allRows(
 export async function seriesCase(
   caseFile: string | undefined,
   loads: string,
-  options: CaseOptions & StudyOptions,
+  options: CaseOptions & SeriesOptions,
 ): Promise<Result<LoadSeries>> {
   const bytes = readBytes(loads)
   if (!bytes.ok) return bytes
@@ -223,6 +230,11 @@ export async function seriesCase(
   const series = runLoadSeries(opened.value.document, opened.value.bones, moments.value)
   if (series.ok && options.out !== undefined) {
     const written = writeOne(options.out, seriesCsv(series.value), options.force === true)
+    if (!written.ok) return written
+  }
+  if (series.ok && options.chart !== undefined) {
+    const outputs = options.output.length > 0 ? options.output : drawnByDefault(series.value)
+    const written = await writeChart(options.chart, seriesSvg(series.value, outputs), options.force === true)
     if (!written.ok) return written
   }
   return series

@@ -22,6 +22,8 @@ import type { OtherLeg } from '../stance/other-leg.ts'
 import type { OtherLegBones } from '../stance/stand-other-leg.ts'
 import type { RecipeResults } from '../studies/compare-recipes.ts'
 import type { LevelCut } from '../studies/level-finder.ts'
+import type { LoadMoment, LoadSeries } from '../studies/load-series.ts'
+import type { ProfilePair } from '../studies/profile-table.ts'
 import type { SawOff } from '../studies/saw-off.ts'
 import type { StudyCell, Vary } from '../studies/sweep.ts'
 import type { DisplayMesh } from './display-mesh.ts'
@@ -146,6 +148,16 @@ export interface Jobs {
   'saw-off': {
     readonly input: { readonly document: CaseDocument; readonly draws: number }
     readonly output: SawOff
+  }
+  /** Bearing and interface of the planned components along a load series. */
+  'load-series': {
+    readonly input: { readonly document: CaseDocument; readonly moments: readonly LoadMoment[] }
+    readonly output: LoadSeries
+  }
+  /** A bearing surface of the user's own, from a table or a mesh; null in a direction that it says nothing about. */
+  'read-profile': {
+    readonly input: { readonly file: Blob; readonly name: string; readonly part: 'condyle' | 'dish' }
+    readonly output: ProfilePair
   }
   /** One point of a sweep along one parameter or two. */
   'sweep-row': {

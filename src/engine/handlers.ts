@@ -15,6 +15,7 @@ import { stanceDrawing } from '../stance/drawing.ts'
 import type { OtherLegBones } from '../stance/stand-other-leg.ts'
 import { compareRecipes } from '../studies/compare-recipes.ts'
 import { findLevelCut } from '../studies/level-finder.ts'
+import { runLoadSeries } from '../studies/load-series.ts'
 import { sawOff } from '../studies/saw-off.ts'
 import { sweepAssumptions, sweepRow } from '../studies/sweep.ts'
 import { type BoneShelf, bonesOf } from './bone-shelf.ts'
@@ -26,6 +27,7 @@ import { fitOnBone } from './jobs/fit-on-bone.ts'
 import { measureOther } from './jobs/measure-other.ts'
 import { openMesh } from './jobs/open-mesh.ts'
 import { previewOfRepair } from './jobs/preview-repair.ts'
+import { readProfile } from './jobs/read-profile.ts'
 import { thicknessOfPiece } from './jobs/thickness-of-piece.ts'
 import { writeCase } from './jobs/write-case.ts'
 import { planParts } from './plan-parts.ts'
@@ -133,6 +135,11 @@ export function createHandlers(shelf: BoneShelf = new Map()): JobHandlers {
         if (context.signal.aborted) return fail('job/cancelled', 'The study was cancelled.')
       }
     },
+    'load-series': ({ document, moments }) => {
+      const bones = bonesOf(shelf, document)
+      return bones.ok ? runLoadSeries(document, bones.value, moments) : bones
+    },
+    'read-profile': readProfile,
     'sweep-row': ({ document, vary, point }) => {
       const bones = bonesOf(shelf, document)
       return bones.ok ? ok({ row: sweepRow(document, bones.value, vary, point) }) : bones

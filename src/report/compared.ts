@@ -113,5 +113,5 @@ function panel(row: ComparedRow, baseline: RecipeName | null): string {
 }
 
 const style =
-  '.paper{fill:#fff}text{font:12px system-ui,sans-serif;fill:#1d2328}.title{font-weight:600;font-size:14px}.small{font-size:11px;fill:#4a545c}' +
+  '.paper{fill:#fff}text{font-family:system-ui,sans-serif;font-size:12px;fill:#1d2328}.title{font-weight:600;font-size:14px}.small{font-size:11px;fill:#4a545c}' +
   '.bar{fill:#9fb4c2}.base{fill:#1f5f8b}.mark{stroke:#a8431a;stroke-width:1.4;stroke-dasharray:5 4}'

@@ -4,6 +4,14 @@ import type { Quantity } from './numbers.ts'
 import { directionWords, poseWords, siteWords } from './words.ts'
 
 const named: Readonly<Record<string, string>> = {
+  axial: 'Axial force',
+  lateral: 'Force, lateral',
+  anterior: 'Force, anterior',
+  atLateral: 'Place of the force, lateral',
+  flexion: 'Knee flexion',
+  medialShare: 'Medial share',
+  interfacePeak: 'Under the tray, peak',
+  interfaceLiftOffShare: 'Tray lifted off',
   'after.hkaDeg': 'HKA',
   'after.ldfaDeg': 'LDFA',
   'after.mptaDeg': 'MPTA',
@@ -70,6 +78,8 @@ export function outputWords(name: string): string {
   const known = named[name]
   if (known) return known
   const parts = name.split('.')
+  if (parts.length === 2 && (parts[0] === 'medial' || parts[0] === 'lateral') && loading[parts[1] ?? ''])
+    return `${loading[parts[1] ?? '']}, ${parts[0]}`
   const last = parts.at(-1) ?? ''
   if (parts[0] === 'sites' && parts[1]) {
     const what = { differenceMm: 'difference', pieceMm: 'piece' }[last] ?? last

@@ -7,7 +7,7 @@ const box = { left: 70, right: panelWidth - 24, top: 28, bottom: 220 }
 
 /** One output over the one varied path: points joined by lines, open where there is no value, limits as dashed lines. */
 export function linePanel(
-  { columns, rows }: Sweep,
+  { columns, rows }: Pick<Sweep, 'columns' | 'rows'>,
   column: number,
   limits: readonly LimitLine[],
 ): { readonly svg: string; readonly height: number } {

@@ -10,6 +10,7 @@ import { help } from './help.ts'
 import { layers } from './layers.ts'
 import { lessons } from './lessons.ts'
 import { liftPieces } from './lift-pieces.ts'
+import { loadSeries } from './load-series.ts'
 import { markers } from './marker.ts'
 import { measure } from './measure.ts'
 import { newCase } from './new-case.ts'
@@ -49,6 +50,7 @@ export const commands: readonly Command[] = [
   compareRecipes,
   sawOff,
   sweep,
+  loadSeries,
   ...showStages,
   ...viewPresets,
   fitView,

@@ -54,7 +54,9 @@ export const stageNotes: Readonly<Record<StageName, StageNotes>> = {
     models: [
       'Load sizes: mean peaks measured in five people (Kutzner et al., J Biomech 2010;43:2164).',
       'Bearing: elastic foundation solved on a grid for load and moment balance; half-space contact stands beside it.',
-      'Interface: no-tension pressure on the resected outline; keel and pegs are left out.',
+      'Interface: no-tension pressure on the resected outline, drawn under the tray; keel and pegs are left out.',
+      'A sweep runs in several workers; interrupted, it goes on where it stopped when the same case is swept again.',
+      'Load series: a table of forces over time, in tray axes; contact moment by moment, as table and chart.',
       'Muscles beyond the load’s size, ligaments and bone quality are not judged.',
     ],
   },

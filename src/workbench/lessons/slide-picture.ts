@@ -1,6 +1,6 @@
 import { caution, programVersion } from '../../casefile/program.ts'
+import { withText } from '../../report/png-text.ts'
 import { stanceSvg } from '../../report/stance-svg.ts'
-import { withText } from '../live/png-text.ts'
 import type { DrawnSlide } from './slides.ts'
 
 const width = 1920

@@ -1,8 +1,8 @@
 import { fail } from '../../failure.ts'
+import { withText } from '../../report/png-text.ts'
 import type { PictureOptions } from '../store/viewport-slice.ts'
 import { caution } from '../text/messages.ts'
 import type { Workbench } from '../workbench.ts'
-import { withText } from './png-text.ts'
 
 /** Draws the view once more as asked and saves it as a PNG that carries the caution, or puts it on the clipboard. */
 export async function takeSnapshot(

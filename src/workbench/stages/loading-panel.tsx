@@ -58,6 +58,7 @@ export function LoadingPanel() {
         return <Direction key={direction} label={label} index={index} load={loading?.[index]} />
       })}
       <CommandButton id="study.sweep" className="wide" />
+      <CommandButton id="study.series" className="wide" />
       <BesideLoads />
       <Section title="Bearing" aside="generic, editable">
         <BearingChoices />

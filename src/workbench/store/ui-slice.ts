@@ -17,7 +17,7 @@ export interface BoneQuestion {
   readonly bone?: BoneName
 }
 
-export type StudyName = 'compare' | 'sweep' | 'saw-off' | 'components'
+export type StudyName = 'compare' | 'sweep' | 'series' | 'saw-off' | 'components'
 
 export interface UiSlice {
   readonly stage: StageName

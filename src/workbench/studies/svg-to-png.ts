@@ -1,4 +1,4 @@
-import { withText } from '../live/png-text.ts'
+import { withText } from '../../report/png-text.ts'
 import { caution } from '../text/messages.ts'
 
 /** A drawing as PNG bytes, `enlargement` times its size, with the caution in the file; null where it cannot be drawn. */

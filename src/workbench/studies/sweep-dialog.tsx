@@ -1,7 +1,6 @@
 import { useState } from 'react'
 import type { SavedStudy } from '../../casefile/document.ts'
 import { type StablePath, stablePaths } from '../../casefile/stable-paths.ts'
-import { csvFormats } from '../../report/csv-format.ts'
 import { jsonText } from '../../report/findings-json.ts'
 import { outputWords } from '../../report/output-words.ts'
 import { sweepCsv } from '../../report/study-csv.ts'
@@ -14,15 +13,18 @@ import { FailureMessage } from '../parts/failure-message.tsx'
 import { parseNumber } from '../text/format.ts'
 import { text } from '../text/messages.ts'
 import { useWorkbench, useWorkbenchState } from '../workbench.ts'
+import { DrawnOutputs } from './drawn-outputs.tsx'
+import { SaveStudy } from './save-study.tsx'
 import { SavedStudies } from './saved-studies.tsx'
 import { Choice, TypedNumber } from './study-inputs.tsx'
 import { StudyProgress } from './study-progress.tsx'
 import { pathLabel } from './study-words.ts'
 import { SvgPicture } from './svg-picture.tsx'
-import { pngOfSvg } from './svg-to-png.ts'
 import { useSweep } from './use-sweep.ts'
 
 const paths = (Object.keys(stablePaths) as StablePath[]).filter((path) => stablePaths[path].kind === 'number')
+
+const outputNames = outputs.map(({ name }) => name)
 
 interface Typed {
   readonly path: string
@@ -50,7 +52,7 @@ function varyOf({ path, from, to, step }: Typed): Vary | null {
 
 /** Findings along one parameter or two: chosen, run in workers of their own, drawn with the entered limits, kept in the case. */
 export function SweepDialog() {
-  const { store, host } = useWorkbench()
+  const { store } = useWorkbench()
   const study = useSweep()
   const document = useWorkbenchState((state) => state.history.present)
   const [varied, setVaried] = useState<readonly Typed[]>([first])
@@ -68,11 +70,6 @@ export function SweepDialog() {
     start(kept)
   }
   const chart = study.output ? studySvg(study.output, document, shown) : null
-  const savePng = async () => {
-    if (!chart?.ok) return
-    const png = await pngOfSvg(chart.value, 2)
-    if (png) await host.save('sweep.png', png, 'image/png')
-  }
   return (
     <Dialog label="Sweep" className="study" onClose={close}>
       <h2 className="dialog-title">Sweep {varied.length === 1 ? 'one parameter' : 'two parameters'}</h2>
@@ -120,41 +117,15 @@ export function SweepDialog() {
         </p>
       ) : null}
       {study.failure ? <FailureMessage failure={study.failure} /> : null}
-      <OutputChoices names={shown} onChange={setShown} />
+      <DrawnOutputs all={outputNames} names={shown} onChange={setShown} />
       {study.output && chart ? <SweepChart sweep={study.output} shown={shown} chart={chart} /> : null}
       <div className="dialog-buttons">
-        <button
-          type="button"
-          className="button"
-          disabled={!study.output}
-          onClick={() =>
-            study.output &&
-            void host.save('sweep.csv', sweepCsv(study.output, csvFormats[store.getState().csvFormat]), 'text/csv')
-          }
-        >
-          Save as CSV…
-        </button>
-        <button
-          type="button"
-          className="button"
-          disabled={!study.output}
-          onClick={() =>
-            study.output && void host.save('sweep.json', jsonText(sweepDocument(study.output)), 'application/json')
-          }
-        >
-          Save as JSON…
-        </button>
-        <button
-          type="button"
-          className="button"
-          disabled={!chart?.ok}
-          onClick={() => chart?.ok && void host.save('sweep.svg', chart.value, 'image/svg+xml')}
-        >
-          Save as SVG…
-        </button>
-        <button type="button" className="button" disabled={!chart?.ok} onClick={() => void savePng()}>
-          Save as PNG…
-        </button>
+        <SaveStudy
+          name="sweep"
+          csv={study.output && ((format) => sweepCsv(study.output!, format))}
+          json={study.output && (() => jsonText(sweepDocument(study.output!)))}
+          svg={chart?.ok ? chart.value : null}
+        />
         <button type="button" className="button" onClick={close}>
           {text.close}
         </button>
@@ -179,36 +150,5 @@ function SweepChart({ sweep, shown, chart }: SweepChartProps) {
         <p className="footnote">{failed} points have no number: the plan there is refused or withheld.</p>
       ) : null}
     </>
-  )
-}
-
-function OutputChoices({
-  names,
-  onChange,
-}: {
-  readonly names: readonly string[]
-  readonly onChange: (names: readonly string[]) => void
-}) {
-  return (
-    <details className="output-choices">
-      <summary>
-        {names.length} of {outputs.length} numbers drawn
-      </summary>
-      <div className="output-list">
-        {outputs.map(({ name }) => (
-          <label key={name}>
-            <input
-              type="checkbox"
-              checked={names.includes(name)}
-              disabled={names.length === 1 && names.includes(name)}
-              onChange={(event) =>
-                onChange(event.target.checked ? [...names, name] : names.filter((other) => other !== name))
-              }
-            />
-            {outputWords(name)}
-          </label>
-        ))}
-      </div>
-    </details>
   )
 }
