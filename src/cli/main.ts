@@ -21,7 +21,14 @@ import { findLandmarks, landmarksDocument, landmarksText } from './landmarks.ts'
 import { levelCase, levelDocument, levelText } from './level.ts'
 import { planFiles } from './plan-files.ts'
 import { type SawOffOptions, sawOffCase, sawOffDocument, sawOffText } from './saw-off.ts'
-import { batchList, type StudyOptions, type SweepOptions, seriesCase, sweepCase } from './studies.ts'
+import {
+  batchList,
+  type SeriesOptions,
+  type StudyOptions,
+  type SweepOptions,
+  seriesCase,
+  sweepCase,
+} from './studies.ts'
 import { serveStudyRows } from './study-worker.ts'
 
 serveStudyRows()

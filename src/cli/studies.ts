@@ -221,6 +221,8 @@ export async function seriesCase(
   loads: string,
   options: CaseOptions & SeriesOptions,
 ): Promise<Result<LoadSeries>> {
+  const free = unwritten([options.out, options.chart], options.force === true)
+  if (!free.ok) return free
   const bytes = readBytes(loads)
   if (!bytes.ok) return bytes
   const moments = parseLoadSeries(new TextDecoder().decode(bytes.value))

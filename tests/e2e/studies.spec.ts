@@ -128,7 +128,41 @@ test('one click changes the alignment on the loading stage; own bearing surfaces
   const rows = [-20, -10, 0, 10, 20].map((at) => `coronal,${at},${((at * at) / 50).toFixed(2)}`)
   await load(`direction,at_mm,height_mm\n${rows.join('\n')}\n`)
   await expect(page.getByRole('button', { name: /Back to the family’s surfaces \(1 own\)/ })).toBeVisible()
+  const mesh = page.waitForEvent('filechooser')
+  await page.getByRole('button', { name: 'Insert surface from a mesh…' }).click()
+  await (await mesh).setFiles({ name: 'dish.stl', mimeType: 'model/stl', buffer: Buffer.from(bowl()) })
+  await expect(page.getByRole('button', { name: /Back to the family’s surfaces \(3 own\)/ })).toBeVisible()
+
+  // Forces over time: contact moment by moment, as a chart and as a table.
+  await page.getByRole('button', { name: 'Load series…' }).click()
+  const dialog = page.getByRole('dialog', { name: 'Load series' })
+  const choose = async (table: string) => {
+    const chooser = page.waitForEvent('filechooser')
+    await dialog.getByRole('button', { name: 'Choose a table…' }).click()
+    await (await chooser).setFiles({ name: 'loads.csv', mimeType: 'text/csv', buffer: Buffer.from(table) })
+  }
+  await choose('time,axial_N\n0,much\n')
+  await expect(dialog.getByRole('alert')).toContainText('row 1')
+  await choose('time,axial_N,at_lateral_mm\n0,600,0\n0.5,1800,-3\n1,700,0\n')
+  await expect(dialog.getByRole('img', { name: /Load series: axial, medial.peakMpa/ })).toBeVisible({ timeout: 60_000 })
+  const csv = await downloaded(page, () => dialog.getByRole('button', { name: 'Save as CSV…' }).click())
+  expect(csv.split('\n').filter((line) => /^[\d.]+,\d/.test(line))).toHaveLength(3)
+  expect(csv).toMatch(/^time,axial \[N\],/m)
 })
+
+/** An ASCII STL of a shallow bowl, 40 mm wide, radii 60: the upper face of a dish in tray axes. */
+function bowl(): string {
+  const z = (x: number, y: number) => (x * x + y * y) / 120
+  const corner = (x: number, y: number) => `vertex ${x} ${y} ${z(x, y)}`
+  const facet = (...corners: readonly string[]) => `facet normal 0 0 1 outer loop ${corners.join(' ')} endloop endfacet`
+  const facets: string[] = []
+  for (let x = -20; x < 20; x += 2)
+    for (let y = -20; y < 20; y += 2) {
+      const [a, b, c, d] = [corner(x, y), corner(x + 2, y), corner(x + 2, y + 2), corner(x, y + 2)]
+      facets.push(facet(a, b, c), facet(a, c, d))
+    }
+  return `solid bowl\n${facets.join('\n')}\nendsolid bowl\n`
+}
 
 test('a pressed number opens its model, with its inputs as they are', async ({ window: page }) => {
   await openLeg(page, rightLeg)
