@@ -125,18 +125,12 @@ export function tibialOutlines(plan: Plan, bones: Bones): readonly (readonly Vec
  * and what shape or position say is a failure.
  */
 export function findAnatomy(document: CaseDocument, { femur, tibia }: Bones): Result<Anatomy> {
-  const { references, frame, side, landmarks } = document
+  const { references, frame, side } = document
   const { sdMm } = document.uncertainty
-  const ofFemur = only(landmarks, femoralIds)
-  const ofTibia = only(landmarks, tibialIds)
-  const foundFemur = femurStage([femur], { references, side, ofFemur }, () =>
-    findFemur(femur, { references, overrides: ofFemur, ...(side === null ? {} : { side }) }),
-  )
+  const foundFemur = findFemurOf(document, femur)
   if (!foundFemur.ok) return foundFemur
   const partner = foundFemur.value
-  const foundTibia = tibiaStage([tibia, partner], { references, side, ofTibia }, () =>
-    findTibia(tibia, { references, overrides: ofTibia, femur: partner, ...(side === null ? {} : { side }) }),
-  )
+  const foundTibia = findTibiaOf(document, tibia, partner)
   if (!foundTibia.ok) return foundTibia
   return sideStage([partner, foundTibia.value], { references, side, frame, sdMm }, () => {
     const settled = settleSide({ declared: side, femur: partner, tibia: foundTibia.value, frame })
@@ -153,6 +147,40 @@ export function findAnatomy(document: CaseDocument, { femur, tibia }: Bones): Re
       measured: { ...measured, warnings: [...warnings, ...measured.warnings] },
     })
   })
+}
+
+/** The femur's part of it, remembered. */
+export function findFemurOf({ references, side, landmarks }: CaseDocument, femur: BoneMesh): Result<FemurAnatomy> {
+  const overrides = only(landmarks, femoralIds)
+  return femurStage([femur], { references, side, overrides }, () =>
+    findFemur(femur, { references, overrides, ...(side === null ? {} : { side }) }),
+  )
+}
+
+/**
+ * The tibia's part of it, remembered. It needs the `femur` (or its anatomy is refused) only where the femur's reference is carried over;
+ * `made` gives an answer that was found elsewhere by the same document.
+ */
+export function findTibiaOf(
+  { references, side, landmarks }: CaseDocument,
+  tibia: BoneMesh,
+  femur: FemurAnatomy | null,
+  made: Result<TibiaAnatomy> | null = null,
+): Result<TibiaAnatomy> {
+  const overrides = only(landmarks, tibialIds)
+  const partner = references.tibialAnterior === 'femoral' ? femur : null
+  return tibiaStage(
+    partner ? [tibia, partner] : [tibia],
+    { references, side, overrides },
+    () =>
+      made ??
+      findTibia(tibia, {
+        references,
+        overrides,
+        ...(partner ? { femur: partner } : {}),
+        ...(side === null ? {} : { side }),
+      }),
+  )
 }
 
 function heldAnatomy({ references, frame, landmarks }: CaseDocument, held: Anatomy): Anatomy {

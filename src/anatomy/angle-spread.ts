@@ -65,9 +65,20 @@ export function anglePaths(
 function flat(angles: KneeAngles): Readonly<Record<string, number>> {
   const out: Record<string, number> = {}
   for (const [key, value] of Object.entries(angles)) {
-    if (typeof value === 'number') out[`angles.${key}`] = value
+    if (typeof value === 'number') out[pathOf('angles.', key)] = value
     else if (key === 'kneePose' && value !== null)
-      for (const [part, number] of Object.entries(value as object)) out[`angles.kneePose.${part}`] = number as number
+      for (const [part, number] of Object.entries(value as object))
+        out[pathOf('angles.kneePose.', part)] = number as number
   }
   return out
+}
+
+const known = new Map<string, string>()
+
+/** The same text for the same path, not put together anew in every draw. */
+function pathOf(before: 'angles.' | 'angles.kneePose.', key: string): string {
+  const short = before === 'angles.' ? key : before + key
+  const path = known.get(short) ?? before + key
+  known.set(short, path)
+  return path
 }

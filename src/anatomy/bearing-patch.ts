@@ -97,7 +97,7 @@ function nodesWithin(field: HeightField, z: readonly [number, number]): Int32Arr
     if (zc < z[0] || zc > z[1]) continue
     for (let at = j * field.nx; at < (j + 1) * field.nx; at++) if (!Number.isNaN(field.slopeX[at]!)) out.push(at)
   }
-  return Int32Array.from(out)
+  return new Int32Array(out)
 }
 
 function meanNormal(field: HeightField, nodes: Int32Array): Vec3 | null {

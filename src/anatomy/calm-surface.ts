@@ -117,8 +117,31 @@ function surfaceNoise(mesh: Mesh, ring: Ring): number {
         second[3 * v + 1]! * normals[3 * v + 1]! +
         second[3 * v + 2]! * normals[3 * v + 2]!,
     )
-  sizes.sort()
-  return (sizes[sizes.length >> 1] ?? 0) * noisePerMedian
+  return upperMedian(sizes) * noisePerMedian
+}
+
+/** The value that would stand in the middle if all were sorted; reorders them. 0 where there are none. (Hoare, Commun ACM 1961.) */
+function upperMedian(values: Float64Array): number {
+  const middle = values.length >> 1
+  let low = 0
+  let high = values.length - 1
+  while (low < high) {
+    const pivot = values[(low + high) >> 1]!
+    let i = low
+    let j = high
+    while (i <= j) {
+      while (values[i]! < pivot) i++
+      while (values[j]! > pivot) j--
+      if (i > j) break
+      const held = values[i]!
+      values[i++] = values[j]!
+      values[j--] = held
+    }
+    if (middle <= j) high = j
+    else if (middle >= i) low = i
+    else break
+  }
+  return values[middle] ?? 0
 }
 
 /** From the median size of the second difference of white noise on a regular mesh to its standard deviation. */

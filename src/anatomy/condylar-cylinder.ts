@@ -15,6 +15,9 @@ export interface CondylarCylinder {
   readonly rmsMm: number
 }
 
+/** The circle to start from is fitted to about so many points at most. */
+const startPoints = 1500
+
 /** Flexion arc from distal (−Y) towards posterior (−X) and proximal, degrees. */
 const arcDeg = [20, 120] as const
 
@@ -52,7 +55,9 @@ export function fitCondylarCylinder(part: Mesh, posterior: Bridge, topMm: number
       nearWeights.push(all.areas[i]!)
     }
   }
-  const circle = fitCircle2d(near, nearWeights)
+  const stride = Math.ceil(near.length / startPoints)
+  const isTaken = (_: unknown, i: number) => i % stride === 0
+  const circle = fitCircle2d(near.filter(isTaken), nearWeights.filter(isTaken))
   if (!circle.ok) return null
   const { centre, radiusMm } = circle.value
   if (!(radiusMm > 8 && radiusMm < 45)) return null

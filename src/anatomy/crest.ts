@@ -38,11 +38,15 @@ export function crestFinder(mesh: Mesh, start: Vec3, view: CrestView): (tilt: nu
   const origin = [start[a], start[b]] as const
   // Neighbouring directions have neighbouring crests: the last one is a shorter way up than the start.
   let last: Crest | null = null
+  let about: Samples | null = null
   return (tilt) => {
-    let at: Crest | null = last && climb(samples, origin, last, tries[0]!, tilt, zIsU)
+    let at: Crest | null = last && about && climb(about, origin, last, tries[0]!, tilt, zIsU)
     for (const wide of tries) at ??= climb(samples, origin, null, wide, tilt, zIsU)
     if (at === null) return start
-    if (tries.length === 1) last = at
+    if (tries.length === 1) {
+      last = at
+      about ??= samplesAbout(samples, at, tries[0]!.radiusMm)
+    }
     const point: [number, number, number] = [0, 0, 0]
     point[a] = at.u
     point[b] = at.v
@@ -67,7 +71,7 @@ function trianglesAbout({ positions: p, triangles }: Mesh, at: Vec3, reach: numb
   const found: number[] = []
   for (let t = 0; t < triangles.length; t += 3)
     if ((beyond[triangles[t]!]! & beyond[triangles[t + 1]!]! & beyond[triangles[t + 2]!]!) === 0) found.push(t)
-  return Int32Array.from(found)
+  return new Int32Array(found)
 }
 
 /** Mean edge of those of the triangles that come within `localMm` of a point, mm. */
@@ -82,7 +86,7 @@ function meanEdgeAbout({ positions: p, triangles }: Mesh, near: Int32Array, at: 
     if (outside(p[i + 2]!, p[j + 2]!, p[k + 2]!, at[2], localMm)) continue
     local.push(triangles[t]!, triangles[t + 1]!, triangles[t + 2]!)
   }
-  return meanEdgeMm({ positions: p, triangles: Uint32Array.from(local) })
+  return meanEdgeMm({ positions: p, triangles: new Uint32Array(local) })
 }
 
 const localMm = 6
@@ -106,6 +110,7 @@ function climb(
 ): Crest | null {
   let [u, v] = from ? [from.u, from.v] : start
   const lean = -view.sense * tilt
+  const { centre, slackMm } = samples
   for (let round = 0; round < 60; round++) {
     const fit = quadratic(samples, u, v, view.radiusMm, zIsU ? lean : 0, zIsU ? 0 : lean)
     if (fit === null) return null
@@ -116,6 +121,7 @@ function climb(
     u += limited * step[0]
     v += limited * step[1]
     if (Math.hypot(u - start[0], v - start[1]) > view.radiusMm) return null
+    if (Math.hypot(u - centre[0], v - centre[1]) > slackMm) return null
     if (length < 1e-10) return { u, v, height: fit[0]! }
   }
   return null
@@ -127,26 +133,51 @@ interface Samples {
   readonly v: Float64Array
   readonly h: Float64Array
   readonly area: Float64Array
+  /** Complete for a circle of the view's radius whose centre lies within the slack of this one. */
+  readonly centre: readonly [number, number]
+  readonly slackMm: number
+}
+
+/** Those of the samples that a crest near one already found needs. */
+function samplesAbout({ u, v, h, area }: Samples, { u: atU, v: atV }: Crest, radiusMm: number): Samples {
+  const slackMm = 1
+  const most = (radiusMm + slackMm) ** 2
+  const near: number[] = []
+  for (let i = 0; i < u.length; i++) if ((u[i]! - atU) ** 2 + (v[i]! - atV) ** 2 < most) near.push(i)
+  const of = (values: Float64Array) => {
+    const out = new Float64Array(near.length)
+    for (let k = 0; k < near.length; k++) out[k] = values[near[k]!]!
+    return out
+  }
+  return { u: of(u), v: of(v), h: of(h), area: of(area), centre: [atU, atV], slackMm }
 }
 
 function gather(mesh: Mesh, near: Int32Array, start: Vec3, view: CrestView, a: 0 | 1 | 2, b: 0 | 1 | 2): Samples {
   const { positions: p, triangles } = mesh
-  const most = 3 * near.length
-  const u = new Float64Array(most)
-  const v = new Float64Array(most)
-  const h = new Float64Array(most)
-  const area = new Float64Array(most)
   const reach = 2 * view.radiusMm
   const up = view.up
   const half = view.sense / 2
-  let count = 0
-  for (const t of near) {
+  const within = new Int32Array(near.length)
+  let most = 0
+  for (let m = 0; m < near.length; m++) {
+    const t = near[m]!
     const i = 3 * triangles[t]!
     const j = 3 * triangles[t + 1]!
     const k = 3 * triangles[t + 2]!
     if (outside(p[i + a]!, p[j + a]!, p[k + a]!, start[a], reach)) continue
     if (outside(p[i + b]!, p[j + b]!, p[k + b]!, start[b], reach)) continue
-    if (outside(p[i + up]!, p[j + up]!, p[k + up]!, start[up], reach)) continue
+    if (!outside(p[i + up]!, p[j + up]!, p[k + up]!, start[up], reach)) within[most++] = t
+  }
+  const u = new Float64Array(3 * most)
+  const v = new Float64Array(3 * most)
+  const h = new Float64Array(3 * most)
+  const area = new Float64Array(3 * most)
+  let count = 0
+  for (let m = 0; m < most; m++) {
+    const t = within[m]!
+    const i = 3 * triangles[t]!
+    const j = 3 * triangles[t + 1]!
+    const k = 3 * triangles[t + 2]!
     const across =
       ((p[j + a]! - p[i + a]!) * (p[k + b]! - p[i + b]!) - (p[j + b]! - p[i + b]!) * (p[k + a]! - p[i + a]!)) / 2
     if (across === 0) continue
@@ -168,6 +199,8 @@ function gather(mesh: Mesh, near: Int32Array, start: Vec3, view: CrestView, a: 0
     v: v.subarray(0, count),
     h: h.subarray(0, count),
     area: area.subarray(0, count),
+    centre: [start[a], start[b]],
+    slackMm: Number.POSITIVE_INFINITY,
   }
 }
 

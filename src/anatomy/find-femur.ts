@@ -135,7 +135,7 @@ function settleFrame(
 
 const mostRounds = 60
 /** A frame that moves less (mm, and mm at 100 mm) is at rest: the next round would move it thirty times less. */
-const stillMm = 1e-7
+const stillMm = 1e-6
 
 function between(a: LimbFrame, b: LimbFrame): LimbFrame {
   return limbFromLateral(

@@ -161,7 +161,7 @@ class CoronalSlices {
       else if (iAhead === kAhead) addPiece(out, p, x, j, k, i)
       else addPiece(out, p, x, i, j, k)
     }
-    return Float64Array.from(out)
+    return new Float64Array(out)
   }
 }
 

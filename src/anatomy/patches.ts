@@ -46,21 +46,21 @@ export function patchesOf(mesh: Mesh, largestMm: number, keep: (first: number) =
     const ny = uz * wx - ux * wz
     const nz = ux * wy - uy * wx
     const twice = Math.sqrt(nx * nx + ny * ny + nz * nz)
-    const put = (i: number, j: number) => {
-      centres[3 * at] = p[a]! + (i / k) * ux + (j / k) * wx
-      centres[3 * at + 1] = p[a + 1]! + (i / k) * uy + (j / k) * wy
-      centres[3 * at + 2] = p[a + 2]! + (i / k) * uz + (j / k) * wz
-      normals[3 * at] = nx / twice
-      normals[3 * at + 1] = ny / twice
-      normals[3 * at + 2] = nz / twice
-      areas[at] = twice / 2 / (k * k)
-      at++
-    }
+    // Row i, place j: the piece that stands as its triangle does, and beside it the one upside down. (Inline: a closure would box every number.)
     for (let i = 0; i < k; i++)
-      for (let j = 0; j < k - i; j++) {
-        put(i + 1 / 3, j + 1 / 3)
-        if (j < k - i - 1) put(i + 2 / 3, j + 2 / 3)
-      }
+      for (let j = 0; j < k - i; j++)
+        for (let third = 1; third <= (j < k - i - 1 ? 2 : 1); third++) {
+          const alongU = (i + third / 3) / k
+          const alongW = (j + third / 3) / k
+          centres[3 * at] = p[a]! + alongU * ux + alongW * wx
+          centres[3 * at + 1] = p[a + 1]! + alongU * uy + alongW * wy
+          centres[3 * at + 2] = p[a + 2]! + alongU * uz + alongW * wz
+          normals[3 * at] = nx / twice
+          normals[3 * at + 1] = ny / twice
+          normals[3 * at + 2] = nz / twice
+          areas[at] = twice / 2 / (k * k)
+          at++
+        }
   }
   return { count, centres, normals, areas }
 }

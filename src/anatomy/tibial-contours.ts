@@ -51,18 +51,37 @@ function meanOfNotch(loop: readonly Flat[]): Flat | null {
   const reach = (Math.max(...across) - Math.min(...across)) / 6
   let sum = 0
   let weight = 0
-  const steps = 240
+  const backs = backOf(loop, reach)
+  const bridges = backOf(hull, reach)
   for (let k = 0; k < steps; k++) {
     const t = (2 * (k + 0.5)) / steps - 1
-    const back = pointBehind(loop, t * reach)
-    const bridge = pointBehind(hull, t * reach)
-    if (back === null || bridge === null) continue
-    const depth = back[0] - bridge[0] + flatDepthMm
+    if (!Number.isFinite(backs[k]!) || !Number.isFinite(bridges[k]!)) continue
+    const depth = backs[k]! - bridges[k]! + flatDepthMm
     const w = (1 - t * t) ** 2 * depth * depth
     sum += w * t * reach
     weight += w
   }
   return weight > 0 ? pointBehind(loop, sum / weight) : null
+}
+
+/** Stretches across in which the back is looked at. */
+const steps = 240
+
+/** The least x of a contour at the middle of every step across, within `reach` of z = 0; infinite where it does not reach. */
+function backOf(loop: readonly Flat[], reach: number): Float64Array {
+  const back = new Float64Array(steps).fill(Number.POSITIVE_INFINITY)
+  const stepOf = (z: number) => Math.floor(((z / reach + 1) * steps) / 2)
+  for (let i = 0; i < loop.length; i++) {
+    const p = loop[i]!
+    const q = loop[(i + 1) % loop.length]!
+    const last = Math.min(steps - 1, stepOf(Math.max(p[1], q[1])) + 1)
+    for (let k = Math.max(0, stepOf(Math.min(p[1], q[1])) - 1); k <= last; k++) {
+      const z = ((2 * (k + 0.5)) / steps - 1) * reach
+      if (p[1] > z === q[1] > z) continue
+      back[k] = Math.min(back[k]!, p[0] + ((z - p[1]) / (q[1] - p[1])) * (q[0] - p[0]))
+    }
+  }
+  return back
 }
 
 /** The rearmost contour point at a z; null when the contour does not reach there. */

@@ -18,7 +18,7 @@ export function remembered<T>(capacity = 4): Remembered<T> {
   let kept: readonly Kept<T>[] = []
   const recall = (things: readonly object[], choices: unknown, make: () => T): T => {
     const key = JSON.stringify(choices)
-    const same = (entry: Kept<T>) => entry.key === key && entry.things.every((thing, i) => thing === things[i])
+    const same = (entry: Kept<T>) => entry.key === key && sameThings(entry.things, things)
     const found = kept.find(same)
     const entry = found ?? { things, key, value: make() }
     kept = [entry, ...kept.filter((other) => other !== entry)].slice(0, capacity)
@@ -26,7 +26,10 @@ export function remembered<T>(capacity = 4): Remembered<T> {
   }
   const knows = (things: readonly object[], choices: unknown): boolean => {
     const key = JSON.stringify(choices)
-    return kept.some((entry) => entry.key === key && entry.things.every((thing, i) => thing === things[i]))
+    return kept.some((entry) => entry.key === key && sameThings(entry.things, things))
   }
   return Object.assign(recall, { knows })
 }
+
+const sameThings = (a: readonly object[], b: readonly object[]): boolean =>
+  a.length === b.length && a.every((thing, i) => thing === b[i])

@@ -1,8 +1,7 @@
 import { basename } from 'node:path'
 import { type Command, InvalidArgumentError, Option } from 'commander'
-import type { BoneName, PatientFrame, Side } from '../anatomy/terms.ts'
-import type { Bones } from '../assess.ts'
-import { boneFromBytes } from '../casefile/bone-from-bytes.ts'
+import type { PatientFrame, Side } from '../anatomy/terms.ts'
+import { type Bones, findFemurOf } from '../assess.ts'
 import { looksLikeContainer, type MeshBytes, readContainer } from '../casefile/container.ts'
 import { type CaseDocument, type MeshReference, newCase } from '../casefile/document.ts'
 import { sha256 } from '../casefile/hash.ts'
@@ -18,6 +17,7 @@ import { type ComponentOptions, withComponents } from './components.ts'
 import { type DriveOptions, driveTexts, withDrivenCuts } from './drive-cuts.ts'
 import { readBytes } from './files.ts'
 import { type OtherLegOptions, withOtherLeg } from './other-leg.ts'
+import { openBone, startTibiaThread, type TibiaThread, unknownFactor } from './tibia-thread.ts'
 
 /** Options that say which bones and which case. */
 export interface CaseOptions extends ProfileOptions, ComponentOptions, DriveOptions, OtherLegOptions {
@@ -109,6 +109,17 @@ export function parsedOptions(raw: Readonly<Record<string, string | readonly str
 
 /** Opens a case file, or makes a case of two bone files, and applies every option to it. */
 export async function openCase(caseFile: string | undefined, options: CaseOptions): Promise<Result<OpenedCase>> {
+  const aside = startTibiaThread(caseFile ?? options.tibia)
+  const opened = await openWith(aside, caseFile, options)
+  aside?.end()
+  return opened
+}
+
+async function openWith(
+  aside: TibiaThread | null,
+  caseFile: string | undefined,
+  options: CaseOptions,
+): Promise<Result<OpenedCase>> {
   const source = caseFile === undefined ? await fromFiles(options) : await fromCaseFile(caseFile, options)
   if (!source.ok) return source
   const document = applied(source.value.document, options)
@@ -116,9 +127,12 @@ export async function openCase(caseFile: string | undefined, options: CaseOption
   const { femur, tibia } = document.value.meshes
   if (!femur || !tibia)
     return fail('case/mesh-missing', `The case holds no ${femur ? 'tibia' : 'femur'}.`, { place: caseFile ?? 'meshes' })
+  const awaited = aside?.open(document.value, source.value.meshes.get(tibia.sha256)) ?? null
   const openedFemur = openBone(source.value.meshes, 'femur', femur)
   if (!openedFemur.ok) return openedFemur
-  const openedTibia = openBone(source.value.meshes, 'tibia', tibia)
+  // While the other thread is at the tibia there is time for what will be asked next.
+  if (awaited) findFemurOf(document.value, openedFemur.value.bone)
+  const openedTibia = awaited ? await awaited : openBone(source.value.meshes, 'tibia', tibia)
   if (!openedTibia.ok) return openedTibia
   const bones = { femur: openedFemur.value.bone, tibia: openedTibia.value.bone }
   const meshes = {
@@ -158,9 +172,6 @@ interface Source {
   readonly document: CaseDocument
   readonly meshes: ReadonlyMap<string, Uint8Array>
 }
-
-/** Stands for “not said” until the file has been looked at. */
-const unknownFactor = 0
 
 async function fromFiles({ femur, tibia }: CaseOptions): Promise<Result<Source>> {
   if (femur === undefined || tibia === undefined)
@@ -219,13 +230,6 @@ function withOptions(document: CaseDocument, options: CaseOptions): Result<CaseD
     next = changed.value
   }
   return ok(next)
-}
-
-function openBone(meshes: ReadonlyMap<string, Uint8Array>, bone: BoneName, reference: MeshReference) {
-  const bytes = meshes.get(reference.sha256)
-  if (!bytes) return fail('case/mesh-missing', `The mesh “${reference.name}” is missing.`, { place: reference.sha256 })
-  const { name, unitFactor, repairs } = reference
-  return boneFromBytes(bytes, name, unitFactor === unknownFactor ? null : unitFactor, { bone, repairs })
 }
 
 function triple(text: string): Vec3 {

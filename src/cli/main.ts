@@ -30,8 +30,10 @@ import {
   sweepCase,
 } from './studies.ts'
 import { serveStudyRows } from './study-worker.ts'
+import { serveTibia } from './tibia-thread.ts'
 
 serveStudyRows()
+serveTibia()
 
 interface OutputOptions {
   readonly json?: boolean

@@ -71,13 +71,29 @@ export function buildTree(mesh: Mesh): MeshTree {
   return withFlux(tree)
 }
 
+/** A tree without the sums for volumes: plain data, as one thread can hand it to another. */
+export type PlainTree = Omit<MeshTree, 'flux'>
+
+/** The tree without its sums; asking for them would make them. */
+export const plainTree = (tree: MeshTree): PlainTree => ({
+  mesh: tree.mesh,
+  indices: tree.indices,
+  nodeCount: tree.nodeCount,
+  skip: tree.skip,
+  start: tree.start,
+  count: tree.count,
+  boxes: tree.boxes,
+  links: tree.links,
+  packedNodes: tree.packedNodes,
+})
+
 /** Sums for volumes are made when the first volume is asked for: finding landmarks asks for none. */
-function withFlux(tree: Omit<MeshTree, 'flux'>): MeshTree {
+export function withFlux(tree: PlainTree): MeshTree {
   let made: FluxTree | null = null
   return {
     ...tree,
     get flux() {
-      made ??= fluxTree(tree)
+      made ??= tree.nodeCount === 0 ? noFlux : fluxTree(tree)
       return made
     },
   }
