@@ -27,7 +27,7 @@ import type { ProfilePair } from '../studies/profile-table.ts'
 import type { SawOff } from '../studies/saw-off.ts'
 import type { StudyCell, Vary } from '../studies/sweep.ts'
 import type { DisplayMesh } from './display-mesh.ts'
-import type { PlanParts } from './plan-parts.ts'
+import type { BoneParts } from './plan-parts.ts'
 
 /** What is known of one file once it has been read, scaled and repaired; `mesh` is in mm, as far as the unit is right. */
 export interface OpenedMesh {
@@ -105,13 +105,19 @@ export interface Jobs {
       readonly depth: Depth
       /** A landmark is in the hand: the others stay where they were last found (see `holdFemur`). */
       readonly holdLandmarks?: boolean
+      /** `anatomyId` of an earlier answer whose anatomy the asker still has: it is not sent again while it is the same. */
+      readonly knownAnatomy?: string | null
     }
     readonly output: Assessment
   }
-  /** Kept bones, removed pieces and components as meshes to look at. */
+  /** Kept bones, removed pieces and components as meshes to look at; `shown` are the keys of those still in sight. */
   'plan-parts': {
-    readonly input: { readonly meshes: CaseDocument['meshes']; readonly plan: Plan }
-    readonly output: PlanParts
+    readonly input: {
+      readonly meshes: CaseDocument['meshes']
+      readonly plan: Plan
+      readonly shown: Readonly<Record<BoneName, string>> | null
+    }
+    readonly output: Readonly<Record<BoneName, BoneParts>>
   }
   /** The same case under every recipe; a recipe that cannot be planned gives its failure. */
   'compare-recipes': {
@@ -289,8 +295,10 @@ export interface PieceThickness {
 export interface Assessment {
   readonly findings: Findings
   readonly drawing: StanceDrawing | null
-  readonly femurAnatomy: FemurAnatomy
-  readonly tibiaAnatomy: TibiaAnatomy
+  /** Names this anatomy; another one has another name, whichever worker found it. */
+  readonly anatomyId: string
+  /** Frames and landmarks; null when the asker has them already. */
+  readonly anatomy: { readonly femur: FemurAnatomy; readonly tibia: TibiaAnatomy } | null
   /** What `plan-parts` makes meshes from. */
   readonly plan: Plan
   /** Pressures on the bearing; empty in the live set. */

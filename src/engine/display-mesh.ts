@@ -8,6 +8,8 @@ export interface DisplayMesh {
   readonly normals: Float32Array
   /** Subtracted from the coordinates before rounding to float32. */
   readonly origin: readonly [number, number, number]
+  /** Of a ball about the origin that holds every corner, mm. */
+  readonly radiusMm: number
   /** Triangles of the full mesh that this copy stands for. */
   readonly ofTriangles: number
   /** From this corner on, the triangles lie on a saw cut (0 … positions.length / 3). */
@@ -33,6 +35,7 @@ export function displayMesh(
   const { start, around } = facesAroundVertices(t, p.length / 3)
   const positions = new Float32Array(9 * count)
   const normals = new Float32Array(9 * count)
+  let farthest = 0
   for (let f = 0; f < count; f++) {
     const own = creaseCosine * lengths[f]!
     const nx = faces[3 * f]!
@@ -58,10 +61,18 @@ export function displayMesh(
       normals[at] = x / l
       normals[at + 1] = y / l
       normals[at + 2] = z / l
-      for (let axis = 0; axis < 3; axis++) positions[at + axis] = p[3 * vertex + axis]! - origin[axis]!
+      const ox = p[3 * vertex]! - origin[0]
+      const oy = p[3 * vertex + 1]! - origin[1]
+      const oz = p[3 * vertex + 2]! - origin[2]
+      positions[at] = ox
+      positions[at + 1] = oy
+      positions[at + 2] = oz
+      farthest = Math.max(farthest, ox * ox + oy * oy + oz * oz)
     }
   }
-  return { positions, normals, origin, ofTriangles: options.ofTriangles ?? count, cutFromCorner: 3 * surface }
+  // Rounding to float32 may push a corner out by a part in ten million.
+  const radiusMm = Math.sqrt(farthest) * (1 + 1e-6)
+  return { positions, normals, origin, radiusMm, ofTriangles: options.ofTriangles ?? count, cutFromCorner: 3 * surface }
 }
 
 function cutFacesLast(mesh: Mesh, onCut: ((triangle: number) => boolean) | undefined) {

@@ -1,6 +1,7 @@
 import { findFemur } from '../anatomy/find-femur.ts'
 import { findTibia } from '../anatomy/find-tibia.ts'
 import { judgedLandmarks } from '../anatomy/judge-landmarks.ts'
+import type { BoneName } from '../anatomy/terms.ts'
 import { type Anatomy, assessFully, findAnatomy, prepareIntervals } from '../assess.ts'
 import type { CaseDocument } from '../casefile/document.ts'
 import { meshKey } from '../casefile/mesh-key.ts'
@@ -9,7 +10,7 @@ import { makeBoundedBone } from '../geometry/bounded-bone.ts'
 import { firstHit } from '../geometry/query.ts'
 import { snapOnSurface } from '../geometry/snap-on-surface.ts'
 import { cutSection } from '../planning/cut-section.ts'
-import { pieces } from '../planning/pieces.ts'
+import { piecesOf } from '../planning/pieces.ts'
 import { type RecipeName, recipeNames } from '../planning/terms.ts'
 import { stanceDrawing } from '../stance/drawing.ts'
 import type { OtherLegBones } from '../stance/stand-other-leg.ts'
@@ -30,13 +31,14 @@ import { previewOfRepair } from './jobs/preview-repair.ts'
 import { readProfile } from './jobs/read-profile.ts'
 import { thicknessOfPiece } from './jobs/thickness-of-piece.ts'
 import { writeCase } from './jobs/write-case.ts'
-import { planParts } from './plan-parts.ts'
+import { type BoneParts, boneParts, partsKey } from './plan-parts.ts'
 
 /** The engine's answers. Bones stay on the shelf between jobs; everything else comes with the job. */
 export function createHandlers(shelf: BoneShelf = new Map()): JobHandlers {
   /** What the finder last said, for as long as a landmark is in the hand. */
   let last: { readonly of: string; readonly anatomy: Anatomy } | null = null
   let other: OtherLegBones | null = null
+  const anatomyName = namesOf<Anatomy>()
   return {
     'open-mesh': openMesh,
     'preview-repair': previewOfRepair,
@@ -63,7 +65,7 @@ export function createHandlers(shelf: BoneShelf = new Map()): JobHandlers {
       const tibia = findTibia(held, options)
       return tibia.ok ? ok({ femur: null, tibia: judgedLandmarks(held.mesh, tibia.value) }) : tibia
     },
-    assess: async ({ document, fileWarnings, depth, holdLandmarks }, context) => {
+    assess: async ({ document, fileWarnings, depth, holdLandmarks, knownAnatomy }, context) => {
       const bones = bonesOf(shelf, document)
       if (!bones.ok) return bones
       const held = holdLandmarks && last?.of === bonesKey(document) ? last.anatomy : null
@@ -97,19 +99,36 @@ export function createHandlers(shelf: BoneShelf = new Map()): JobHandlers {
             other: ofThisCase(other, document),
           })
         : null
-      return ok({ findings, drawing, femurAnatomy: anatomy.femur, tibiaAnatomy: anatomy.tibia, plan, maps, depth })
+      const anatomyId = anatomyName(anatomy)
+      const known = anatomyId === knownAnatomy
+      return ok({
+        findings,
+        drawing,
+        anatomyId,
+        anatomy: known ? null : { femur: anatomy.femur, tibia: anatomy.tibia },
+        plan,
+        maps,
+        depth,
+      })
     },
-    'plan-parts': ({ meshes, plan }, context) => {
+    'plan-parts': ({ meshes, plan, shown }, context) => {
       const bones = bonesOf(shelf, { meshes })
       if (!bones.ok) return bones
-      const made = pieces(plan, bones.value)
-      if (!made.ok) return made
-      const parts = planParts(plan, made.value)
-      for (const { display } of parts.parts) {
-        context.transfer(display.positions.buffer)
-        context.transfer(display.normals.buffer)
+      const made: Partial<Record<BoneName, BoneParts>> = {}
+      for (const bone of ['tibia', 'femur'] as const) {
+        const key = partsKey(plan, bone, meshKey(meshes[bone]!))
+        if (key === shown?.[bone]) made[bone] = { key, parts: null }
+        else {
+          const cut = piecesOf(plan, bone, bones.value[bone])
+          if (!cut.ok) return cut
+          made[bone] = { key, parts: boneParts(plan, bone, cut.value) }
+        }
+        for (const { display } of made[bone].parts ?? []) {
+          context.transfer(display.positions.buffer)
+          context.transfer(display.normals.buffer)
+        }
       }
-      return ok(parts)
+      return ok({ femur: made.femur!, tibia: made.tibia! })
     },
     'compare-recipes': ({ document, fileWarnings, asRecipesSay }, context) => {
       const bones = bonesOf(shelf, document)
@@ -176,6 +195,17 @@ export function createHandlers(shelf: BoneShelf = new Map()): JobHandlers {
 /** The held bones of the other leg, if they are those that the case was measured with. */
 const ofThisCase = (bones: OtherLegBones | null, { stance }: CaseDocument): OtherLegBones | null =>
   bones !== null && stance.other !== null && bones.files.join() === stance.other.files.join() ? bones : null
+/** A name for each object, the same for the same one, and none that another worker gives. */
+function namesOf<T extends object>(): (thing: T) => string {
+  const own = globalThis.crypto.randomUUID()
+  const names = new WeakMap<T, string>()
+  let count = 0
+  return (thing) => {
+    const known = names.get(thing) ?? `${own} ${++count}`
+    names.set(thing, known)
+    return known
+  }
+}
 
 /** Gives a waiting cancel its turn. */
 const messagesThrough = () => new Promise<void>((resolve) => setTimeout(resolve, 0))

@@ -3,8 +3,8 @@ import type { Mesh } from '../geometry/mesh.ts'
 import { type Plane, signedDistance } from '../geometry/plane.ts'
 import { mapMesh } from '../geometry/transform.ts'
 import type { Vec3 } from '../geometry/vec.ts'
+import type { Piece } from '../planning/pieces.ts'
 import type { Plan } from '../planning/planned.ts'
-import type { CutId } from '../planning/terms.ts'
 import { type DisplayMesh, displayMesh } from './display-mesh.ts'
 import { lightMesh } from './light-mesh.ts'
 
@@ -18,36 +18,35 @@ export interface PlanPart {
   readonly lift: Vec3 | null
 }
 
+/** All that is drawn of a plan. */
 export interface PlanParts {
   readonly parts: readonly PlanPart[]
+  /** What each bone's parts were made from (`partsKey`). */
+  readonly keys: Readonly<Record<BoneName, string>>
 }
 
-export interface Piece {
-  readonly id: string
-  readonly bone: BoneName
-  readonly mesh: Mesh
+/** What is drawn of one bone; no parts where the asker has those of this key already. */
+export interface BoneParts {
+  readonly key: string
+  readonly parts: readonly PlanPart[] | null
 }
 
-/** Meshes of the kept bones, the removed pieces and the components, ready to be drawn. */
-export function planParts(plan: Plan, pieces: readonly Piece[]): PlanParts {
-  const planes = new Map<CutId, Plane>()
-  for (const cut of plan.cuts) if (cut.point && cut.normal) planes.set(cut.id, { point: cut.point, normal: cut.normal })
-  const planesOf = (bone: BoneName) =>
-    plan.cuts.filter((cut) => cut.bone === bone).flatMap((cut) => planes.get(cut.id) ?? [])
-  const bones = pieces.map(({ id, bone, mesh }): PlanPart => {
-    const own = plan.cuts.find((cut) => id.endsWith(cut.id))
-    const removed = !id.includes('kept')
-    const normal = removed && own?.normal ? own.normal : null
+/** Meshes of the kept bone, the removed pieces and the component of one bone, ready to be drawn. */
+export function boneParts(plan: Plan, bone: BoneName, pieces: readonly Piece[]): readonly PlanPart[] {
+  const own = plan.cuts.filter((cut) => cut.bone === bone)
+  const planes = own.flatMap(({ point, normal }): readonly Plane[] => (point && normal ? [{ point, normal }] : []))
+  const cut = pieces.map(({ id, mesh }): PlanPart => {
+    const normal = own.find((planned) => planned.id === id)?.normal ?? null
     return {
       id,
       bone,
-      kind: removed ? 'removed' : 'kept',
-      display: lightMesh(mesh, { onCut: (light) => liesOn(light, planesOf(bone)) }),
+      kind: id === `${bone}-kept` ? 'kept' : 'removed',
+      display: lightMesh(mesh, { onCut: (light) => liesOn(light, planes) }),
       lift: normal ? [-normal[0], -normal[1], -normal[2]] : null,
     }
   })
-  const components = plan.components.map(
-    ({ id, bone, mesh, patientFromComponent }): PlanPart => ({
+  const components = componentsOf(plan, bone).map(
+    ({ id, mesh, patientFromComponent }): PlanPart => ({
       id,
       bone,
       kind: 'component',
@@ -55,7 +54,29 @@ export function planParts(plan: Plan, pieces: readonly Piece[]): PlanParts {
       lift: null,
     }),
   )
-  return { parts: [...bones, ...components] }
+  return [...cut, ...components]
+}
+
+/** Tells whether another plan would draw this bone otherwise: a pull on one bone's cut leaves the other bone as it is. */
+export function partsKey(plan: Plan, bone: BoneName, mesh: string): string {
+  const planes = plan.cuts.filter((cut) => cut.bone === bone).map(({ id, point, normal }) => [id, point, normal])
+  const within = bone === 'femur' ? [plan.femoralBlock, plan.femoralNotch] : [plan.procedure]
+  const components = componentsOf(plan, bone).map((component) => [
+    component.id,
+    component.patientFromComponent,
+    component.mesh.triangles.length,
+    bitsOf(component.mesh.positions),
+  ])
+  return JSON.stringify([mesh, planes, within, components])
+}
+
+const componentsOf = (plan: Plan, bone: BoneName) => plan.components.filter((component) => component.bone === bone)
+
+/** One number for many: the order-dependent FNV-1a sum (Fowler, Noll, Vo; IETF draft of 2012) of their bits. */
+function bitsOf({ buffer, byteOffset, byteLength }: Float64Array): number {
+  let sum = 0x811c9dc5
+  for (const word of new Uint32Array(buffer, byteOffset, byteLength / 4)) sum = Math.imul(sum ^ word, 0x01000193)
+  return sum >>> 0
 }
 
 /** 0.01 mm: wider than rounding at a CT's distance from its origin, narrower than any surface feature. */

@@ -23,18 +23,31 @@ export function pieces(
   plan: Plan,
   bones: { readonly femur: BoneMesh; readonly tibia: BoneMesh },
 ): Result<readonly Piece[]> {
-  const tibia =
-    plan.procedure === 'total' ? cutInTurn(bones.tibia.mesh, planesOf(plan, 'tibia')) : cutCorner(plan, bones.tibia)
+  const tibia = piecesOf(plan, 'tibia', bones.tibia)
   if (!tibia.ok) return tibia
-  const femur = cutBlock(bones.femur.mesh, blocksOf(plan), planesOf(plan, 'femur'))
+  const femur = piecesOf(plan, 'femur', bones.femur)
   if (!femur.ok) return femur
+  const [femurKept, ...femurRemoved] = femur.value
+  const [tibiaKept, ...tibiaRemoved] = tibia.value
+  return ok([femurKept!, tibiaKept!, ...femurRemoved, ...tibiaRemoved])
+}
+
+/** The same for one bone: kept first, then what was removed in cutting order. */
+export function piecesOf(
+  plan: Plan,
+  bone: BoneName,
+  { mesh: whole }: Pick<BoneMesh, 'mesh'>,
+): Result<readonly Piece[]> {
+  const cut = bone === 'femur' ? cutBlock(whole, blocksOf(plan), planesOf(plan, 'femur')) : cutTibia(plan, whole)
+  if (!cut.ok) return cut
   return ok([
-    { id: 'femur-kept', bone: 'femur', mesh: femur.value.kept },
-    { id: 'tibia-kept', bone: 'tibia', mesh: tibia.value.kept },
-    ...femur.value.removed.map(({ id, mesh }): Piece => ({ id, bone: 'femur', mesh })),
-    ...tibia.value.removed.map(({ id, mesh }): Piece => ({ id, bone: 'tibia', mesh })),
+    { id: `${bone}-kept`, bone, mesh: cut.value.kept },
+    ...cut.value.removed.map(({ id, mesh }): Piece => ({ id, bone, mesh })),
   ])
 }
+
+const cutTibia = (plan: Plan, whole: Mesh): Result<Cut> =>
+  plan.procedure === 'total' ? cutInTurn(whole, planesOf(plan, 'tibia')) : cutCorner(plan, whole)
 
 interface Cut {
   readonly kept: Mesh
@@ -57,12 +70,12 @@ function cutBlock(whole: Mesh, blocks: readonly Plane[], cuts: readonly CutPlane
 }
 
 /** The medial corner of the tibia: what lies beyond both the horizontal and the vertical cut comes off as one piece. */
-function cutCorner(plan: Plan, bone: BoneMesh): Result<Cut> {
+function cutCorner(plan: Plan, whole: Mesh): Result<Cut> {
   const planes = planesOf(plan, 'tibia')
   const horizontal = planes.filter(({ id }) => id === 'tibia')
   const vertical = planes.find(({ id }) => id === 'tibia-vertical')
-  if (vertical === undefined) return cutInTurn(bone.mesh, horizontal)
-  return cutBlock(bone.mesh, [flipped(vertical.plane)], horizontal)
+  if (vertical === undefined) return cutInTurn(whole, horizontal)
+  return cutBlock(whole, [flipped(vertical.plane)], horizontal)
 }
 
 interface CutPlane {

@@ -279,9 +279,16 @@ export const explanations: readonly Explanation[] = [
 
 /** The explanation of the number at a findings path, or null where there is none. */
 export function explain(path: string): Explanation | null {
+  const known = looked.get(path)
+  if (known !== undefined) return known
   const steps = path.split('.')
-  return explanations.find(({ paths }) => paths.some((own) => begins(own.split('.'), steps))) ?? null
+  const found = explanations.find(({ paths }) => paths.some((own) => begins(own.split('.'), steps))) ?? null
+  looked.set(path, found)
+  return found
 }
+
+/** Every figure in sight asks at every change; paths are those of the findings, some hundreds. */
+const looked = new Map<string, Explanation | null>()
 
 function begins(own: readonly string[], steps: readonly string[]): boolean {
   return own.every((step, i) => (step === '*' ? steps[i] !== undefined : step === steps[i]))

@@ -57,7 +57,8 @@ test('an assessment carries the drawing of the pose that the case shows', () => 
 
 test('parts are two kept bones, a piece for each cut that takes bone, and the components', async () => {
   const { plan, findings } = assessment
-  const { parts } = expectOk(await handlers['plan-parts']({ meshes: document.meshes, plan }, context))
+  const made = expectOk(await handlers['plan-parts']({ meshes: document.meshes, plan, shown: null }, context))
+  const parts = [...made.femur.parts!, ...made.tibia.parts!]
   const ids = (kind: string) => parts.filter((part) => part.kind === kind).map((part) => part.id)
   expect(ids('kept').toSorted()).toEqual(['femur-kept', 'tibia-kept'])
   const cutting = findings.cuts.filter((cut) => (cut.removedMm3 ?? 0) > 0).map((cut) => cut.id)
@@ -68,6 +69,23 @@ test('parts are two kept bones, a piece for each cut that takes bone, and the co
   const normal = findings.cuts.find((cut) => cut.id === 'tibia')!.normal!
   const lifts = piece.lift!.reduce((sum, component, k) => sum + component * normal[k]!, 0)
   expectNear(lifts, -1, { abs: 1e-9, because: 'a piece lifts off against the normal, which points into the kept bone' })
+})
+
+test('a bone that another plan leaves as it is is not drawn anew, and an anatomy still shown is not sent again', async () => {
+  const { plan, anatomyId } = assessment
+  const { meshes } = document
+  const first = expectOk(await handlers['plan-parts']({ meshes, plan, shown: null }, context))
+  const shown = { femur: first.femur.key, tibia: first.tibia.key }
+  const deeper = { ...document, cuts: { ...document.cuts, tibia: { ...document.cuts.tibia, depthMm: 12 } } }
+  const input = { document: deeper, fileWarnings: [], depth: 'live', knownAnatomy: anatomyId } as const
+  const next = expectOk(await handlers.assess(input, context))
+  expect(next.anatomy).toBe(null)
+  expect(next.anatomyId).toBe(anatomyId)
+  const second = expectOk(await handlers['plan-parts']({ meshes, plan: next.plan, shown }, context))
+  expect(second.femur).toEqual({ key: shown.femur, parts: null })
+  expect(second.tibia.key).not.toBe(shown.tibia)
+  const piece = (parts: typeof first.tibia) => parts.parts!.find((part) => part.id === 'tibia')!.display.positions
+  expect(piece(second.tibia)).not.toEqual(piece(first.tibia))
 })
 
 test('a point is picked on the full mesh, and a ray that misses picks nothing', async () => {
@@ -100,8 +118,8 @@ test('a file that is no mesh fails with its own code', async () => {
 })
 
 test('the thickness of the tibial piece at the plateau points is the bone and kerf that the sites book', async () => {
-  const { plan, findings, tibiaAnatomy } = assessment
-  const { frame } = tibiaAnatomy
+  const { plan, findings } = assessment
+  const { frame } = assessment.anatomy!.tibia
   const map = expectOk(
     await handlers['thickness-map'](
       { meshes: document.meshes, plan, cut: 'tibia', right: frame.z, up: frame.x },
@@ -149,7 +167,7 @@ test('the plan’s own cut plane, used as a fitted plane, gives the plan’s own
 })
 
 test('the face of every cut has the area that the plan states; the tray’s overhang and gap on it are those of its coverage', async () => {
-  const { plan, findings, tibiaAnatomy } = assessment
+  const { plan, findings } = assessment
   for (const planned of findings.cuts) {
     const input = { meshes: document.meshes, plan, cut: planned.id, right: [0, 0, 1], up: [1, 0, 0.01] } as const
     const face = await handlers['cut-section'](input, context)
@@ -163,7 +181,7 @@ test('the face of every cut has the area that the plan states; the tray’s over
     })
     expect(face.value.component.length, planned.id).toBeGreaterThan(0)
   }
-  const { frame } = tibiaAnatomy
+  const { frame } = assessment.anatomy!.tibia
   const tibial = { meshes: document.meshes, plan, cut: 'tibia', right: frame.z, up: frame.x } as const
   const { overhang, gap } = expectOk(await handlers['cut-section'](tibial, context))
   const { largestOverhangMm, largestGapMm } = findings.coverage!

@@ -1,3 +1,4 @@
+import { memo } from 'react'
 import type { DrawnLeg, FrontalLoop, StanceDrawing } from '../../stance/drawing.ts'
 import { useWorkbenchState } from '../workbench.ts'
 import { onScreen } from './bar-geometry.ts'
@@ -38,14 +39,14 @@ function Legs({ drawing }: { readonly drawing: StanceDrawing }) {
   )
 }
 
-function Leg({ leg, kind }: { readonly leg: DrawnLeg; readonly kind: string }) {
+const Leg = memo(function Leg({ leg, kind }: { readonly leg: DrawnLeg; readonly kind: string }) {
   return (
     <g className={`leg${kind}`}>
       <path d={pathOf(leg.tibia)} />
       <path d={pathOf(leg.femur)} />
     </g>
   )
-}
+})
 
 const pathOf = (loops: readonly FrontalLoop[]): string =>
   loops

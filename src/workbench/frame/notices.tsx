@@ -1,5 +1,4 @@
 import { X } from 'lucide-react'
-import { useEffect, useState } from 'react'
 import { FailureMessage } from '../parts/failure-message.tsx'
 import { text } from '../text/messages.ts'
 import { useWorkbench, useWorkbenchState } from '../workbench.ts'
@@ -10,9 +9,8 @@ export function Notices() {
   const notices = useWorkbenchState((state) => state.notices)
   const openings = useWorkbenchState((state) => state.openings)
   const calculation = useWorkbenchState((state) => (state.history.gesture ? null : state.calculation))
-  const long = useAfter(calculation !== null, 600)
   const exporting = useWorkbenchState((state) => state.exporting)
-  if (notices.length === 0 && openings.length === 0 && !exporting && !(calculation && long)) return null
+  if (notices.length === 0 && openings.length === 0 && !exporting && !calculation) return null
   return (
     <div className="notices">
       {openings.map((opening) => (
@@ -38,7 +36,7 @@ export function Notices() {
           </button>
         </div>
       ) : null}
-      {calculation && long ? (
+      {calculation ? (
         <div className="opening" role="status">
           <span className="opening-name">Calculating</span>
           <span className="opening-stage">{calculation.progress.stage}</span>
@@ -64,18 +62,4 @@ export function Notices() {
       ))}
     </div>
   )
-}
-
-/** True once `on` has lasted that long: what is over in a moment is not worth a word. */
-function useAfter(on: boolean, ms: number): boolean {
-  const [late, setLate] = useState(false)
-  useEffect(() => {
-    if (!on) {
-      setLate(false)
-      return
-    }
-    const timer = setTimeout(() => setLate(true), ms)
-    return () => clearTimeout(timer)
-  }, [on, ms])
-  return late
 }

@@ -1,4 +1,6 @@
+import { memo, useMemo, useRef } from 'react'
 import { plusMinus } from '../../report/intervals.ts'
+import { keepEqual } from '../live/keep-equal.ts'
 import { useReason } from '../parts/figure.tsx'
 import { Section } from '../parts/section.tsx'
 import { formatQuantity } from '../text/format.ts'
@@ -9,7 +11,9 @@ import { type AlignedRow, alignedRows } from './aligned-rows.ts'
 /** Two columns, native and planned, with a tick for each on a scale that shows the entered limits. */
 export function AlignedBlock() {
   const findings = useWorkbenchState((state) => state.findings)
-  const rows = alignedRows(findings)
+  const last = useRef<readonly AlignedRow[]>([])
+  const rows = useMemo(() => keepEqual(last.current, alignedRows(findings)), [findings])
+  last.current = rows
   return (
     <Section title="Aligned" aside="native, planned; band: entered limits">
       <table className="aligned">
@@ -31,7 +35,7 @@ export function AlignedBlock() {
   )
 }
 
-function AlignedLine({ row }: { readonly row: AlignedRow }) {
+const AlignedLine = memo(function AlignedLine({ row }: { readonly row: AlignedRow }) {
   const beyond = row.status !== null && row.status !== 'inside'
   return (
     <tr data-beyond={beyond ? 'yes' : undefined}>
@@ -53,7 +57,7 @@ function AlignedLine({ row }: { readonly row: AlignedRow }) {
       </td>
     </tr>
   )
-}
+})
 
 interface AlignedNumberProps {
   readonly value: number | null

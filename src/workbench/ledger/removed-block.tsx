@@ -1,3 +1,4 @@
+import { memo } from 'react'
 import type { BoneName } from '../../anatomy/terms.ts'
 import type { Site } from '../../planning/planned.ts'
 import type { SiteId } from '../../planning/terms.ts'
@@ -35,8 +36,7 @@ const groups: readonly { readonly label: string; readonly sites: readonly (reado
 
 /** What each cut takes beside what its component puts back, per compartment, and the bone it costs. */
 export function RemovedBlock() {
-  const findings = useWorkbenchState((state) => state.findings)
-  const sites = findings?.sites ?? []
+  const sites = useWorkbenchState((state) => state.findings?.sites) ?? []
   const tallest = Math.max(12, ...sites.flatMap((site) => [site.totalMm, site.componentMm]))
   return (
     <Section title="Removed" aside={text.takenBesidePutBack}>
@@ -74,12 +74,11 @@ export function RemovedBlock() {
 }
 
 function RemovedVolume({ bone }: { readonly bone: BoneName }) {
-  const findings = useWorkbenchState((state) => state.findings)
-  const volumes = findings?.volumes
-  const bound = findings ? boundBeside(findings, bone, findings.volumes[`${bone}RemovedBoundMm3`]) : undefined
-  return (
-    <Figure value={volumes?.[`${bone}RemovedMm3`]} quantity="cm3" path={`volumes.${bone}RemovedMm3`} bound={bound} />
+  const volume = useWorkbenchState((state) => state.findings?.volumes[`${bone}RemovedMm3`])
+  const bound = useWorkbenchState(({ findings }) =>
+    findings ? boundBeside(findings, bone, findings.volumes[`${bone}RemovedBoundMm3`]) : undefined,
   )
+  return <Figure value={volume} quantity="cm3" path={`volumes.${bone}RemovedMm3`} bound={bound} />
 }
 
 interface StackPairProps {
@@ -89,7 +88,7 @@ interface StackPairProps {
   readonly tallestMm: number
 }
 
-function StackPair({ id, label, site, tallestMm }: StackPairProps) {
+const StackPair = memo(function StackPair({ id, label, site, tallestMm }: StackPairProps) {
   const reason = useReason(`sites.${id}`, site?.differenceMm)
   const sure = useWorkbenchState((state) => (state.findings ? plusMinus(state.findings, `sites.${id}.totalMm`) : null))
   const tall = (mm: number | undefined) => ({ height: `${(100 * Math.max(0, mm ?? 0)) / tallestMm}%` })
@@ -128,4 +127,4 @@ function StackPair({ id, label, site, tallestMm }: StackPairProps) {
       </p>
     </div>
   )
-}
+})

@@ -1,16 +1,24 @@
-import type { BoneName } from '../../anatomy/terms.ts'
+import type { BoneName, FemurAnatomy, TibiaAnatomy } from '../../anatomy/terms.ts'
 import type { CaseDocument, MeshReference } from '../../casefile/document.ts'
 import { meshKey } from '../../casefile/mesh-key.ts'
-import type { OpenedOtherLeg } from '../../engine/contract.ts'
+import type { Assessment, JobOutput, OpenedOtherLeg, Progress } from '../../engine/contract.ts'
+import type { BoneParts, PlanParts } from '../../engine/plan-parts.ts'
 import type { Failure, Result } from '../../failure.ts'
 import { openedBone, openedOtherLeg } from '../store/bones-slice.ts'
 import type { WorkbenchState } from '../store/state.ts'
 import type { Workbench } from '../workbench.ts'
+import { keepEqual } from './keep-equal.ts'
 import { refuseStep } from './refuse-step.ts'
 import { giveBone } from './spare-copies.ts'
 
 /** After the last change, before what takes longer than a hand waits is begun. */
 const settledAfterMs = 200
+
+/** A calculation that takes longer is shown with its progress; what is over in a moment would only cost the hand time. */
+const shownAfterMs = 600
+
+/** The mark set when pieces and kept bones of a plan have come; the bench reads it. */
+const partsShown = 'floorline parts'
 
 /** Bones no longer in the case that the engine still keeps, so that going one step back is quick. */
 const mostSpare = 2
@@ -31,6 +39,7 @@ export function followCase(workbench: Workbench): () => void {
   /** The last case that could be planned. */
   let planned: CaseDocument | null = null
   let refusedInHand: { readonly document: CaseDocument; readonly failure: Failure } | null = null
+  let anatomy: { readonly id: string; readonly femur: FemurAnatomy; readonly tibia: TibiaAnatomy } | null = null
 
   const hold = (reference: MeshReference): Promise<Result<unknown>> => {
     const key = meshKey(reference)
@@ -75,7 +84,8 @@ export function followCase(workbench: Workbench): () => void {
       return
     }
     const both = femur !== null && tibia !== null
-    store.setState({ updating: both, partsUpdating: both })
+    const { updating, partsUpdating } = store.getState()
+    if (updating !== both || partsUpdating !== both) store.setState({ updating: both, partsUpdating: both })
     await Promise.all([femur, tibia].map((mesh) => (mesh ? hold(mesh) : null)))
     release(document)
     holdOther()
@@ -90,8 +100,22 @@ export function followCase(workbench: Workbench): () => void {
 
   const assessLive = async (document: CaseDocument, newest: () => boolean) => {
     const holdLandmarks = store.getState().landmarkInHand !== null
-    const input = { document, fileWarnings: fileWarnings(store.getState()), depth: 'live', holdLandmarks } as const
+    const state = store.getState()
+    const input = {
+      document,
+      fileWarnings: fileWarnings(state),
+      depth: 'live',
+      holdLandmarks,
+      ...known(state),
+    } as const
     const abort = new AbortController()
+    let progress: Progress = { fraction: 0, stage: '' }
+    let late = false
+    const show = () => store.setState({ calculation: { progress, cancel } })
+    const wait = setTimeout(() => {
+      late = true
+      show()
+    }, shownAfterMs)
     const cancel = () => {
       // The worker is in the middle of it and does not look up: it is ended, and what it held goes with it.
       held.clear()
@@ -103,17 +127,31 @@ export function followCase(workbench: Workbench): () => void {
       latest: 'assess',
       signal: abort.signal,
       endsWorkerOnCancel: true,
-      onProgress: (progress) => store.setState({ calculation: { progress, cancel } }),
+      onProgress: (told) => {
+        progress = told
+        if (late) show()
+      },
     })
+    clearTimeout(wait)
     if (isCancelled(assessed)) return
     const current = newest()
-    if (current) store.setState({ calculation: null })
+    const over = current ? ({ calculation: null } as const) : {}
     if (!assessed.ok) {
-      if (current && refuseStep(workbench, planned, assessed.failure)) return
+      if (current && refuseStep(workbench, planned, assessed.failure)) {
+        store.setState(over)
+        return
+      }
       refusedInHand = { document, failure: assessed.failure }
       // In the middle of a pull the picture stays, so that the handle in hand does too; the numbers go.
       const picture = store.getState().history.gesture ? {} : { parts: null, plan: null }
-      store.setState({ findings: null, drawing: null, ...picture, failure: assessed.failure, updating: !current })
+      store.setState({
+        ...over,
+        findings: null,
+        drawing: null,
+        ...picture,
+        failure: assessed.failure,
+        updating: !current,
+      })
       if (!current) return
       store.setState({ partsUpdating: false })
       findBothLandmarks(document, newest)
@@ -121,18 +159,22 @@ export function followCase(workbench: Workbench): () => void {
     }
     planned = document
     refusedInHand = null
-    store.setState({ ...assessed.value, failure: null, femurFailure: null, tibiaFailure: null, updating: !current })
+    store.setState({ ...over, ...shown(assessed.value), updating: !current })
     // Where a landmark is dragged whole bones are seen; the finder looks afresh when it is let go.
     if (holdLandmarks) return
     if (current) settle()
     const { plan } = assessed.value
-    const parts = await drawer.run('plan-parts', { meshes: document.meshes, plan }, { latest: 'plan-parts' })
-    if (isCancelled(parts) || !store.getState().findings) return
+    const seen = store.getState().parts
+    const wish = { meshes: document.meshes, plan, shown: seen?.keys ?? null }
+    const made = await drawer.run('plan-parts', wish, { latest: 'plan-parts' })
+    if (isCancelled(made) || !store.getState().findings) return
     store.setState({
-      parts: parts.ok ? parts.value : null,
-      partsFailure: parts.ok ? null : parts.failure,
+      parts: made.ok ? joined(made.value, seen) : null,
+      partsFailure: made.ok ? null : made.failure,
       partsUpdating: !newest(),
     })
+    performance.clearMarks(partsShown)
+    performance.mark(partsShown)
   }
 
   const settle = () => {
@@ -146,10 +188,35 @@ export function followCase(workbench: Workbench): () => void {
     const pulling = (state.history.gesture !== null && state.lesson === null) || state.landmarkInHand !== null
     if (pulling || !state.findings || state.updating || state.depth === 'full') return
     const mine = generation
-    const input = { document: state.history.present, fileWarnings: fileWarnings(state), depth: 'full' } as const
+    const { present: document } = state.history
+    const input = { document, fileWarnings: fileWarnings(state), depth: 'full', ...known(state) } as const
     resting = new AbortController()
     const assessed = await engine.run('assess', input, { latest: 'assess', signal: resting.signal })
-    if (mine === generation && assessed.ok) store.setState(assessed.value)
+    if (mine === generation && assessed.ok) store.setState(shown(assessed.value))
+  }
+
+  /** Frames and landmarks that the window still shows need not be sent again. */
+  const known = ({ femurAnatomy, tibiaAnatomy }: WorkbenchState) => {
+    const same = anatomy !== null && anatomy.femur === femurAnatomy && anatomy.tibia === tibiaAnatomy
+    return { knownAnatomy: same ? anatomy!.id : null }
+  }
+
+  /** What the window shows of an answer. */
+  const shown = ({ findings, drawing, plan, maps, depth, ...answer }: Assessment): Partial<WorkbenchState> => {
+    if (answer.anatomy) anatomy = { id: answer.anatomyId, ...answer.anatomy }
+    const found = answer.anatomy && { femurAnatomy: answer.anatomy.femur, tibiaAnatomy: answer.anatomy.tibia }
+    const before = store.getState()
+    return {
+      findings: keepEqual(before.findings, findings),
+      drawing: keepEqual(before.drawing, drawing),
+      plan,
+      maps: maps.length > 0 ? maps : noMaps,
+      depth,
+      ...found,
+      failure: null,
+      femurFailure: null,
+      tibiaFailure: null,
+    }
   }
 
   const findBothLandmarks = (document: CaseDocument, newest: () => boolean) => {
@@ -178,13 +245,16 @@ export function followCase(workbench: Workbench): () => void {
   }
 }
 
+/** One list for all that have none, so that nothing looks changed. */
+const noMaps: WorkbenchState['maps'] = []
+
 const withheld = {
   findings: null,
   drawing: null,
   parts: null,
   partsFailure: null,
   plan: null,
-  maps: [],
+  maps: noMaps,
   calculation: null,
 } as const
 
@@ -204,6 +274,12 @@ const stopped: Failure = {
   message: 'The calculation was cancelled.',
   hint: 'Any change begins it again.',
   place: null,
+}
+
+/** New parts of each bone, or those of it that were in sight already. */
+function joined({ femur, tibia }: JobOutput<'plan-parts'>, seen: PlanParts | null): PlanParts {
+  const of = (bone: BoneName, { parts }: BoneParts) => parts ?? seen?.parts.filter((part) => part.bone === bone) ?? []
+  return { parts: [...of('femur', femur), ...of('tibia', tibia)], keys: { femur: femur.key, tibia: tibia.key } }
 }
 
 const fileWarnings = (state: WorkbenchState) =>

@@ -17,6 +17,8 @@ export function followDesktop(workbench: Workbench, bridge: Bridge): () => void 
   const { store } = workbench
   let shown = ''
   const showMenu = () => {
+    // While something is pulled the menu cannot be opened, and making it anew would cost the hand time.
+    if (store.getState().history.gesture) return
     const menu = nativeMenu(store.getState())
     const text = JSON.stringify(menu)
     if (text === shown) return

@@ -1,6 +1,7 @@
-import type { ReactNode } from 'react'
+import { memo, type ReactNode } from 'react'
 import { explain } from '../../report/explanations.ts'
 import { spoiling } from '../../report/spoiled.ts'
+import type { WorkbenchState } from '../store/state.ts'
 import { formatBounded, formatQuantity, type Quantity } from '../text/format.ts'
 import { notThere } from '../text/messages.ts'
 import { useWorkbench, useWorkbenchState } from '../workbench.ts'
@@ -19,7 +20,8 @@ interface FigureProps {
 }
 
 /** A number of the findings; pressed, it opens its model. One that is withheld or spoiled is hatched and says why. */
-export function Figure({ value, quantity, path, signed = false, className = '', bound, pressed = true }: FigureProps) {
+export const Figure = memo(function Figure(props: FigureProps) {
+  const { value, quantity, path, signed = false, className = '', bound, pressed = true } = props
   const reason = useReason(path, value)
   const shown =
     value === null || value === undefined
@@ -45,7 +47,7 @@ export function Figure({ value, quantity, path, signed = false, className = '', 
       {content}
     </Explainable>
   )
-}
+})
 
 interface ExplainableProps {
   readonly path: string
@@ -74,10 +76,24 @@ function Explainable({ path, className, title, children }: ExplainableProps) {
 
 /** Why this number is not to be trusted or not there; null when it stands. */
 export function useReason(path: string, value: number | null | undefined): string | null {
-  const findings = useWorkbenchState((state) => state.findings)
-  const failure = useWorkbenchState((state) => state.failure)
-  if (!findings) return failure ? failure.message : null
-  const spoilers = spoiling(findings.warnings, path)
-  if (spoilers.length > 0) return spoilers.map((warning) => warning.message).join(' ')
-  return value === null ? 'Withheld: what it needs is missing.' : null
+  const reason = useWorkbenchState((state) => whyNotStanding(state, path))
+  return reason === '' && value === null ? 'Withheld: what it needs is missing.' : reason || null
 }
+
+/** '' for what the findings say without reserve; null while nothing is said at all. */
+function whyNotStanding({ findings, failure }: WorkbenchState, path: string): string | null {
+  if (!findings) return failure ? failure.message : null
+  const { warnings } = findings
+  const known = reasons.get(warnings) ?? new Map<string, string>()
+  reasons.set(warnings, known)
+  const reason =
+    known.get(path) ??
+    spoiling(warnings, path)
+      .map((warning) => warning.message)
+      .join(' ')
+  known.set(path, reason)
+  return reason
+}
+
+/** Every figure asks at every change of anything: each question about the same warnings is answered once. */
+const reasons = new WeakMap<object, Map<string, string>>()

@@ -5,10 +5,10 @@ import type { SavedCamera } from '../../casefile/saved-view.ts'
 import type { PresetName } from '../store/viewport-slice.ts'
 import type { StageName } from '../text/messages.ts'
 import { useWorkbench, useWorkbenchState } from '../workbench.ts'
+import { activeSheet } from './active-sheet.ts'
 import { fitBones, lookAtPlace, presetDirection, presetUp } from './camera-commands.ts'
 import type { CameraRig, Insets, Viewpoint } from './camera-rig.ts'
 import type { Placement } from './placement.ts'
-import { useActiveSheet } from './use-active-sheet.ts'
 
 interface CameraHostProps {
   readonly rig: CameraRig
@@ -39,9 +39,8 @@ export function CameraHost({ rig, placement }: CameraHostProps) {
   const side = useWorkbenchState(
     (state) => state.findings?.side ?? state.femurAnatomy?.side ?? state.tibiaAnatomy?.side ?? 'right',
   )
-  const sheet = useActiveSheet(placement)
-  const now = useRef({ side, sheet, placement })
-  now.current = { side, sheet, placement }
+  const now = useRef({ side, placement })
+  now.current = { side, placement }
   const left = useRef(new Map<string, Viewpoint>())
 
   useEffect(() => {
@@ -84,7 +83,8 @@ export function CameraHost({ rig, placement }: CameraHostProps) {
 
   useEffect(() => {
     if (!request) return undefined
-    const direct = (preset: PresetName) => presetDirection(preset, now.current.side, now.current.sheet)
+    const sheet = () => activeSheet(store.getState(), now.current.placement)
+    const direct = (preset: PresetName) => presetDirection(preset, now.current.side, sheet())
     switch (request.kind) {
       case 'camera': {
         const { target, direction, visibleHeightMm: visibleHeight, projection: wanted } = request.camera
@@ -100,7 +100,7 @@ export function CameraHost({ rig, placement }: CameraHostProps) {
             rig,
             scene,
             what,
-            kneeIn(now.current.sheet),
+            kneeIn(sheet()),
             (preset && direct(preset)) ?? undefined,
             now.current.placement.frame === 'stance',
           )
@@ -119,7 +119,7 @@ export function CameraHost({ rig, placement }: CameraHostProps) {
       }
       case 'preset': {
         const direction = direct(request.preset)
-        const up = presetUp(request.preset, now.current.sheet)
+        const up = presetUp(request.preset, sheet())
         if (direction) {
           const target = rig.controls.target.clone()
           rig.goTo({ target, direction, visibleHeight: rig.visibleHeight(), ...(up ? { up } : {}) })
@@ -196,5 +196,5 @@ function rolled(up: Vector3, eye: Vector3): { readonly up?: Vector3 } {
   return level.lengthSq() < 1e-6 || level.normalize().dot(up) > 0.9999 ? {} : { up }
 }
 
-const kneeIn = (sheet: ReturnType<typeof useActiveSheet>): Vector3 =>
+const kneeIn = (sheet: ReturnType<typeof activeSheet>): Vector3 =>
   sheet ? new Vector3(...sheet.centre) : new Vector3(0, 30, 0)

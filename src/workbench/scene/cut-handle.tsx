@@ -2,8 +2,9 @@ import { type ThreeEvent, useFrame, useThree } from '@react-three/fiber'
 import { useEffect, useMemo, useRef, useState } from 'react'
 import { CatmullRomCurve3, type Group, Matrix4, Quaternion, TubeGeometry, Vector3 } from 'three'
 import { addScaled, cross, dot, scale, type Vec3 } from '../../geometry/vec.ts'
+import type { WorkbenchState } from '../store/state.ts'
 import { formatQuantity } from '../text/format.ts'
-import { useWorkbench, useWorkbenchState } from '../workbench.ts'
+import { useWorkbench } from '../workbench.ts'
 import type { CameraRig } from './camera-rig.ts'
 import type { SceneColours } from './colours.ts'
 import type { CutHandle } from './cut-handles.ts'
@@ -47,17 +48,11 @@ export function CutHandleMark({ sheet, handle, colours, rig }: CutHandleMarkProp
     }
   })
 
-  const value = useWorkbenchState(
-    (state) =>
-      handle.field.read(state.history.present) ??
-      (state.findings ? (handle.field.shown?.(state.findings) ?? null) : null),
-  )
   const at = addScaled(sheet.centre, handle.arm, handle.reachMm)
-  const words =
-    value === null
-      ? null
-      : `${handle.says ?? handle.field.label.split(',')[0]} ${formatQuantity(value, handle.field.quantity)}`
-  useTag(handle.field.step, words, at, sheet.centre, () => group.current?.visible === true)
+  const words = () => wordsOf(handle, store.getState())
+  const tag = useTag(handle.field.step, words, at, sheet.centre, () => group.current?.visible === true)
+  // The number goes ahead of the picture, which waits for the plan: only the words are changed, nothing is drawn.
+  useEffect(() => store.subscribe((state) => tag.current?.say(wordsOf(handle, state) ?? '')), [store, handle, tag])
 
   const measure = (event: ThreeEvent<PointerEvent>, from: CutSheet, of: CutHandle): number | null => {
     const ray = { origin: plain(event.ray.origin), direction: plain(event.ray.direction) }
@@ -68,7 +63,7 @@ export function CutHandleMark({ sheet, handle, colours, rig }: CutHandleMarkProp
   const onPointerDown = (event: ThreeEvent<PointerEvent>) => {
     const state = store.getState()
     const startAt = measure(event, sheet, handle)
-    const startValue = value
+    const startValue = numberOf(handle, state)
     if (startAt === null || startValue === null || event.button !== 0 || !group.current?.visible) return
     event.stopPropagation()
     ;(event.target as Element).setPointerCapture(event.pointerId)
@@ -138,6 +133,16 @@ export function CutHandleMark({ sheet, handle, colours, rig }: CutHandleMarkProp
   )
 }
 
+function numberOf({ field }: CutHandle, { history, findings }: WorkbenchState): number | null {
+  return field.read(history.present) ?? (findings ? (field.shown?.(findings) ?? null) : null)
+}
+
+function wordsOf(handle: CutHandle, state: WorkbenchState): string | null {
+  const value = numberOf(handle, state)
+  const { says, field } = handle
+  return value === null ? null : `${says ?? field.label.split(',')[0]} ${formatQuantity(value, field.quantity)}`
+}
+
 /** What a picture of the view leaves out. */
 const handleMark = { handle: true } as const
 
@@ -170,6 +175,14 @@ function Arrow({ at, along: direction, colour }: ArrowProps) {
 
 const arcDeg = 15
 
+function arcTube(reachMm: number): TubeGeometry {
+  const points = Array.from({ length: 13 }, (_, k) => {
+    const a = ((-arcDeg + (2 * arcDeg * k) / 12) * Math.PI) / 180
+    return new Vector3(reachMm * Math.cos(a), reachMm * Math.sin(a), 0)
+  })
+  return new TubeGeometry(new CatmullRomCurve3(points), 24, 0.8, 8)
+}
+
 function Arc({
   sheet,
   handle,
@@ -185,17 +198,15 @@ function Arc({
     const a = (deg * Math.PI) / 180
     return addScaled(addScaled(centre, arm, reachMm * Math.cos(a)), grows, reachMm * Math.sin(a))
   }
-  const tube = useMemo(() => {
-    const points = Array.from({ length: 13 }, (_, k) => at(-arcDeg + (2 * arcDeg * k) / 12))
-    return new TubeGeometry(new CatmullRomCurve3(points.map(vector)), 24, 0.8, 8)
-    // biome-ignore lint/correctness/useExhaustiveDependencies: `at` is made of exactly these
-  }, [at])
+  // About its own centre, x along the arm: while the sheet turns, the tube is only turned with it.
+  const tube = useMemo(() => arcTube(reachMm), [reachMm])
   useEffect(() => () => tube.dispose(), [tube])
   const axis = cross(arm, grows)
   const basis = new Matrix4().makeBasis(vector(arm), vector(grows), vector(axis))
+  const turned = new Quaternion().setFromRotationMatrix(basis)
   return (
     <>
-      <mesh geometry={tube} renderOrder={6}>
+      <mesh geometry={tube} position={centre as [number, number, number]} quaternion={turned} renderOrder={6}>
         <meshBasicMaterial color={colour} depthTest={false} transparent />
       </mesh>
       {[1, -1].map((end) => {
@@ -213,7 +224,7 @@ function Arc({
           </mesh>
         )
       })}
-      <group position={at(0) as [number, number, number]} quaternion={new Quaternion().setFromRotationMatrix(basis)}>
+      <group position={at(0) as [number, number, number]} quaternion={turned}>
         <Grip length={46} />
       </group>
     </>

@@ -17,7 +17,11 @@ function ease(show: (t: number) => void): () => void {
   return () => cancelAnimationFrame(frame)
 }
 
-const unmoved = () => window.matchMedia('(prefers-reduced-motion: reduce)').matches
+let still: MediaQueryList | undefined
+const unmoved = (): boolean => {
+  still ??= window.matchMedia('(prefers-reduced-motion: reduce)')
+  return still.matches
+}
 
 /**
  * Puts a mesh where its matrix says. The same thing elsewhere goes there in one short move (a piece lifts, a leg stands

@@ -8,7 +8,7 @@ interface LandmarkTagProps {
 
 /** The name of the chosen landmark beside it. */
 export function LandmarkTag({ words, at }: LandmarkTagProps) {
-  useTag('landmark', words, at, [0, at[1], 0], always)
+  useTag('landmark', () => words, at, [0, at[1], 0], always)
   return null
 }
 

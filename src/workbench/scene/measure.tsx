@@ -1,18 +1,18 @@
 import { useThree } from '@react-three/fiber'
-import { useEffect } from 'react'
+import { useEffect, useMemo } from 'react'
 import { signedDistance } from '../../geometry/plane.ts'
 import { mapPoint, mapVector } from '../../geometry/rigid.ts'
 import { addScaled, angleBetween, distance, midpoint, sub, toDeg, type Vec3 } from '../../geometry/vec.ts'
 import { formatQuantity } from '../text/format.ts'
 import { sceneText } from '../text/scene-words.ts'
 import { useWorkbench, useWorkbenchState } from '../workbench.ts'
+import { activeSheet } from './active-sheet.ts'
 import type { SceneColours } from './colours.ts'
 import { ConstantSize } from './constant-size.tsx'
 import { holderOf } from './holder.ts'
 import { Line } from './line.tsx'
 import { pickOnBones } from './pick-on-bones.ts'
 import type { Placement } from './placement.ts'
-import { useActiveSheet } from './use-active-sheet.ts'
 import { useTag } from './use-tag.ts'
 
 interface MeasureProps {
@@ -91,7 +91,12 @@ export function Measure({ placement, colours }: MeasureProps) {
 
 /** A plane fitted by hand, else that of the active cut; in the scene. */
 function usePlane(placement: Placement): { readonly point: Vec3; readonly normal: Vec3 } | null {
-  const sheet = useActiveSheet(placement)
+  const { store } = useWorkbench()
+  // The cut moves with every pull; it is looked at only where something is measured from it.
+  const of = useWorkbenchState((state) => (state.measuring && state.measureKind === 'plane' ? state.findings : null))
+  const cut = useWorkbenchState((state) => state.activeCut)
+  // biome-ignore lint/correctness/useExhaustiveDependencies: the findings and the chosen cut say where it is
+  const sheet = useMemo(() => of && activeSheet(store.getState(), placement), [of, cut, placement, store])
   const bone = useWorkbenchState((state) => state.handBone)
   const fit = useWorkbenchState((state) =>
     state.handFit?.ok && state.handFit.value.kind === 'plane' ? state.handFit.value : null,
@@ -109,7 +114,7 @@ interface ResultProps {
 }
 
 function Result({ name, at, from, words }: ResultProps) {
-  useTag(name, words, at, from, always)
+  useTag(name, () => words, at, from, always)
   return null
 }
 

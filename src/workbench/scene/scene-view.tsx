@@ -1,5 +1,5 @@
 import { Canvas } from '@react-three/fiber'
-import { type RefObject, useEffect, useRef, useState } from 'react'
+import { memo, type RefObject, useEffect, useRef, useState } from 'react'
 import { ErrorBoundary } from '../parts/error-boundary.tsx'
 import { text } from '../text/messages.ts'
 import { useWorkbenchState } from '../workbench.ts'
@@ -9,7 +9,7 @@ import { BonesInScene } from './bones-in-scene.tsx'
 import { Brush } from './brush.tsx'
 import { CameraHost } from './camera-host.tsx'
 import { type CameraReadout, CameraRig } from './camera-rig.ts'
-import { useSceneColours } from './colours.ts'
+import { type SceneColours, useSceneColours } from './colours.ts'
 import { CutSheets } from './cut-sheets.tsx'
 import { Floor } from './floor.tsx'
 import { FrameCount } from './frame-count.tsx'
@@ -21,6 +21,7 @@ import { OtherLeg } from './other-leg.tsx'
 import { PictureMaker } from './picture-maker.tsx'
 import { PivotByDoubleClick } from './pivot-by-double-click.tsx'
 import { PivotMark } from './pivot-mark.tsx'
+import type { Placement } from './placement.ts'
 import { ProblemMarks } from './problem-marks.tsx'
 import { RedrawAfterLoss } from './redraw-after-loss.tsx'
 import { SectionCard, sectionStands } from './section-card.tsx'
@@ -65,10 +66,12 @@ function LiveScene() {
       frame = requestAnimationFrame(() => setReadout(made.readout()))
     })
     setRig(made)
-    setLayer(tags.current ? new TagLayer(tags.current) : null)
+    const words = tags.current ? new TagLayer(tags.current) : null
+    setLayer(words)
     return () => {
       cancelAnimationFrame(frame)
       made.dispose()
+      words?.dispose()
     }
   }, [])
   return (
@@ -117,6 +120,17 @@ function LiveScene() {
 function SceneContents({ rig }: { readonly rig: CameraRig }) {
   const placement = usePlacement()
   const colours = useSceneColours()
+  return <Placed rig={rig} placement={placement} colours={colours} />
+}
+
+interface PlacedProps {
+  readonly rig: CameraRig
+  readonly placement: Placement
+  readonly colours: SceneColours
+}
+
+/** Each part follows the store by itself; all of them are made anew only when the bones stand elsewhere. */
+const Placed = memo(function Placed({ rig, placement, colours }: PlacedProps) {
   const stage = useWorkbenchState((state) => state.stage)
   return (
     <>
@@ -139,4 +153,4 @@ function SceneContents({ rig }: { readonly rig: CameraRig }) {
       <CameraHost rig={rig} placement={placement} />
     </>
   )
-}
+})

@@ -1,6 +1,6 @@
 import { useThree } from '@react-three/fiber'
 import { useEffect, useMemo, useRef } from 'react'
-import { BufferAttribute, BufferGeometry, type Matrix4, type Mesh } from 'three'
+import { BufferAttribute, BufferGeometry, type Matrix4, type Mesh, Sphere, Vector3 } from 'three'
 import type { DisplayMesh } from '../../engine/display-mesh.ts'
 import { useEasedMatrix } from './eased.ts'
 
@@ -61,6 +61,8 @@ function geometryOf(display: DisplayMesh): BufferGeometry {
   const geometry = new BufferGeometry()
   geometry.setAttribute('position', new BufferAttribute(display.positions, 3))
   geometry.setAttribute('normal', new BufferAttribute(display.normals, 3))
+  // Counted where the mesh was made: three would walk every corner again on the window's thread.
+  geometry.boundingSphere = new Sphere(new Vector3(), display.radiusMm)
   const corners = display.positions.length / 3
   geometry.addGroup(0, display.cutFromCorner, 0)
   if (display.cutFromCorner < corners) geometry.addGroup(display.cutFromCorner, corners - display.cutFromCorner, 1)

@@ -4,7 +4,19 @@ import type { Vec3 } from '../../geometry/vec.ts'
 
 /** Words over the 3D view that stay beside a point of the scene. They are read by eye only: the panels say the same. */
 export class TagLayer {
-  constructor(private readonly element: HTMLElement) {}
+  private readonly size: Size
+  private readonly watcher: ResizeObserver
+
+  constructor(private readonly element: HTMLElement) {
+    const size = { width: element.clientWidth, height: element.clientHeight }
+    this.size = size
+    // Asked of the page between two tags, it would lay the page out anew for each of them.
+    this.watcher = new ResizeObserver(() => {
+      size.width = element.clientWidth
+      size.height = element.clientHeight
+    })
+    this.watcher.observe(element)
+  }
 
   add(name: string): Tag {
     const node = document.createElement('span')
@@ -13,8 +25,17 @@ export class TagLayer {
     node.ariaHidden = 'true'
     node.hidden = true
     this.element.append(node)
-    return new Tag(node, this.element)
+    return new Tag(node, this.size)
   }
+
+  dispose(): void {
+    this.watcher.disconnect()
+  }
+}
+
+interface Size {
+  width: number
+  height: number
 }
 
 const point = new Vector3()
@@ -25,7 +46,7 @@ const edgePx = 4
 export class Tag {
   constructor(
     private readonly node: HTMLElement,
-    private readonly frame: HTMLElement,
+    private readonly frame: Readonly<Size>,
   ) {}
 
   say(words: string): void {
@@ -34,18 +55,18 @@ export class Tag {
 
   /** Puts the tag beside a point as this camera sees it, straight away from `from`, whole within the view. */
   place(at: Vec3, from: Vec3, camera: Camera, shown: boolean): void {
-    const { clientWidth, clientHeight } = this.frame
-    const [fromX, fromY] = onScreen(from, camera, clientWidth, clientHeight)
-    const [x, y] = onScreen(at, camera, clientWidth, clientHeight)
-    const inside = x > 0 && y > 0 && x < clientWidth && y < clientHeight
+    const { width, height } = this.frame
+    const [fromX, fromY] = onScreen(from, camera, width, height)
+    const [x, y] = onScreen(at, camera, width, height)
+    const inside = x > 0 && y > 0 && x < width && y < height
     this.node.hidden = !shown || !inside
     if (this.node.hidden) return
     this.node.dataset['x'] = x.toFixed(1)
     this.node.dataset['y'] = y.toFixed(1)
     const apart = Math.hypot(x - fromX, y - fromY)
     const [dx, dy] = apart < 1 ? [1, 0] : [(x - fromX) / apart, (y - fromY) / apart]
-    const across = wholly(x + dx * asidePx, dx, clientWidth)
-    this.node.style.transform = `translate(${across}, ${wholly(y + dy * asidePx, dy, clientHeight)})`
+    const across = wholly(x + dx * asidePx, dx, width)
+    this.node.style.transform = `translate(${across}, ${wholly(y + dy * asidePx, dy, height)})`
   }
 
   remove(): void {

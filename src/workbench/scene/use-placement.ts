@@ -1,20 +1,36 @@
-import { useMemo } from 'react'
+import { useMemo, useRef } from 'react'
+import type { Rigid } from '../../geometry/rigid.ts'
 import { rising } from '../../stance/rise.ts'
-import { useShownStance } from '../floor-strip/shown-stance.ts'
+import type { WorkbenchState } from '../store/state.ts'
 import { useWorkbenchState } from '../workbench.ts'
 import { type Placement, placeBones } from './placement.ts'
 
-/** Where the bones stand in the scene on the open stage. */
+/** Where the bones stand in the scene on the open stage; the same object for as long as they stand there. */
 export function usePlacement(): Placement {
-  const stands = useWorkbenchState((state) => state.stage === 'stance' || state.stage === 'loading')
-  const findings = useWorkbenchState((state) => state.findings)
+  const risen = useWorkbenchState((state) => state.risen)
   const femur = useWorkbenchState((state) => state.femurAnatomy)
   const tibia = useWorkbenchState((state) => state.tibiaAnatomy)
-  const { stance } = useShownStance()
-  const risen = useWorkbenchState((state) => state.risen)
-  const standing = useMemo(
-    () => (stands && stance ? { ...stance, ...rising(stance, risen) } : undefined),
-    [stands, stance, risen],
+  const standing = useWorkbenchState(standingPose)
+  // A plan tells where the bones lie beside each other, which a pull on a cut does not change.
+  const findings = useWorkbenchState((state) => (standing ? null : state.findings))
+  const placed = useMemo(
+    () => placeBones({ findings, femur, tibia, standing: standing && { ...standing, ...rising(standing, risen) } }),
+    [findings, femur, tibia, standing, risen],
   )
-  return useMemo(() => placeBones({ findings, femur, tibia, standing }), [findings, femur, tibia, standing])
+  const last = useRef(placed)
+  if (!samePlace(last.current, placed)) last.current = placed
+  return last.current
 }
+
+function standingPose({ stage, findings, history }: WorkbenchState) {
+  if (stage !== 'stance' && stage !== 'loading') return undefined
+  return findings?.stance.find(({ pose }) => pose === history.present.stance.pose)
+}
+
+const samePlace = (a: Placement, b: Placement): boolean =>
+  a.frame === b.frame && sameRigid(a.sceneFromFemur, b.sceneFromFemur) && sameRigid(a.sceneFromTibia, b.sceneFromTibia)
+
+const sameRigid = (a: Rigid, b: Rigid): boolean =>
+  a === b ||
+  (a.rotation.every((value, k) => value === b.rotation[k]) &&
+    a.translation.every((value, k) => value === b.translation[k]))

@@ -1,10 +1,16 @@
 import { useFrame } from '@react-three/fiber'
-import { useContext, useEffect, useRef } from 'react'
+import { type RefObject, useContext, useEffect, useRef } from 'react'
 import type { Vec3 } from '../../geometry/vec.ts'
 import { type Tag, TagLayerContext } from './tag-layer.ts'
 
 /** Words beside a point of the scene, on the side away from `from`, moved with every frame. null words: none. */
-export function useTag(name: string, words: string | null, at: Vec3, from: Vec3, shown: () => boolean): void {
+export function useTag(
+  name: string,
+  words: () => string | null,
+  at: Vec3,
+  from: Vec3,
+  shown: () => boolean,
+): RefObject<Tag | null> {
   const layer = useContext(TagLayerContext)
   const tag = useRef<Tag | null>(null)
   useEffect(() => {
@@ -16,7 +22,9 @@ export function useTag(name: string, words: string | null, at: Vec3, from: Vec3,
     }
   }, [layer, name])
   useFrame(({ camera }) => {
-    tag.current?.say(words ?? '')
-    tag.current?.place(at, from, camera, words !== null && shown())
+    const said = words()
+    tag.current?.say(said ?? '')
+    tag.current?.place(at, from, camera, said !== null && shown())
   })
+  return tag
 }
