@@ -77,7 +77,7 @@ export function withPlanOptions(command: Command): Command {
     .option('--dish-profile <file>', 'own insert surface: the same for one dish')
     .option(
       '--drive <cut=shape>',
-      'lay tibia, femur-distal or femur-posterior by a plane or axis of yours in the bone’s file, mm: plane:X,Y,Z,NX,NY,NZ or axis:DX,DY,DZ; may be given again',
+      'lay any cut (tibia, tibia-vertical, femur-distal, femur-anterior, femur-posterior, femur-chamfer-posterior, femur-chamfer-anterior) by a plane or axis of yours in the bone’s file, mm: plane:X,Y,Z,NX,NY,NZ or axis:DX,DY,DZ; may be given again',
       driveTexts,
       [],
     )

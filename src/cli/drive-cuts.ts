@@ -1,17 +1,16 @@
 import { InvalidArgumentError } from 'commander'
 import { type Bones, findAnatomy, planInput } from '../assess.ts'
 import type { CaseDocument } from '../casefile/document.ts'
+import { parseCase } from '../casefile/schema.ts'
 import { ok, type Result } from '../failure.ts'
 import { length, scale, type Vec3 } from '../geometry/vec.ts'
-import { type DrivenCut, overridesFromAxis, overridesFromPlane } from '../planning/drive.ts'
+import { type DrivenCut, drivenCuts, overridesFromAxis, overridesFromPlane } from '../planning/drive.ts'
 
 /** Cuts laid by shapes that the user fitted elsewhere. */
 export interface DriveOptions {
   /** As `driveTexts` checked them. */
   readonly drive?: readonly string[]
 }
-
-const drivenCuts: readonly string[] = ['tibia', 'femur-distal', 'femur-posterior'] satisfies DrivenCut[]
 
 interface Drive {
   readonly cut: DrivenCut
@@ -29,7 +28,7 @@ function parsed(text: string): Drive {
   const [, cut = '', shape, list = ''] = match ?? []
   const numbers = list.split(',').map((part) => (part.trim() === '' ? Number.NaN : Number(part)))
   const wanted = shape === 'plane' ? 6 : 3
-  if (!drivenCuts.includes(cut) || numbers.length !== wanted || !numbers.every(Number.isFinite))
+  if (!(drivenCuts as readonly string[]).includes(cut) || numbers.length !== wanted || !numbers.every(Number.isFinite))
     throw new InvalidArgumentError(
       `Write ${drivenCuts.join(', ')}, then =plane: and six numbers or =axis: and three, for example tibia=axis:0,1,0.`,
     )
@@ -58,7 +57,9 @@ export function withDrivenCuts(
         ? overridesFromPlane(input, cut, { point: [x, y, z], normal })
         : overridesFromAxis(input, cut, normal)
     if (!cuts.ok) return cuts
-    driven = { ...driven, cuts: cuts.value }
+    const within = parseCase({ ...driven, cuts: cuts.value })
+    if (!within.ok) return within
+    driven = within.value
   }
   return ok(driven)
 }

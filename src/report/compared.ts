@@ -89,7 +89,12 @@ ${notice.map((line, k) => `<text class="small" x="16" y="${below + 18 + 16 * k}"
 
 /** Bars start at zero where zero is within reach of the values, else at the least of them, which is then said. */
 function panel(row: ComparedRow, baseline: RecipeName | null): string {
-  const known = recipeNames.flatMap((name) => row.values[name] ?? [])
+  // What is shown as 0 is drawn as 0: rounding has no bars.
+  const drawn = (value: number) => (/[1-9]/.test(comparedValue(row, value)) ? value : 0)
+  const known = recipeNames.flatMap((name) => {
+    const value = row.values[name]
+    return value === null ? [] : [drawn(value)]
+  })
   const [least, most] = [Math.min(...known), Math.max(...known)]
   const fromZero = known.length > 0 && least - 3 * (most - least || 1) <= 0 && most + 3 * (most - least || 1) >= 0
   const [low, high] = axisBounds(fromZero ? [...known, 0] : known)
@@ -101,15 +106,18 @@ function panel(row: ComparedRow, baseline: RecipeName | null): string {
     const y = 24 + k * line
     const words = `<text class="small" x="0" y="${y + 11}">${name}</text>`
     if (value === null) return `${words}<text class="small" x="${from}" y="${y + 11}">${noNumber}</text>`
-    const [a, b] = [x(Math.min(origin, value)), x(Math.max(origin, value))]
+    const [a, b] = [x(Math.min(origin, drawn(value))), x(Math.max(origin, drawn(value)))]
     const cls = name === baseline ? 'bar base' : 'bar'
     return `${words}<rect class="${cls}" x="${px(a)}" y="${y}" width="${px(Math.max(1, b - a))}" height="13"/><text class="small" x="${to + 6}" y="${y + 11}">${label(comparedWords(row, name))}</text>`
   })
   const at = baseline === null ? null : row.values[baseline]
   const mark =
     at === null ? '' : `<line class="mark" x1="${px(x(at))}" x2="${px(x(at))}" y1="20" y2="${24 + 4 * line}"/>`
-  const cut = fromZero || known.length === 0 ? '' : ' (bars not from 0)'
-  return `<text x="0" y="14">${label(outputWords(row.name) + cut)}</text>${bars.join('')}${mark}`
+  const cut =
+    fromZero || known.length === 0
+      ? ''
+      : `<text class="small" x="${from}" y="${24 + 4 * line + 8}">bars not from 0</text>`
+  return `<text x="0" y="14">${label(outputWords(row.name))}</text>${cut}${bars.join('')}${mark}`
 }
 
 const style =

@@ -31,7 +31,7 @@ it('--drive lays a cut by a plane or axis of the user’s own', async () => {
 }, 60_000)
 
 it('--drive that is no shape is wrong usage', async () => {
-  for (const text of ['tibia=plane:1,2,3', 'femur-anterior=axis:0,1,0', 'tibia=axis:0,0,0', 'tibia=axis:a,b,c']) {
+  for (const text of ['tibia=plane:1,2,3', 'femur-lateral=axis:0,1,0', 'tibia=axis:0,0,0', 'tibia=axis:a,b,c']) {
     const { code } = await record('plan', '--femur', bones.femur, '--tibia', bones.tibia, '--drive', text)
     expect(code).toBe(2)
   }

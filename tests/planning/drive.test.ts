@@ -1,6 +1,6 @@
-import { beforeAll, test } from 'vitest'
+import { beforeAll, expect, test } from 'vitest'
 import { signedDistance } from '../../src/geometry/plane.ts'
-import { addScaled, scale, unit, type Vec3 } from '../../src/geometry/vec.ts'
+import { addScaled, dot, scale, unit, type Vec3 } from '../../src/geometry/vec.ts'
 import { tibialNormal } from '../../src/planning/cut-normals.ts'
 import { type DrivenCut, overridesFromAxis, overridesFromPlane } from '../../src/planning/drive.ts'
 import { legAxes } from '../../src/planning/leg-axes.ts'
@@ -82,4 +82,97 @@ test('a plane or axis that points elsewhere is refused', () => {
   for (const cut of ['tibia', 'femur-distal'] as const satisfies readonly DrivenCut[])
     expectFailure(overridesFromAxis(demo, cut, axes.lateral), 'case/out-of-range')
   expectFailure(overridesFromAxis(demo, 'femur-posterior', axes.anterior), 'case/out-of-range')
+})
+
+const onto = (demo: Demo, cut: DrivenCut, procedure: 'total' | 'medial-partial') => {
+  const choices = choicesWith({ procedure })
+  const base = expectOk(planCuts({ ...demo, choices }))
+  const { point, normal } = cutOf(base, cut)
+  return { input: { ...demo, choices }, base, point: point!, normal: normal! }
+}
+
+test('a plane near any cut becomes that cut, either side up: anterior and both chamfers, and a partial’s vertical one', () => {
+  for (const demo of demos) {
+    for (const [procedure, cut] of [
+      ['total', 'femur-anterior'],
+      ['total', 'femur-chamfer-posterior'],
+      ['total', 'femur-chamfer-anterior'],
+      ['medial-partial', 'femur-chamfer-posterior'],
+    ] as const) {
+      const { input, base, point, normal } = onto(demo, cut, procedure)
+      const axes = legAxes(demo.femur.frame, demo.femur.side)
+      const leaning = unit(addScaled(addScaled(normal, axes.lateral, 0.05), axes.proximal, 0.06))
+      const through = addScaled(point, normal, 1.3)
+      for (const up of [leaning, scale(leaning, -1)]) {
+        const cuts = expectOk(overridesFromPlane(input, cut, { point: through, normal: up }))
+        const plan = expectOk(planCuts({ ...input, choices: { ...input.choices, cuts } }))
+        const now = cutOf(plan, cut)
+        for (const k of [0, 1, 2] as const)
+          expectNear(now.normal![k], leaning[k], { abs: 1e-9, because: 'the same plane' })
+        expectNear(signedDistance({ point: now.point!, normal: now.normal! }, through), 0, {
+          absMm: 1e-9,
+          because: 'the same plane',
+        })
+        expect(plan.femoralPlace).toEqual(base.femoralPlace)
+      }
+    }
+    const { input, point, normal } = onto(demo, 'tibia-vertical', 'medial-partial')
+    const tibial = legAxes(demo.tibia.frame, demo.tibia.side)
+    const turned = unit(addScaled(normal, tibial.anterior, 0.08))
+    const through = addScaled(point, normal, 1.5)
+    for (const up of [turned, scale(turned, -1)]) {
+      const cuts = expectOk(overridesFromPlane(input, 'tibia-vertical', { point: through, normal: up }))
+      const now = cutOf(expectOk(planCuts({ ...input, choices: { ...input.choices, cuts } })), 'tibia-vertical')
+      for (const k of [0, 1, 2] as const)
+        expectNear(now.normal![k], turned[k], { abs: 1e-9, because: 'an upright plane is taken whole' })
+      expectNear(signedDistance({ point: now.point!, normal: now.normal! }, through), 0, {
+        absMm: 1e-9,
+        because: 'an upright plane is taken whole',
+      })
+    }
+  }
+})
+
+test('an axis turns any cut: along it or square to it, whichever is nearer, at the depth it had', () => {
+  for (const demo of demos) {
+    const axes = legAxes(demo.femur.frame, demo.femur.side)
+    const shaftward = unit(addScaled(axes.proximal, axes.anterior, 0.12))
+    for (const cut of ['femur-anterior', 'femur-chamfer-anterior', 'femur-chamfer-posterior'] as const) {
+      const { input, normal } = onto(demo, cut, 'total')
+      const across = unit(addScaled(axes.lateral, axes.proximal, 0.1))
+      for (const axis of [across, ...(cut === 'femur-anterior' ? [shaftward] : [])]) {
+        const cuts = expectOk(overridesFromAxis(input, cut, axis))
+        const now = cutOf(expectOk(planCuts({ ...input, choices: { ...input.choices, cuts } })), cut)
+        expectNear(dot(now.normal!, axis), 0, { abs: 1e-9, because: 'the cut runs along the axis' })
+        expect(cuts.departures[cut].deeperMm).toBe(0)
+      }
+      const square = unit(addScaled(normal, axes.lateral, 0.1))
+      const cuts = expectOk(overridesFromAxis(input, cut, square))
+      const now = cutOf(expectOk(planCuts({ ...input, choices: { ...input.choices, cuts } })), cut)
+      for (const k of [0, 1, 2] as const) expectNear(now.normal![k], square[k], { abs: 1e-9, because: 'square to it' })
+    }
+    const { input } = onto(demo, 'tibia-vertical', 'medial-partial')
+    const tibial = legAxes(demo.tibia.frame, demo.tibia.side)
+    for (const axis of [
+      unit(addScaled(tibial.anterior, tibial.lateral, 0.15)),
+      unit(addScaled(tibial.lateral, tibial.anterior, 0.15)),
+    ]) {
+      const cuts = expectOk(overridesFromAxis(input, 'tibia-vertical', axis))
+      const { normal } = cutOf(expectOk(planCuts({ ...input, choices: { ...input.choices, cuts } })), 'tibia-vertical')
+      const along = Math.abs(dot(normal!, axis))
+      expectNear(Math.min(along, 1 - along), 0, { abs: 1e-9, because: 'parallel, or square to one that runs across' })
+    }
+    expectFailure(overridesFromAxis(input, 'tibia-vertical', tibial.proximal), 'case/out-of-range')
+    expectFailure(
+      overridesFromPlane({ ...demo, choices: choicesWith() }, 'tibia-vertical', {
+        point: [0, 0, 0],
+        normal: tibial.lateral,
+      }),
+      'case/out-of-range',
+    )
+    expectFailure(
+      overridesFromPlane(input, 'femur-anterior', { point: [0, 0, 0], normal: axes.anterior }),
+      'case/out-of-range',
+    )
+  }
 })

@@ -74,6 +74,45 @@ describe('a medial partial', () => {
     )
   })
 
+  test('held to the joint line limits tells each correction, with what it costs: nothing at the sites it pivots about', () => {
+    const tight = { ...right.choices.limits, jointLineLowDeg: 87.5, jointLineHighDeg: 90 }
+    const { ldfaDeg, mptaDeg } = right.truth.angles
+    const plan = partial(right, { recipe: 'restricted', limits: tight })
+    const held = (deg: number) => Math.min(90, Math.max(87.5, deg))
+    const told = Object.fromEntries(plan.corrections!.map((step) => [step.limit, step]))
+    for (const [id, native] of [
+      ['ldfa', ldfaDeg],
+      ['mpta', mptaDeg],
+    ] as const) {
+      if (held(native) === native) expect(told[id]).toBeUndefined()
+      else expectNear(told[id]!.deg, held(native) - native, { absDeg: 1e-6, because: 'to the limit and no farther' })
+    }
+    expect(told['mpta']).toBeDefined()
+    for (const step of plan.corrections!) {
+      for (const mm of [...Object.values(step.siteDeltaMm), ...Object.values(step.gapDeltaMm!)])
+        expectNear(mm, 0, { absMm: 1e-9, because: 'each medial site keeps difference 0' })
+      expect(Object.keys(step.siteDeltaMm)).toEqual(plan.sites.map(({ id }) => id))
+    }
+    expect(partial(right, { recipe: 'kinematic', limits: tight }).corrections).toEqual([])
+  })
+
+  test('moves its tray by number, front to back and away from the wall; into the wall is refused', () => {
+    const shifted = (shiftAnteriorMm: number, shiftLateralMm: number) => {
+      const { cuts } = right.choices
+      return { cuts: { ...cuts, tibia: { ...cuts.tibia, shiftAnteriorMm, shiftLateralMm } } }
+    }
+    const base = partial(right)
+    const moved = partial(right, shifted(2, -1.5))
+    const by = (axis: 'medial' | 'posterior') =>
+      moved.tray.centre.reduce((sum, v, i) => sum + (v - base.tray.centre[i]!) * base.tray[axis][i]!, 0)
+    expectNear(by('posterior'), -2, { absMm: 1e-9, because: 'as asked' })
+    expectNear(by('medial'), 1.5, { absMm: 1e-9, because: 'as asked' })
+    expect(moved.coverage!.largestOverhangMm).toBeGreaterThan(base.coverage!.largestOverhangMm + 0.5)
+    expect(moved.sites).toEqual(base.sites)
+    const walled = planCuts({ ...right, choices: choicesWith({ procedure: 'medial-partial', ...shifted(0, 1) }) })
+    expectFailure(walled, 'plan/infeasible')
+  })
+
   test('takes the tibial corner in one piece and the femur only medially of the notch', () => {
     const plan = partial(right)
     const made = expectOk(pieces(plan, { femur: right.femurBone, tibia: right.tibiaBone }))

@@ -1,4 +1,5 @@
 import { findAnatomy, planInput } from '../../assess.ts'
+import { parseCase } from '../../casefile/schema.ts'
 import { ok, type Result } from '../../failure.ts'
 import { overridesFromAxis, overridesFromPlane } from '../../planning/drive.ts'
 import { type BoneShelf, bonesOf } from '../bone-shelf.ts'
@@ -16,5 +17,7 @@ export function driveCut(
   const input = planInput(document, bones.value, anatomy.value)
   const cuts =
     by.kind === 'plane' ? overridesFromPlane(input, cut, by.plane) : overridesFromAxis(input, cut, by.direction)
-  return cuts.ok ? ok({ cuts: cuts.value }) : cuts
+  if (!cuts.ok) return cuts
+  const within = parseCase({ ...document, cuts: cuts.value })
+  return within.ok ? ok({ cuts: within.value.cuts }) : within
 }

@@ -1,15 +1,10 @@
 import { type ReferenceLineName, referenceLines } from '../../anatomy/lay-on-shape.ts'
-import type { DrivenCut } from '../../planning/drive.ts'
 import { usesOfFit } from '../live/uses-of-fit.ts'
+import { handledCuts } from '../scene/cut-handles.ts'
 import { landmarkBone } from '../store/landmark-bone.ts'
 import { handText, referenceLabels } from '../text/hand-words.ts'
 import { cutLabels, landmarkLabels } from '../text/messages.ts'
 import { useWorkbench, useWorkbenchState } from '../workbench.ts'
-
-const cutsOf: Readonly<Record<'femur' | 'tibia', readonly DrivenCut[]>> = {
-  femur: ['femur-distal', 'femur-posterior'],
-  tibia: ['tibia'],
-}
 
 /** What a fitted shape can be made: a cut, a reference line, the place of the chosen landmark. Each is one step of undo. */
 export function FitUses() {
@@ -17,6 +12,7 @@ export function FitUses() {
   const bone = useWorkbenchState((state) => state.handBone)
   const fit = useWorkbenchState((state) => (state.handFit?.ok ? state.handFit.value : null))
   const planned = useWorkbenchState((state) => state.findings !== null)
+  const procedure = useWorkbenchState((state) => state.history.present.procedure)
   const landmark = useWorkbenchState((state) => state.activeLandmark)
   if (!fit || !bone) return null
   const { asCut, asReference, asLandmark } = usesOfFit(workbench, fit, bone)
@@ -29,18 +25,20 @@ export function FitUses() {
       <legend className="field-label">{handText.useAs}</legend>
       {fit.direction === null
         ? null
-        : cutsOf[bone].map((cut) => (
-            <button
-              key={cut}
-              type="button"
-              className="button"
-              disabled={!planned}
-              title={planned ? handText.cutHint(fit.kind === 'plane') : handText.needsPlan}
-              onClick={() => void asCut(cut)}
-            >
-              {handText.cutOf(cutLabels[cut])}
-            </button>
-          ))}
+        : handledCuts[procedure]
+            .filter((cut) => cut.startsWith(bone))
+            .map((cut) => (
+              <button
+                key={cut}
+                type="button"
+                className="button"
+                disabled={!planned}
+                title={planned ? handText.cutHint(fit.kind === 'plane') : handText.needsPlan}
+                onClick={() => void asCut(cut)}
+              >
+                {handText.cutOf(cutLabels[cut])}
+              </button>
+            ))}
       {fit.direction === null
         ? null
         : lines.map((name) => (
