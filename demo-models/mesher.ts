@@ -1,3 +1,4 @@
+import { unmatchedEdges } from '../src/geometry/closed.ts'
 import type { Mesh } from '../src/geometry/mesh.ts'
 import type { Vec3 } from '../src/geometry/vec.ts'
 import { cellEdges, cellLoops } from './mesher-cells.ts'
@@ -195,16 +196,4 @@ function splitQuads(p: Float64Array, quads: Uint32Array): Uint32Array {
 }
 
 /** Every directed edge once, each with its opposite. */
-export function isEdgeManifold(mesh: Mesh): boolean {
-  const t = mesh.triangles
-  const n = mesh.positions.length / 3
-  const seen = new Set<number>()
-  for (let i = 0; i < t.length; i += 3)
-    for (let s = 0; s < 3; s++) {
-      const key = t[i + s]! * n + t[i + ((s + 1) % 3)]!
-      if (seen.has(key)) return false
-      seen.add(key)
-    }
-  for (const key of seen) if (!seen.has((key % n) * n + Math.floor(key / n))) return false
-  return true
-}
+export const isEdgeManifold = (mesh: Mesh): boolean => unmatchedEdges(mesh) === 0

@@ -42,14 +42,20 @@ export function withHoles(mesh: Mesh, holes: number, radiusMm: number, seed: num
   return { positions: p, triangles: Uint32Array.from(kept) }
 }
 
+/** One number for the unit cube a point lies in; for coordinates within ±2¹⁶. */
+export const cellKey = (x: number, y: number, z: number): number =>
+  (Math.floor(x) + HALF) * SIDE * SIDE + (Math.floor(y) + HALF) * SIDE + (Math.floor(z) + HALF)
+const HALF = 2 ** 16
+const SIDE = 2 ** 17
+
 /** Vertices merged within cubes of `cellMm` (each cube's mean stands for all); collapsed triangles fall out. May not stay closed. */
 export function decimated(mesh: Mesh, cellMm: number): Mesh {
   const { positions: p, triangles } = mesh
-  const cells = new Map<string, number>()
+  const cells = new Map<number, number>()
   const sums: number[] = []
   const cellOf = new Uint32Array(p.length / 3)
   for (let v = 0; v < cellOf.length; v++) {
-    const key = [0, 1, 2].map((k) => Math.floor(p[3 * v + k]! / cellMm)).join(',')
+    const key = cellKey(p[3 * v]! / cellMm, p[3 * v + 1]! / cellMm, p[3 * v + 2]! / cellMm)
     const cell = cells.get(key) ?? cells.size
     if (cell === cells.size) {
       cells.set(key, cell)

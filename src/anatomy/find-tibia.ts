@@ -120,7 +120,7 @@ function settleFrame(bone: BoneMesh, grain: Grain, s: Situation, choices: TibiaC
   const overrides = choices.overrides ?? {}
   // Long triangles make the reading jump between frames; more rounds would not end it.
   const mostRounds = s.ends.coarse ? 24 : 80
-  const settling = new Settling(1e-7, mostRounds, tremorMm)
+  const settling = new Settling(1e-6, mostRounds, tremorMm)
   let limb = s.limb
   let fine = false
   for (let round = 0; ; round++) {

@@ -1,5 +1,5 @@
 import type { Leg } from '../../demo-models/leg.ts'
-import { decimated, noisy } from '../../demo-models/variants.ts'
+import { cellKey, decimated, noisy } from '../../demo-models/variants.ts'
 import { findFemur } from '../../src/anatomy/find-femur.ts'
 import { findTibia } from '../../src/anatomy/find-tibia.ts'
 import { measureAngles } from '../../src/anatomy/measure-angles.ts'
@@ -37,9 +37,8 @@ function holed(mesh: Mesh, truth: readonly Vec3[], seed: number): Mesh {
   const { positions: p, triangles } = mesh
   const random = seededRandom(seed)
   const wanted = (0.2 * area(mesh)) / (Math.PI * holeRadiusMm ** 2)
-  const buckets = new Map<string, Vec3[]>()
-  const bucket = (v: Vec3, dx = 0, dy = 0, dz = 0) =>
-    [v[0] / 6 + dx, v[1] / 6 + dy, v[2] / 6 + dz].map(Math.floor).join(',')
+  const buckets = new Map<number, Vec3[]>()
+  const bucket = (v: Vec3, dx = 0, dy = 0, dz = 0) => cellKey(v[0] / 6 + dx, v[1] / 6 + dy, v[2] / 6 + dz)
   for (let k = 0; k < wanted; ) {
     const v = 3 * Math.floor((random() * p.length) / 3)
     const centre: Vec3 = [p[v]!, p[v + 1]!, p[v + 2]!]
