@@ -270,7 +270,7 @@ const caseSchema = z.strictObject({
     flatInsert: z.boolean(),
     tiltDeg: numberOrNullAt('bearing.tiltDeg'),
     rotationDeg: numberOrNullAt('bearing.rotationDeg'),
-    shiftLateralMm: numberAt('bearing.shiftLateralMm'),
+    shiftLateralMm: numberOrNullAt('bearing.shiftLateralMm'),
   }),
   measured: z.strictObject({
     sdMm: numberAt('measured.sdMm'),

@@ -99,7 +99,7 @@ export const stablePaths = {
   'bearing.flatInsert': { kind: 'switch' },
   'bearing.tiltDeg': optional(number('deg', -15, 15)),
   'bearing.rotationDeg': optional(number('deg', -30, 30)),
-  'bearing.shiftLateralMm': number('mm', -15, 15),
+  'bearing.shiftLateralMm': optional(number('mm', -15, 15)),
   'stance.jlcaDeg': optional(number('deg', -15, 15)),
   'cartilage.femurMm': number('mm', 0, 5),
   'cartilage.tibiaMm': number('mm', 0, 5),

@@ -6,6 +6,7 @@ import { alignedRows } from '../report/aligned.ts'
 import { type BesideLoads, besideLoads } from '../report/beside-loads.ts'
 import { boundBeside, shownBounded } from '../report/bounded.ts'
 import { departingCuts, departureNote, departureWords } from '../report/departures.ts'
+import { cautions } from '../report/explanations.ts'
 import { limitWords } from '../report/flag-words.ts'
 import { shownPlusMinus } from '../report/intervals.ts'
 import { type Quantity, shown } from '../report/numbers.ts'
@@ -54,6 +55,7 @@ export function findingsText(findings: Findings): string {
     intervalsText(findings),
     warningsText(findings.warnings),
     assumptionsText(findings.assumptions),
+    cautionsText(),
     `\nNot judged: ${notJudged.join('; ')}.\n`,
   ].join('')
 }
@@ -108,6 +110,9 @@ export function assumptionsText(assumptions: readonly Assumption[]): string {
   if (assumptions.length === 0) return ''
   return `\nASSUMED\n${assumptions.map((a) => wrapped(`· ${a.what}: ${a.value} (${a.basis})`)).join('')}`
 }
+
+const cautionsText = (): string =>
+  `\nMIND\n${cautions.map(([about, words]) => wrapped(`· ${about}: ${words}`)).join('')}`
 
 const besideText = ({ what, value, source }: BesideLoads): string => wrapped(`· ${what}: ${value} (${source})`)
 

@@ -33,7 +33,7 @@ export interface BearingChoices {
   /** Relative pose of femoral component and tray, beside what the load does; null: from plan and pose. */
   readonly tiltDeg: number | null
   readonly rotationDeg: number | null
-  readonly shiftLateralMm: number
+  readonly shiftLateralMm: number | null
 }
 
 /** Polyethylene as in Fregly et al. 2003 (from memory, not verified): E 463 MPa, ν 0.46; matched components facing each other. */
@@ -52,7 +52,7 @@ export const defaultBearing: BearingChoices = {
   flatInsert: false,
   tiltDeg: null,
   rotationDeg: null,
-  shiftLateralMm: 0,
+  shiftLateralMm: null,
 }
 
 /** Where the tray's axes, outline and dishes lie, mm in tray coordinates: lateral, anterior. */

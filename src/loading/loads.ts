@@ -106,6 +106,8 @@ export function loadEveryPose(input: LoadsInput): Loads {
       side,
       standing,
       line,
+      trayCentre: tray.centre,
+      dishesLateralMm: dishesLateralMm(input, outline),
       rotationKnown: input.rotationKnown,
       mobile,
     })
@@ -192,6 +194,13 @@ export function compartmentsOf(
   return [toPlane(tibia.medial.point)[0], toPlane(tibia.lateral.point)[0]]
 }
 
+/** Middle of the dishes lateral of the tray's own: those of a total lie to both sides of it, that of a partial under its outline. */
+function dishesLateralMm({ plan }: Pick<LoadsInput, 'plan'>, outline: Loop): number {
+  if (plan.procedure === 'total' || outline.length === 0) return 0
+  const xs = outline.map(([x]) => x)
+  return (Math.min(...xs) + Math.max(...xs)) / 2
+}
+
 function contactOf(
   setting: Setting,
   standing: Standing,
@@ -213,15 +222,15 @@ function contactOf(
       failures: [geometry.failure],
       liftsOff: null,
     }
-  const { tiltDeg, rotationDeg } = facing
+  const { tiltDeg, rotationDeg, shiftLateralMm } = facing
   const onTray = [dot(force, line.lateral), dot(force, line.anterior), dot(force, line.normal), line.atLateralMm]
-  const inTray = [...onTray, tiltDeg, rotationDeg]
+  const inTray = [...onTray, tiltDeg, rotationDeg, shiftLateralMm]
   const key = [...inTray.map((v) => v.toPrecision(9)), standing.flexionDeg].join()
   const known = solved.get(key)
   if (known) return known
   const contact = contactUnderLoad({
     geometry: geometry.value,
-    pose: poseOf(facing, bearing),
+    pose: poseOf(facing, geometry.value),
     force,
     line,
     compartmentsMm: compartments,

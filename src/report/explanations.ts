@@ -217,7 +217,7 @@ export const explanations: readonly Explanation[] = [
     formula: 'p = max(0, a + b·x + c·y) with ∫p, ∫p·x, ∫p·y in balance with the load',
     inputs: ['loading.*.bearing', 'coverage'],
     source: 'kern rules and no-tension strips are its special cases (handbooks; checked)',
-    leavesOut: 'Keel, pegs, cement, bone that varies.',
+    leavesOut: 'Keel, pegs, cement, bone that varies; how long a fixation lasts and how far a component migrates.',
     caution: 'Bone strength varies by up to 100 times with the place: compare with bands, there is no pass line.',
   },
   {
@@ -276,6 +276,11 @@ export const explanations: readonly Explanation[] = [
     caution: null,
   },
 ]
+
+/** Where people disagree or a number is easily misread, for a page that cannot be pressed: what it is about, and the words. */
+export const cautions: readonly (readonly [about: string, words: string])[] = explanations.flatMap(
+  ({ title, caution }) => (caution === null ? [] : [[title, caution] as const]),
+)
 
 /** The explanation of the number at a findings path, or null where there is none. */
 export function explain(path: string): Explanation | null {

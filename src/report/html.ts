@@ -10,6 +10,7 @@ import { boundBeside, shownBounded } from './bounded.ts'
 import { comparedValue, comparedWords } from './compared.ts'
 import { departingCuts, departureNote, departureWords } from './departures.ts'
 import { escaped } from './escaped.ts'
+import { cautions } from './explanations.ts'
 import { limitWords } from './flag-words.ts'
 import { plusMinus, shownPlusMinus } from './intervals.ts'
 import { type Quantity, shown, shownWithUnit } from './numbers.ts'
@@ -78,6 +79,7 @@ ${loadingSection(findings)}
 ${alternatives ? alternativesSection(alternatives, findings.recipe, pose ?? 'feet-together') : ''}
 ${warningsSection(findings)}
 ${assumptionsSection(findings)}
+${cautionsSection()}
 <section><h2>Not judged</h2><p>${notJudged.map(escaped).join('; ')}.</p></section>
 ${notes.trim() === '' ? '' : `<section><h2>Notes</h2><p class="notes">${escaped(notes)}</p></section>`}
 </body>
@@ -383,6 +385,16 @@ function warningsSection(findings: Findings): string {
       `<li>${escaped(w.message)}${w.spoils.length === 0 ? '' : ` <span class="small">Touches: ${w.spoils.map(escaped).join(', ')}.</span>`}</li>`,
   )
   return section('Warnings', `<ol>${items.join('')}</ol>`)
+}
+
+function cautionsSection(): string {
+  return section(
+    'Mind',
+    table(
+      ['Number', 'Where people disagree, or where it is easily misread'],
+      cautions.map(([about, words]) => [text(about), text(words)]),
+    ),
+  )
 }
 
 function assumptionsSection(findings: Findings): string {

@@ -106,7 +106,7 @@ export function runLoadSeries(
     }
     const contact = contactUnderLoad({
       geometry: geometry.value,
-      pose: poseOf(facing, document.bearing),
+      pose: poseOf(facing, geometry.value),
       force: [moment.anteriorN, -moment.axialN, moment.lateralN],
       line,
       compartmentsMm,
@@ -123,8 +123,15 @@ export function runLoadSeries(
 function standingFacing({ stance, bearing }: CaseDocument, loading: Findings['loading']): Facing {
   const shown = loading.find((load) => load.pose === stance.pose) ?? loading[0]
   if (shown) return shown.facing
-  const { tiltDeg, rotationDeg } = bearing
-  return { tiltDeg: tiltDeg ?? 0, rotationDeg: rotationDeg ?? 0, tiltSource: 'entered', rotationSource: 'entered' }
+  const { tiltDeg, rotationDeg, shiftLateralMm } = bearing
+  return {
+    tiltDeg: tiltDeg ?? 0,
+    rotationDeg: rotationDeg ?? 0,
+    shiftLateralMm: shiftLateralMm ?? 0,
+    tiltSource: 'entered',
+    rotationSource: 'entered',
+    shiftSource: 'entered',
+  }
 }
 
 const contactKeys = ['loadN', 'peakMpa', 'areaMm2', 'edgeDistanceMm', 'outerTenthShare'] as const

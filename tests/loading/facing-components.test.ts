@@ -6,7 +6,8 @@ import { newCase } from '../../src/casefile/document.ts'
 import { setAssignment } from '../../src/casefile/set-path.ts'
 import { compose, identityRigid, type Rigid, rotationAbout } from '../../src/geometry/rigid.ts'
 import { toRad, type Vec3 } from '../../src/geometry/vec.ts'
-import { facingComponents } from '../../src/loading/facing-components.ts'
+import { facingComponents, poseOf } from '../../src/loading/facing-components.ts'
+import { arc } from '../../src/loading/profile.ts'
 import { expectNear, expectOk } from '../near.ts'
 import { demoInput } from '../planning/demo-input.ts'
 
@@ -15,7 +16,7 @@ const turnedBy = (axis: Vec3, deg: number): Rigid => ({
   rotation: rotationAbout(axis, toRad(deg)),
   translation: [3, -2, 5],
 })
-const free = { tiltDeg: null, rotationDeg: null }
+const free = { tiltDeg: null, rotationDeg: null, shiftLateralMm: null }
 const facing = (patientFromComponent: Rigid, side: 'left' | 'right', change: object = {}) =>
   facingComponents({
     choices: free,
@@ -28,7 +29,9 @@ const facing = (patientFromComponent: Rigid, side: 'left' | 'right', change: obj
       },
     ],
     side,
-    standing: { stanceFromFemur: still },
+    standing: { stanceFromFemur: still, stanceFromTibia: still },
+    trayCentre: [0, 0, 0],
+    dishesLateralMm: 0,
     line: { normal: [0, 1, 0], lateral: [0, 0, side === 'right' ? 1 : -1], anterior: [1, 0, 0] },
     rotationKnown: true,
     mobile: false,
@@ -54,15 +57,17 @@ describe('the femoral component over the tray', () => {
   })
 
   it('does not read flexion of the knee: that is about its own axis', () => {
-    const flexed = { stanceFromFemur: compose(turnedBy([0, 0, 1], 40), still) }
+    const flexed = { stanceFromFemur: compose(turnedBy([0, 0, 1], 40), still), stanceFromTibia: still }
     expect(facing(still, 'right', { standing: flexed })).toMatchObject({ tiltDeg: 0, rotationDeg: 0 })
   })
 
   it('gives way to entered numbers, and has no rotation on a mobile insert or between files that share no pose', () => {
     const turned = turnedBy([0, 1, 0], 8)
-    expect(facing(turned, 'right', { choices: { tiltDeg: 2, rotationDeg: -3 } })).toEqual({
+    expect(facing(turned, 'right', { choices: { tiltDeg: 2, rotationDeg: -3, shiftLateralMm: 1 } })).toEqual({
       tiltDeg: 2,
       rotationDeg: -3,
+      shiftLateralMm: 1,
+      shiftSource: 'entered',
       tiltSource: 'entered',
       rotationSource: 'entered',
     })
@@ -70,7 +75,45 @@ describe('the femoral component over the tray', () => {
     expect(facing(turned, 'right', { rotationKnown: false })).toMatchObject({
       rotationDeg: 0,
       rotationSource: 'assumed',
+      shiftLateralMm: 0,
+      shiftSource: 'assumed',
     })
+  })
+
+  it('lies lateral of the dishes by as much as the component stands beside them, on both sides, flexed or tilted', () => {
+    // A condyle of radius 20 about the component's own flexion axis, its lowest point 20 below, wherever it is flexed to.
+    const round = Array.from({ length: 360 }, (_, k) => [20 * Math.cos(toRad(k)), 20 * Math.sin(toRad(k)), 0]).flat()
+    const mesh = { positions: Float64Array.from(round), triangles: new Uint32Array() }
+    for (const side of ['right', 'left'] as const) {
+      const s = side === 'right' ? 1 : -1
+      const placed = (rotation: Rigid) => ({
+        components: [
+          {
+            id: 'femoral',
+            bone: 'femur',
+            mesh,
+            patientFromComponent: { rotation: rotation.rotation, translation: [1, 24, s * 3.5] },
+          },
+        ],
+        trayCentre: [0, 0, s * 1.5],
+      })
+      const because = 'circle of 1° steps, its lowest point 20 mm below the axis'
+      for (const flexed of [0, 35, 90])
+        expectNear(facing(still, side, placed(turnedBy([0, 0, 1], flexed))).shiftLateralMm, 2, { absMm: 0.01, because })
+      // Tilted about that axis' middle by 4°, lateral side up, the lowest points swing 20·sin 4° to the lateral side.
+      const tilted = facing(still, side, placed(turnedBy([1, 0, 0], -s * 4)))
+      expectNear(tilted.shiftLateralMm, 2 + 20 * Math.sin(toRad(4)), { absMm: 0.01, because })
+      const partial = facing(still, side, { ...placed(still), dishesLateralMm: -1 })
+      expectNear(partial.shiftLateralMm, 3, { absMm: 0.01, because })
+    }
+  })
+
+  it('leaves the place to the load in a dish, keeps it on a flat insert, and takes an entered one as it is', () => {
+    const over = { ...facing(still, 'right'), shiftLateralMm: 3 }
+    const across = (radiusMm: number) => ({ insertCoronal: arc(radiusMm) })
+    expect(poseOf(over, across(41)).shiftLateralMm).toBe(0)
+    expect(poseOf(over, across(Number.POSITIVE_INFINITY)).shiftLateralMm).toBe(3)
+    expect(poseOf({ ...over, shiftSource: 'entered' }, across(41)).shiftLateralMm).toBe(3)
   })
 
   it('follows cuts, knee and overrides on a whole leg, and not the foot', () => {

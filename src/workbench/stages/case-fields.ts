@@ -296,6 +296,8 @@ export const bearingFields: readonly DocumentField[] = [
   partField('bearing', 'shiftLateralMm', {
     label: 'Shift, lateral',
     step: 'bearing shift',
+    note: 'from plan and pose, or entered',
+    shown: (findings) => findings.loading[0]?.facing.shiftLateralMm ?? null,
     quantity: 'mm',
     min: -8,
     max: 8,
