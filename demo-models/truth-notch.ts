@@ -1,6 +1,7 @@
 import type { Vec3 } from '../src/geometry/vec.ts'
 import type { Sdf } from './sdf.ts'
 import { castRay, contour } from './truth-search.ts'
+import { sectionAxes } from './truth-section.ts'
 
 interface PlateauPlane {
   readonly point: Vec3
@@ -22,7 +23,7 @@ export function posteriorNotch(
   plateaus: { readonly medial: PlateauPlane; readonly lateral: PlateauPlane },
 ): Vec3 {
   const { medial, lateral } = plateaus
-  const axes = principalAxes(g, Math.min(medial.point[1], lateral.point[1]) - axesMm)
+  const axes = sectionAxes(g, Math.min(medial.point[1], lateral.point[1]) - axesMm)
   const heightAt = jointPlane(medial, lateral)
   const [cx, cz] = axes.centroid
   const [ux, uz] = axes.lateral
@@ -65,26 +66,6 @@ function jointPlane(medial: PlateauPlane, lateral: PlateauPlane): (x: number, z:
   const perZ = (l[1] - m[1] - perX * (l[0] - m[0])) / (l[2] - m[2])
   const lower = sectionMm * Math.sqrt(1 + perX * perX + perZ * perZ)
   return (x, z) => m[1] + perX * (x - m[0]) + perZ * (z - m[2]) - lower
-}
-
-/** Area centroid (x, z) and direction of greatest spread, pointing laterally, of the section at height y. */
-function principalAxes(g: Sdf, y: number): { centroid: [number, number]; lateral: [number, number] } {
-  const count = 240
-  const centre: [number, number] = [0, 0]
-  const radii = contour(g, y, centre, count)
-  let [area, mx, mz, xx, xz, zz] = [0, 0, 0, 0, 0, 0]
-  radii.forEach((r, n) => {
-    const [c, s] = [Math.cos((2 * Math.PI * n) / count), Math.sin((2 * Math.PI * n) / count)]
-    area += r ** 2 / 2
-    mx += (c * r ** 3) / 3
-    mz += (s * r ** 3) / 3
-    xx += (c * c * r ** 4) / 4
-    xz += (c * s * r ** 4) / 4
-    zz += (s * s * r ** 4) / 4
-  })
-  const [x, z] = [mx / area, mz / area]
-  const angle = Math.atan2(2 * (xz / area - x * z), zz / area - z * z - (xx / area - x * x)) / 2
-  return { centroid: [centre[0] + x, centre[1] + z], lateral: [Math.sin(angle), Math.cos(angle)] }
 }
 
 type Point = readonly [number, number]

@@ -33,7 +33,7 @@ export interface Patch {
 const withinDeg = 25
 
 /**
- * The patch of DEVELOPERS.md: seen surface whose normal lies within 25° of the patch plane's normal, largest connected
+ * The plafond's patch of DEVELOPERS.md: seen surface whose normal lies within 25° of the patch plane's normal, largest connected
  * part, plane refitted by area until stable, from the mean normal of the points within 25° of `outward`. Only where
  * `inside` (mm, positive inside) allows. Cells that the patch's edge crosses count in part, so that centroid and plane
  * converge with the square of the grid step.

@@ -12,6 +12,7 @@ import type { TibiaShape } from './tibia-shape.ts'
 import { lineThrough } from './truth-fit.ts'
 import { posteriorNotch } from './truth-notch.ts'
 import { dropped, findPatch, type Patch, type SurfaceGrid, seenSurface } from './truth-patch.ts'
+import { plateauPatches } from './truth-plateau.ts'
 import {
   bisect,
   castRay,
@@ -97,7 +98,7 @@ interface Patches {
   readonly spineLateral: Vec3
 }
 
-/** Spines and patches as seen in a given frame: plateaus outwards of their spine, plafond within 0.05 L of the lowest point. */
+/** Spines and patches as seen in a given frame: plateaus within their outline, plafond within 0.05 L of the lowest point. */
 function patchesIn(shape: TibiaShape, { top, bottom }: Surfaces, frame: Frame): Patches {
   const f = shape.sdf
   const [roughMedial, roughLateral] = spines(top, frame)
@@ -108,8 +109,7 @@ function patchesIn(shape: TibiaShape, { top, bottom }: Surfaces, frame: Frame): 
   const tip = mapPoint(outOfFrame(frame), criticalPoint(g, 'y', mapPoint(intoFrame(frame), shape.malleolusTip)))
   const length = dot(sub(frame.origin, tip), frame.y)
   return {
-    medial: findPatch(top, frame.y, (p) => dot(sub(spineMedial, p), frame.z)),
-    lateral: findPatch(top, frame.y, (p) => dot(sub(p, spineLateral), frame.z)),
+    ...plateauPatches(shape, top, frame),
     plafond: findPatch(bottom, scale(frame.y, -1), (p) => 0.05 * length - dot(sub(p, tip), frame.y)),
     spineMedial,
     spineLateral,

@@ -1,8 +1,8 @@
-import { eigenSymmetric3 } from '../geometry/fit.ts'
-import { cross, dot, length, unit, type Vec3 } from '../geometry/vec.ts'
+import { cross, length, unit, type Vec3 } from '../geometry/vec.ts'
 import { type HeightField, heightAt } from './height-field.ts'
+import { deepestMember, type Members, type WeighedPlane, weighedPlane } from './weighed-plane.ts'
 
-/** A nearly flat load-bearing patch of a joint surface, in the coordinates of its height field, mm. */
+/** A nearly flat patch of a joint surface, in the coordinates of its height field, mm. */
 export interface BearingPatch {
   /** Area centroid dropped along Y on the surface. */
   readonly point: Vec3
@@ -18,7 +18,7 @@ const withinDeg = 25
 const startWithinDeg = 25
 
 /**
- * The load-bearing patch within z bounds of a height field (definition in DEVELOPERS.md): surface within 25° of the
+ * The patch within z bounds of a height field (the plafond's definition in DEVELOPERS.md): surface within 25° of the
  * patch plane's normal, the largest connected part, the plane refitted by area until it stays. Nodes that the edge of
  * the patch crosses count by their covered share. `dropMm` is the neighbourhood that says how high the surface lies under
  * the centroid. The start is the mean normal of the surface within 25° of Y. Null when
@@ -33,11 +33,11 @@ export function bearingPatch(
   const nodes = nodesWithin(field, z)
   let normal = meanNormal(field, nodes)
   if (normal === null) return null
-  let patch: Weighed | null = null
+  let patch: WeighedPlane | null = null
   const work = workspaceOf(field, nodes)
   for (let round = 0; round < mostRounds; round++) {
     const members = membersOf(field, nodes, normal, work)
-    patch = weigh(field, members, normal)
+    patch = weighedPlane(field, members, normal)
     if (patch === null) return null
     const turned = length(cross(patch.normal, normal))
     normal = patch.normal
@@ -48,18 +48,11 @@ export function bearingPatch(
         normal,
         areaMm2: patch.area,
         rmsMm: patch.rms,
-        deepest: deepestOf(field, members, normal),
+        deepest: deepestMember(field, members, normal, 1) ?? patch.centroid,
       }
     }
   }
   return null
-}
-
-/** Nodes of a field that belong to a patch, and the covered share of each one's cell. */
-interface Members {
-  readonly at: Int32Array
-  readonly share: Float64Array
-  readonly count: number
 }
 
 /** Memory that every round writes anew, and what no round changes. */
@@ -184,85 +177,4 @@ function largestPart(nx: number, nodes: Int32Array, q: Float64Array, mark: Uint8
     }
   }
   return queue.subarray(from, to)
-}
-
-interface Weighed {
-  readonly centroid: Vec3
-  readonly normal: Vec3
-  readonly area: number
-  readonly rms: number
-}
-
-/** Area, centroid and least-squares plane of the members; weights are the surface's areas. */
-function weigh(field: HeightField, { at, share, count }: Members, towards: Vec3): Weighed | null {
-  if (count < 12) return null
-  const { nx, lowX, lowZ, stepMm, height, slopeX, slopeZ } = field
-  const h0 = height[at[0]!]!
-  let area = 0
-  let mx = 0
-  let my = 0
-  let mz = 0
-  let xx = 0
-  let xy = 0
-  let xz = 0
-  let yy = 0
-  let yz = 0
-  let zz = 0
-  for (let k = 0; k < count; k++) {
-    const n = at[k]!
-    const a = slopeX[n]!
-    const b = slopeZ[n]!
-    const w = share[k]! * Math.sqrt(1 + a * a + b * b)
-    const x = lowX + (n % nx) * stepMm
-    const y = height[n]! - h0
-    const z = lowZ + Math.floor(n / nx) * stepMm
-    area += w
-    mx += w * x
-    my += w * y
-    mz += w * z
-    xx += w * x * x
-    xy += w * x * y
-    xz += w * x * z
-    yy += w * y * y
-    yz += w * y * z
-    zz += w * z * z
-  }
-  if (!(area > 0)) return null
-  const cx = mx / area
-  const cy = my / area
-  const cz = mz / area
-  const { values, vectors } = eigenSymmetric3({
-    xx: xx / area - cx * cx,
-    xy: xy / area - cx * cy,
-    xz: xz / area - cx * cz,
-    yy: yy / area - cy * cy,
-    yz: yz / area - cy * cz,
-    zz: zz / area - cz * cz,
-  })
-  if (!(values[1] > 1e-9 * values[2])) return null
-  const v = vectors[0]
-  return {
-    centroid: [cx, cy + h0, cz],
-    normal: dot(v, towards) >= 0 ? v : [-v[0], -v[1], -v[2]],
-    area: area * stepMm * stepMm,
-    rms: Math.sqrt(Math.max(values[0], 0)),
-  }
-}
-
-function deepestOf(field: HeightField, { at, share, count }: Members, normal: Vec3): Vec3 {
-  let best: Vec3 = [0, 0, 0]
-  let level = Number.POSITIVE_INFINITY
-  for (let k = 0; k < count; k++) {
-    if (share[k]! < 1) continue
-    const n = at[k]!
-    const p: Vec3 = [
-      field.lowX + (n % field.nx) * field.stepMm,
-      field.height[n]!,
-      field.lowZ + Math.floor(n / field.nx) * field.stepMm,
-    ]
-    if (dot(p, normal) >= level) continue
-    level = dot(p, normal)
-    best = p
-  }
-  return best
 }

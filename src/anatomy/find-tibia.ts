@@ -16,6 +16,7 @@ import {
   sideOfLimb,
   slab,
 } from './limb.ts'
+import { outlineLevel } from './read-plateaus.ts'
 import { recogniseWhole } from './recognise.ts'
 import { recognisePart, sidedAsDeclared } from './recognise-part.ts'
 import { Settling } from './settling.ts'
@@ -123,15 +124,19 @@ function settleFrame(bone: BoneMesh, grain: Grain, s: Situation, choices: TibiaC
   const settling = new Settling(1e-6, mostRounds, tremorMm)
   let limb = s.limb
   let fine = false
+  let levelMm: number | null = null
   for (let round = 0; ; round++) {
-    const reading = readTibia(bone, s.ends, limb, overrides, { ...(fine ? fineEffort : roughEffort), grain })
+    const effort = { ...(fine ? fineEffort : roughEffort), grain }
+    const reading: TibiaReading | null = readTibia(bone, s.ends, limb, overrides, effort, levelMm)
     if (reading === null) return null
     const next = frameFrom(s, limb, reading, choices)
     const moved =
       distance(next.origin, limb.origin) +
       100 * (distance(next.proximal, limb.proximal) + distance(next.anterior, limb.anterior))
     if (fine && settling.ends(moved)) return { limb, reading }
-    limb = settling.half ? between(limb, next) : next
+    const taken = settling.half ? between(limb, next) : next
+    levelMm = outlineLevel(reading, limb, taken)
+    limb = taken
     fine ||= moved < 0.5 || round > 15
   }
 }

@@ -2,24 +2,18 @@ import type { BoneMesh } from '../geometry/bone.ts'
 import { meanEdgeMm } from '../geometry/mean-edge.ts'
 import type { Mesh } from '../geometry/mesh.ts'
 import type { Plane } from '../geometry/plane.ts'
-import { section } from '../geometry/section.ts'
 import { addScaled, cross, distance, midpoint, scale, sub, unit, type Vec3 } from '../geometry/vec.ts'
 import { type BearingPatch, bearingPatch } from './bearing-patch.ts'
 import { coarseness, type Grain } from './calm-surface.ts'
 import { type CoarseTop, coarsePlateau, coarseTop, middleOfRidge } from './coarse-tibia.ts'
 import { refineCrest } from './crest.ts'
 import { type HeightField, heightAt, heightField } from './height-field.ts'
-import { directionOutOfLimb, intoLimb, type LimbFrame, meshIntoLimb, outOfLimb } from './limb.ts'
+import { intoLimb, type LimbFrame, meshIntoLimb } from './limb.ts'
+import { contourIn } from './limb-contour.ts'
+import { condylesDepthMm, type Plateaus, readPlateaus } from './read-plateaus.ts'
 import { findSpines, type Spines } from './spines.ts'
 import type { LandmarkId, LandmarkOverrides } from './terms.ts'
-import {
-  convexHull,
-  type Flat,
-  largestLoop,
-  medialThirdOfFront,
-  posteriorNotch,
-  pointBehind as rearOf,
-} from './tibial-contours.ts'
+import { convexHull, type Flat, medialThirdOfFront, posteriorNotch, pointBehind as rearOf } from './tibial-contours.ts'
 
 /** What a tibia shows in one frame; limb coordinates, mm. */
 export interface TibiaReading {
@@ -67,12 +61,11 @@ export interface ReadingEffort {
 const loneTipEdgeMm = 4.5
 /** How far below the plateau points the notch behind the eminence is looked for, mm. */
 const notchDepthMm = 3
-/** How far below the lower plateau point the condyles' own axes are taken, mm. */
-const condylesDepthMm = 8
 
 /**
  * Reads spines, patches, contours and plafond of a tibia in one frame. Landmarks set by hand take the place of found
- * ones wherever a later step stands on them. Null when one of them cannot be found.
+ * ones wherever a later step stands on them. `condylesLevelMm` is the height of the outline that holds the plateaus, if a
+ * reading before this one told it. Null when one of them cannot be found.
  */
 export function readTibia(
   bone: BoneMesh,
@@ -80,6 +73,7 @@ export function readTibia(
   limb: LimbFrame,
   overrides: LandmarkOverrides,
   effort: ReadingEffort,
+  condylesLevelMm: number | null = null,
 ): TibiaReading | null {
   const top = meshIntoLimb(ends.proximal, limb)
   const crown = extents(top, -25)
@@ -99,9 +93,16 @@ export function readTibia(
   const outlines = tips === null || (tips.count === 1 && crown.edgeMm > loneTipEdgeMm) ? outlinesOf(crown.y[1]) : null
   const spines = outlines ? spinesOverMiddle(seen, outlines, crown.y[1]) : tips
   if (spines === null) return null
-  const zBounds = { medial: [crown.z[0], spines.medial[2]], lateral: [spines.lateral[2], crown.z[1]] } as const
-  const patch = (side: 'medial' | 'lateral') => bearingPatch(seen, zBounds[side], grain.dropMm, rounds)
-  const patches = { medial: patch('medial'), lateral: patch('lateral') }
+  const patches = ends.coarse
+    ? facets(seen, crown.z, spines, effort)
+    : readPlateaus(
+        bone,
+        limb,
+        seen,
+        { levelMm: condylesLevelMm, spinesMm: midpoint(spines.medial, spines.lateral)[1] },
+        grain.dropMm,
+        rounds,
+      )
   const standIns = ends.coarse && outlines && !standApart(patches, outlines.widthMm) ? outlines : null
   const medial = standIns ? coarsePlateau(seen, standIns, 'medial') : patches.medial
   const lateral = standIns ? coarsePlateau(seen, standIns, 'lateral') : patches.lateral
@@ -147,11 +148,21 @@ export function readTibia(
   }
 }
 
+/** Plateaus of a coarse bone: on either side of the spines the facets that lie together like one. */
+function facets(
+  seen: HeightField,
+  z: readonly [number, number],
+  { medial, lateral }: Spines,
+  { grain, rounds }: ReadingEffort,
+): Plateaus {
+  return {
+    medial: bearingPatch(seen, [z[0], medial[2]], grain.dropMm, rounds),
+    lateral: bearingPatch(seen, [lateral[2], z[1]], grain.dropMm, rounds),
+  }
+}
+
 /** Whether the two patches lie as far apart as plateaus of a bone of this width do. */
-function standApart(
-  { medial, lateral }: { readonly medial: BearingPatch | null; readonly lateral: BearingPatch | null },
-  widthMm: number,
-): boolean {
+function standApart({ medial, lateral }: Plateaus, widthMm: number): boolean {
   return medial !== null && lateral !== null && lateral.point[2] - medial.point[2] > 0.4 * widthMm
 }
 
@@ -258,22 +269,6 @@ function planeBelow(medial: BearingPatch, lateral: BearingPatch): Plane {
 /** The point of a plane over (x, z). */
 function onPlane({ point, normal }: Plane, [x, z]: Flat): Vec3 {
   return [x, point[1] - ((x - point[0]) * normal[0] + (z - point[2]) * normal[2]) / normal[1], z]
-}
-
-/** The bone's outline in a plane given in limb coordinates, seen along Y. */
-function contourIn(bone: BoneMesh, limb: LimbFrame, plane: Plane): readonly Flat[] | null {
-  const cut = section(bone.tree, {
-    point: outOfLimb(limb, plane.point),
-    normal: directionOutOfLimb(limb, plane.normal),
-  })
-  return largestLoop(
-    cut.loops.map((loop) =>
-      loop.map((p): Flat => {
-        const q = intoLimb(limb, p)
-        return [q[0], q[2]]
-      }),
-    ),
-  )
 }
 
 /** Direction, laterally, of the hull edge behind the middle of a section. */

@@ -6,31 +6,9 @@ import { heightAt, heightField } from '../../src/anatomy/height-field.ts'
 import { notchSaddle } from '../../src/anatomy/notch-saddle.ts'
 import { surfaceMoments } from '../../src/anatomy/profile.ts'
 import { type Flat, medialThirdOfFront, posteriorNotch } from '../../src/anatomy/tibial-contours.ts'
-import type { Mesh } from '../../src/geometry/mesh.ts'
-import { seededRandom } from '../../src/geometry/random.ts'
 import { distance, toDeg, toRad } from '../../src/geometry/vec.ts'
 import { expectNear } from '../near.ts'
-
-/** The graph y(x, z) over a rectangle, triangulated with a jittered step so that no vertex lies on a crest. */
-function graph(height: (x: number, z: number) => number, half: number, step: number): Mesh {
-  const n = Math.round((2 * half) / step)
-  const random = seededRandom(5)
-  const positions = new Float64Array(3 * (n + 1) * (n + 1))
-  const triangles = new Uint32Array(6 * n * n)
-  for (let j = 0; j <= n; j++)
-    for (let i = 0; i <= n; i++) {
-      const inside = i > 0 && j > 0 && i < n && j < n
-      const x = -half + (i + (inside ? 0.6 * random() - 0.3 : 0)) * step
-      const z = -half + (j + (inside ? 0.6 * random() - 0.3 : 0)) * step
-      positions.set([x, height(x, z), z], 3 * (j * (n + 1) + i))
-    }
-  for (let j = 0; j < n; j++)
-    for (let i = 0; i < n; i++) {
-      const a = j * (n + 1) + i
-      triangles.set([a, a + n + 1, a + 1, a + 1, a + n + 1, a + n + 2], 6 * (j * n + i))
-    }
-  return { positions, triangles }
-}
+import { graph } from './graph.ts'
 
 describe('a crest finer than its triangles', () => {
   it('is the top of a dome of 20 mm radius to 0.02 mm on a 1 mm mesh', () => {
@@ -75,7 +53,7 @@ describe('the line that bridges two condyles', () => {
   })
 })
 
-describe('a load-bearing patch', () => {
+describe('a patch told by its lean', () => {
   it('of a tilted plane with a rim is the plane (falling 8° to the back), whatever the grid', () => {
     const tilt = Math.tan(toRad(8))
     const plate = (x: number, z: number) => {

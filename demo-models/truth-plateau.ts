@@ -1,0 +1,102 @@
+import { type Frame, intoFrame, mapPoint } from '../src/geometry/rigid.ts'
+import { cross, dot, toRad, type Vec3 } from '../src/geometry/vec.ts'
+import type { TibiaShape } from './tibia-shape.ts'
+import { planeThrough, type Sample } from './truth-fit.ts'
+import { dropped, type Patch, type SurfaceGrid } from './truth-patch.ts'
+import { contour, inFrame } from './truth-search.ts'
+import { sectionAxes } from './truth-section.ts'
+
+/** Depth of the outline below the lower plateau point, mm. */
+const outlineMm = 8
+/** Where a place begins to count, and counts whole: inside the outline and away from its middle, in widths. */
+const inset = [0.06, 0.14] as const
+const fromMiddle = [0.1, 0.18] as const
+/** Lean of 50°, from which a place does not count, and of 25°, up to which it counts whole, as cosines. */
+const upright = [Math.cos(toRad(50)), Math.cos(toRad(25))] as const
+
+/**
+ * The load-bearing patches of DEVELOPERS.md on the function itself: seen surface weighed by how far it lies inside the
+ * outline 8 mm below the lower plateau point, by how far from the outline's middle across, and by its lean against the patch plane;
+ * the plane by area, all of it iterated until it stays.
+ */
+export function plateauPatches(
+  shape: TibiaShape,
+  top: SurfaceGrid,
+  frame: Frame,
+): { readonly medial: Patch; readonly lateral: Patch } {
+  const into = intoFrame(frame)
+  const g = inFrame(shape.sdf, frame)
+  const cells = top.cells.filter((c): c is Sample => c !== null)
+  const places = cells.map((c) => mapPoint(into, c.point))
+  let level = -16 * shape.sizeFactor
+  for (let pass = 0; pass < 12; pass++) {
+    const count = outlineIn(g, level)
+    const side = (sign: 1 | -1): Patch => {
+      const samples = cells.flatMap((c, n) => {
+        const weight = count(places[n]!, sign)
+        return weight > 0 ? [{ ...c, weight: c.weight * weight }] : []
+      })
+      return settled(samples, frame.y)
+    }
+    const patches = { medial: side(-1), lateral: side(1) }
+    const height = (p: Patch) => mapPoint(into, dropped(shape.sdf, p.centroid, frame.y))[1]
+    const next = Math.min(height(patches.medial), height(patches.lateral)) - outlineMm
+    const moved = Math.abs(next - level)
+    level = next
+    if (moved < 1e-4) return patches
+  }
+  throw new Error('the outline of the plateaus did not settle')
+}
+
+/** How much a place counts for the plateau on one side (+1 lateral) by where it lies in the section at a height; 0…1. */
+function outlineIn(g: ReturnType<typeof inFrame>, level: number): (p: Vec3, sign: 1 | -1) => number {
+  const { centroid, lateral } = sectionAxes(g, level)
+  const count = 180
+  const outline = Array.from(contour(g, level, centroid, count), (radius, n): [number, number] => {
+    const angle = (2 * Math.PI * n) / count
+    return [radius * Math.cos(angle), radius * Math.sin(angle)]
+  })
+  const across = outline.map(([x, z]) => x * lateral[0] + z * lateral[1])
+  const width = Math.max(...across) - Math.min(...across)
+  return (p, sign) => {
+    const [x, z] = [p[0] - centroid[0], p[2] - centroid[1]]
+    const away = sign * (x * lateral[0] + z * lateral[1])
+    const middle = soft(away / width, fromMiddle)
+    if (middle === 0) return 0
+    // The section is a star about its centroid: what lies beyond the border of its direction lies outside.
+    const turn = (Math.atan2(z, x) / (2 * Math.PI) + 1) * count
+    const border = Math.hypot(...outline[Math.round(turn) % count]!)
+    if (Math.hypot(x, z) > border + 1) return 0
+    let near = Number.POSITIVE_INFINITY
+    for (let n = 0; n < count; n++) near = Math.min(near, toSegment(x, z, outline[n]!, outline[(n + 1) % count]!))
+    return middle * soft(near / width, inset)
+  }
+}
+
+function toSegment(x: number, z: number, a: readonly [number, number], b: readonly [number, number]): number {
+  const [u, v] = [b[0] - a[0], b[1] - a[1]]
+  const t = Math.min(1, Math.max(0, ((x - a[0]) * u + (z - a[1]) * v) / (u * u + v * v)))
+  return Math.hypot(x - a[0] - t * u, z - a[1] - t * v)
+}
+
+/** The plane of samples whose weights fall with their lean against it. */
+function settled(samples: readonly Sample[], start: Vec3): Patch {
+  let normal = start
+  for (let pass = 0; pass < 100; pass++) {
+    const leaning = samples.flatMap((s) => {
+      const weight = soft(dot(s.normal, normal), upright)
+      return weight > 0 ? [{ ...s, weight: s.weight * weight }] : []
+    })
+    const fit = planeThrough(leaning, normal)
+    const turned = Math.hypot(...cross(fit.normal, normal))
+    normal = fit.normal
+    if (turned < 1e-8) return { centroid: fit.centroid, normal, areaMm2: fit.weight, rmsMm: fit.rms }
+  }
+  throw new Error('the plane of a plateau did not settle')
+}
+
+/** 0 at the first limit, 1 at the second, the cubic 3t² − 2t³ between. */
+function soft(value: number, [from, to]: readonly [number, number]): number {
+  const t = Math.min(1, Math.max(0, (value - from) / (to - from)))
+  return t * t * (3 - 2 * t)
+}

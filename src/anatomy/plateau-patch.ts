@@ -1,0 +1,70 @@
+import { cross, length, type Vec3 } from '../geometry/vec.ts'
+import type { BearingPatch } from './bearing-patch.ts'
+import { type HeightField, heightAt } from './height-field.ts'
+import type { PlateauRegion } from './plateau-region.ts'
+import { ramp } from './ramp.ts'
+import { deepestMember, type WeighedPlane, weighedPlane } from './weighed-plane.ts'
+
+/** Surface that leans up to the first from the patch plane counts whole, from the second not at all, deg. */
+const leanDeg = [25, 50] as const
+const cosine = leanDeg.map((deg) => Math.cos((deg * Math.PI) / 180)) as [number, number]
+
+/**
+ * The load-bearing patch of one plateau (definition in DEVELOPERS.md): the surface within the plateau's region, steep places
+ * counting less, the plane refitted by area until it stays. As the region is fixed by the outline, the patch cannot wander over a dome,
+ * and as nothing ends sharply, it moves little when the surface does. `dropMm` is the neighbourhood that says how high
+ * the surface lies under the centroid. Null when too little of the region is seen.
+ */
+export function plateauPatch(
+  field: HeightField,
+  region: PlateauRegion,
+  dropMm: number,
+  mostRounds = 60,
+): BearingPatch | null {
+  const { nodes, weights } = nodesOf(field, region)
+  const share = new Float64Array(nodes.length)
+  const members = { at: nodes, share, count: nodes.length }
+  let normal: Vec3 = [0, 1, 0]
+  let patch: WeighedPlane | null = null
+  for (let round = 0; round < mostRounds; round++) {
+    lean(field, nodes, weights, normal, share)
+    patch = weighedPlane(field, members, normal)
+    if (patch === null) return null
+    const turned = length(cross(patch.normal, normal))
+    normal = patch.normal
+    if (turned < 1e-11) break
+  }
+  if (patch === null) return null
+  const [x, y, z] = patch.centroid
+  return {
+    point: [x, heightAt(field, x, z, dropMm) ?? y, z],
+    normal,
+    areaMm2: patch.area,
+    rmsMm: patch.rms,
+    deepest: deepestMember(field, members, normal, 0.5) ?? patch.centroid,
+  }
+}
+
+function nodesOf(field: HeightField, region: PlateauRegion): { nodes: Int32Array; weights: Float64Array } {
+  const nodes: number[] = []
+  const weights: number[] = []
+  for (let j = 0, at = 0; j < field.nz; j++)
+    for (let i = 0; i < field.nx; i++, at++) {
+      if (Number.isNaN(field.slopeX[at]!)) continue
+      const weight = region(field.lowX + i * field.stepMm, field.lowZ + j * field.stepMm)
+      if (!(weight > 0)) continue
+      nodes.push(at)
+      weights.push(weight)
+    }
+  return { nodes: Int32Array.from(nodes), weights: Float64Array.from(weights) }
+}
+
+/** Shares of the nodes under a plane of this normal. */
+function lean(field: HeightField, nodes: Int32Array, weights: Float64Array, n: Vec3, share: Float64Array): void {
+  const { slopeX, slopeZ } = field
+  for (let k = 0; k < nodes.length; k++) {
+    const a = slopeX[nodes[k]!]!
+    const b = slopeZ[nodes[k]!]!
+    share[k] = weights[k]! * ramp((n[1] - a * n[0] - b * n[2]) / Math.sqrt(1 + a * a + b * b), cosine[1], cosine[0])
+  }
+}

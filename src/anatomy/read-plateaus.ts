@@ -1,0 +1,54 @@
+import type { BoneMesh } from '../geometry/bone.ts'
+import type { BearingPatch } from './bearing-patch.ts'
+import type { HeightField } from './height-field.ts'
+import { intoLimb, type LimbFrame, outOfLimb } from './limb.ts'
+import { contourIn } from './limb-contour.ts'
+import { plateauPatch } from './plateau-patch.ts'
+import { plateauRegions } from './plateau-region.ts'
+
+/** Load-bearing patches of both plateaus, limb coordinates, mm; null where none can be told. */
+export interface Plateaus {
+  readonly medial: BearingPatch | null
+  readonly lateral: BearingPatch | null
+}
+
+/** How far below the lower plateau point the condyles' outline and its axes are taken, mm. */
+export const condylesDepthMm = 8
+/** Where that outline lies under the middle of the spines before the plateaus are known, mm. */
+const firstOutlineMm = 18
+
+/**
+ * Both plateaus of a surface seen from above, within the outline 8 mm below the lower one. That height is `levelMm` if a reading
+ * before this one told it; else it is found from the height of the spines. `dropMm` and `mostRounds` as for `plateauPatch`.
+ */
+export function readPlateaus(
+  bone: BoneMesh,
+  limb: LimbFrame,
+  seen: HeightField,
+  height: { readonly levelMm: number | null; readonly spinesMm: number },
+  dropMm: number,
+  mostRounds: number,
+): Plateaus {
+  const within = (level: number): Plateaus => {
+    const outline = contourIn(bone, limb, { point: [0, level, 0], normal: [0, 1, 0] })
+    if (outline === null) return { medial: null, lateral: null }
+    const regions = plateauRegions(outline)
+    const patch = (side: 'medial' | 'lateral') => plateauPatch(seen, regions[side], dropMm, mostRounds)
+    return { medial: patch('medial'), lateral: patch('lateral') }
+  }
+  if (height.levelMm !== null) return within(height.levelMm)
+  const first = within(height.spinesMm - firstOutlineMm)
+  return first.medial && first.lateral
+    ? within(Math.min(first.medial.point[1], first.lateral.point[1]) - condylesDepthMm)
+    : first
+}
+
+/** The height of the outline below plateaus that were read in one frame, for a reading in the `next`; mm. */
+export function outlineLevel(
+  { medial, lateral }: { readonly medial: BearingPatch; readonly lateral: BearingPatch },
+  limb: LimbFrame,
+  next: LimbFrame,
+): number {
+  const height = (patch: BearingPatch) => intoLimb(next, outOfLimb(limb, patch.point))[1]
+  return Math.min(height(medial), height(lateral)) - condylesDepthMm
+}
