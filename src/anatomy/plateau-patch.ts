@@ -5,9 +5,10 @@ import type { PlateauRegion } from './plateau-region.ts'
 import { ramp } from './ramp.ts'
 import { deepestMember, type WeighedPlane, weighedPlane } from './weighed-plane.ts'
 
-/** Surface that leans up to the first from the patch plane counts whole, from the second not at all, deg. */
-const leanDeg = [25, 50] as const
-const cosine = leanDeg.map((deg) => Math.cos((deg * Math.PI) / 180)) as [number, number]
+/** Surface that leans up to 25° from the patch plane counts whole; as a cosine. */
+const wholeLean = Math.cos((25 * Math.PI) / 180)
+/** From 50° on it does not count. */
+const mostLean = Math.cos((50 * Math.PI) / 180)
 
 /**
  * The load-bearing patch of one plateau (definition in DEVELOPERS.md): the surface within the plateau's region, steep places
@@ -60,11 +61,16 @@ function nodesOf(field: HeightField, region: PlateauRegion): { nodes: Int32Array
 }
 
 /** Shares of the nodes under a plane of this normal. */
-function lean(field: HeightField, nodes: Int32Array, weights: Float64Array, n: Vec3, share: Float64Array): void {
-  const { slopeX, slopeZ } = field
+function lean(
+  { slopeX, slopeZ }: HeightField,
+  nodes: Int32Array,
+  weights: Float64Array,
+  n: Vec3,
+  share: Float64Array,
+): void {
   for (let k = 0; k < nodes.length; k++) {
     const a = slopeX[nodes[k]!]!
     const b = slopeZ[nodes[k]!]!
-    share[k] = weights[k]! * ramp((n[1] - a * n[0] - b * n[2]) / Math.sqrt(1 + a * a + b * b), cosine[1], cosine[0])
+    share[k] = weights[k]! * ramp((n[1] - a * n[0] - b * n[2]) / Math.sqrt(1 + a * a + b * b), mostLean, wholeLean)
   }
 }

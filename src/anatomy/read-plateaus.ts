@@ -1,4 +1,5 @@
 import type { BoneMesh } from '../geometry/bone.ts'
+import { add, unit } from '../geometry/vec.ts'
 import type { BearingPatch } from './bearing-patch.ts'
 import type { HeightField } from './height-field.ts'
 import { intoLimb, type LimbFrame, outOfLimb } from './limb.ts'
@@ -19,28 +20,36 @@ const firstOutlineMm = 18
 
 /**
  * Both plateaus of a surface seen from above, within the outline 8 mm below the lower one. That height is `levelMm` if a reading
- * before this one told it; else it is found from the height of the spines. `dropMm` and `mostRounds` as for `plateauPatch`.
+ * before this one told it; else it is found from the height of the spines. Coarse: both with one slope; `dropMm` and
+ * `rounds` as for `plateauPatch`.
  */
 export function readPlateaus(
   bone: BoneMesh,
   limb: LimbFrame,
   seen: HeightField,
   height: { readonly levelMm: number | null; readonly spinesMm: number },
-  dropMm: number,
-  mostRounds: number,
+  look: { readonly coarse: boolean; readonly dropMm: number; readonly rounds: number },
 ): Plateaus {
   const within = (level: number): Plateaus => {
     const outline = contourIn(bone, limb, { point: [0, level, 0], normal: [0, 1, 0] })
     if (outline === null) return { medial: null, lateral: null }
     const regions = plateauRegions(outline)
-    const patch = (side: 'medial' | 'lateral') => plateauPatch(seen, regions[side], dropMm, mostRounds)
-    return { medial: patch('medial'), lateral: patch('lateral') }
+    const patch = (side: 'medial' | 'lateral') => plateauPatch(seen, regions[side], look.dropMm, look.rounds)
+    const both = { medial: patch('medial'), lateral: patch('lateral') }
+    return look.coarse ? leaningAlike(both) : both
   }
   if (height.levelMm !== null) return within(height.levelMm)
   const first = within(height.spinesMm - firstOutlineMm)
   return first.medial && first.lateral
     ? within(Math.min(first.medial.point[1], first.lateral.point[1]) - condylesDepthMm)
     : first
+}
+
+/** Both with the mean of their normals: a single one stands on too few facets for MPTA to be levelled by it. */
+function leaningAlike({ medial, lateral }: Plateaus): Plateaus {
+  if (medial === null || lateral === null) return { medial, lateral }
+  const normal = unit(add(medial.normal, lateral.normal))
+  return { medial: { ...medial, normal }, lateral: { ...lateral, normal } }
 }
 
 /** The height of the outline below plateaus that were read in one frame, for a reading in the `next`; mm. */

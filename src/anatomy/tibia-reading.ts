@@ -93,16 +93,9 @@ export function readTibia(
   const outlines = tips === null || (tips.count === 1 && crown.edgeMm > loneTipEdgeMm) ? outlinesOf(crown.y[1]) : null
   const spines = outlines ? spinesOverMiddle(seen, outlines, crown.y[1]) : tips
   if (spines === null) return null
-  const patches = ends.coarse
-    ? facets(seen, crown.z, spines, effort)
-    : readPlateaus(
-        bone,
-        limb,
-        seen,
-        { levelMm: condylesLevelMm, spinesMm: midpoint(spines.medial, spines.lateral)[1] },
-        grain.dropMm,
-        rounds,
-      )
+  const height = { levelMm: condylesLevelMm, spinesMm: midpoint(spines.medial, spines.lateral)[1] }
+  const look = { coarse: ends.coarse, dropMm: grain.dropMm, rounds }
+  const patches = readPlateaus(bone, limb, seen, height, look)
   const standIns = ends.coarse && outlines && !standApart(patches, outlines.widthMm) ? outlines : null
   const medial = standIns ? coarsePlateau(seen, standIns, 'medial') : patches.medial
   const lateral = standIns ? coarsePlateau(seen, standIns, 'lateral') : patches.lateral
@@ -148,22 +141,12 @@ export function readTibia(
   }
 }
 
-/** Plateaus of a coarse bone: on either side of the spines the facets that lie together like one. */
-function facets(
-  seen: HeightField,
-  z: readonly [number, number],
-  { medial, lateral }: Spines,
-  { grain, rounds }: ReadingEffort,
-): Plateaus {
-  return {
-    medial: bearingPatch(seen, [z[0], medial[2]], grain.dropMm, rounds),
-    lateral: bearingPatch(seen, [lateral[2], z[1]], grain.dropMm, rounds),
-  }
-}
+/** Real plateaus lie 0.46…0.50 widths apart. */
+const leastApartShare = 0.42
 
 /** Whether the two patches lie as far apart as plateaus of a bone of this width do. */
 function standApart({ medial, lateral }: Plateaus, widthMm: number): boolean {
-  return medial !== null && lateral !== null && lateral.point[2] - medial.point[2] > 0.4 * widthMm
+  return medial !== null && lateral !== null && lateral.point[2] - medial.point[2] > leastApartShare * widthMm
 }
 
 /** Where the outlines are taken, in lengths below the top: the condyles, and the levels of the tubercle. */

@@ -31,11 +31,10 @@ describe.each(['bp3d/tibia_right.stl', 'hra/tibia_right.ply', 'defects/tibia_lef
       expect(toDeg(Math.acos(dot(coarse.frame.x, fine.frame.x)))).toBeLessThan(8)
       // Knee and ankle within 4 and 2 mm, over a bone's length.
       expect(toDeg(Math.acos(dot(coarse.frame.y, fine.frame.y)))).toBeLessThan(1)
-      for (const id of places)
-        expect(distance(coarse.landmarks[id]!.mm, fine.landmarks[id]!.mm), id).toBeLessThan(triangles < 300 ? 5 : 4.2)
+      for (const id of places) expect(distance(coarse.landmarks[id]!.mm, fine.landmarks[id]!.mm), id).toBeLessThan(4.2)
       expectNear(anglesOf(coarse).angles.mptaDeg!, anglesOf(fine).angles.mptaDeg!, {
-        absDeg: 1.7,
-        because: 'a chord of 10 to 18 mm lies up to 1 mm under a plateau, over 45 mm from one to the other',
+        absDeg: 2.4,
+        because: 'a chord of 10 to 18 mm lies up to 1 mm over or under either plateau, 45 mm from one to the other',
       })
     })
   },

@@ -11,7 +11,6 @@ interface Face {
   readonly centre: Vec3
   readonly normal: Vec3
   readonly area: number
-  readonly corners: readonly [number, number, number]
 }
 
 const ownVertices = (mesh: Mesh, truth: LegTruth): Vec3[] => {
@@ -20,27 +19,45 @@ const ownVertices = (mesh: Mesh, truth: LegTruth): Vec3[] => {
   return Array.from({ length: p.length / 3 }, (_, v) => mapPoint(into, [p[3 * v]!, p[3 * v + 1]!, p[3 * v + 2]!]))
 }
 
-/** Normal of the patch plane and area centroid: largest connected part within 25° of its own plane's normal. */
+/**
+ * Normal of the patch plane and area centroid: faces weighed by the distance of their centres inside the section 8 mm below the lower
+ * plateau point, from its middle across, and by their lean against the plane.
+ */
 export function patchByTriangles(
   mesh: Mesh,
   truth: LegTruth,
   side: 'medial' | 'lateral',
 ): { normal: Vec3; centroid: Vec3 } {
   const into = intoFrame(truth.tibia.frame)
-  const { spineMedial, spineLateral } = truth.tibia.landmarks
-  const spineZ = mapPoint(into, side === 'medial' ? spineMedial : spineLateral)[2]
-  const outwards = (truth.side === 'right' ? 1 : -1) * (side === 'medial' ? -1 : 1)
-  const faces = facesOf(mesh, ownVertices(mesh, truth)).filter(
-    ({ centre }) => centre[1] > -30 && outwards * (centre[2] - spineZ) > 0,
-  )
-  let normal = meanNormal(faces.filter((f) => f.normal[1] > Math.cos(toRad(25))))
-  let part: readonly Face[] = []
-  for (let pass = 0; pass < 40; pass++) {
-    part = largestPart(faces.filter((f) => dot(f.normal, normal) > Math.cos(toRad(25))))
+  const at = ownVertices(mesh, truth)
+  const level = Math.min(...[truth.tibia.medial, truth.tibia.lateral].map(({ point }) => mapPoint(into, point)[1])) - 8
+  const outline = sectionSegments(mesh, at, [0, 1, 0], level)
+  const { c, u } = principalAxes(outline)
+  const across = outline.map(([p]) => p[0] * u[0] + p[1] * u[1])
+  const width = across.reduce((a, b) => Math.max(a, b)) - across.reduce((a, b) => Math.min(a, b))
+  const outwards = (truth.side === 'right' ? 1 : -1) * (side === 'medial' ? -1 : 1) * (u[1] > 0 ? 1 : -1)
+  const weighed = facesOf(mesh, at)
+    .filter(({ centre, normal }) => centre[1] > level && normal[1] > 0.3)
+    .map((face) => {
+      const [x, z] = [face.centre[0], face.centre[2]]
+      const away = (outwards * ((x - c[0]) * u[0] + (z - c[1]) * u[1])) / width
+      const inside = outline.reduce((least, segment) => Math.min(least, toSegment([x, z], segment)), 99) / width
+      // What is seen from above beyond the section is its own distance outside of it, and nothing there faces up.
+      const middle = Math.hypot(x - c[0], z - c[1]) < width ? rising(away, 0.1, 0.18) * rising(inside, 0.06, 0.14) : 0
+      return { face, weight: middle * face.area }
+    })
+    .filter(({ weight }) => weight > 0)
+  let normal: Vec3 = [0, 1, 0]
+  let weights: number[] = []
+  for (let pass = 0; pass < 60; pass++) {
+    weights = weighed.map(({ face, weight }) => {
+      const lean = dot(face.normal, normal)
+      return weight * rising(lean, Math.cos(toRad(50)), Math.cos(toRad(25)))
+    })
     const fit = expectOk(
       fitPlane(
-        part.map((f) => f.centre),
-        part.map((f) => f.area),
+        weighed.map(({ face }) => face.centre),
+        weights,
       ),
     )
     const next = fit.normal[1] > 0 ? fit.normal : scale(fit.normal, -1)
@@ -48,9 +65,21 @@ export function patchByTriangles(
     normal = next
     if (turned < 1e-9) break
   }
-  const area = part.reduce((sum, f) => sum + f.area, 0)
-  const centroid = part.reduce((sum, f) => addScaled(sum, f.centre, f.area / area), [0, 0, 0] as Vec3)
+  const sum = weights.reduce((a, b) => a + b, 0)
+  const centroid = weighed.reduce((at, { face }, n) => addScaled(at, face.centre, weights[n]! / sum), [0, 0, 0] as Vec3)
   return { normal, centroid }
+}
+
+/** 3t² − 2t³ of the share of the way from one limit to the other. */
+const rising = (value: number, from: number, to: number): number => {
+  const t = Math.min(1, Math.max(0, (value - from) / (to - from)))
+  return 3 * t ** 2 - 2 * t ** 3
+}
+
+function toSegment(p: Flat, [a, b]: Segment): number {
+  const [ex, ez] = [b[0] - a[0], b[1] - a[1]]
+  const t = Math.min(1, Math.max(0, ((p[0] - a[0]) * ex + (p[1] - a[1]) * ez) / (ex * ex + ez * ez || 1)))
+  return Math.hypot(p[0] - a[0] - t * ex, p[1] - a[1] - t * ez)
 }
 
 function facesOf({ triangles: t }: Mesh, at: readonly Vec3[]): Face[] {
@@ -58,36 +87,8 @@ function facesOf({ triangles: t }: Mesh, at: readonly Vec3[]): Face[] {
     const corners = [t[3 * k]!, t[3 * k + 1]!, t[3 * k + 2]!] as const
     const [a, b, c] = [at[corners[0]]!, at[corners[1]]!, at[corners[2]]!]
     const x = cross(sub(b, a), sub(c, a))
-    return { centre: addScaled(scale(c, 1 / 3), midpoint(a, b), 2 / 3), normal: unit(x), area: length(x) / 2, corners }
+    return { centre: addScaled(scale(c, 1 / 3), midpoint(a, b), 2 / 3), normal: unit(x), area: length(x) / 2 }
   })
-}
-
-const meanNormal = (faces: readonly Face[]): Vec3 =>
-  unit(faces.reduce((sum, f) => addScaled(sum, f.normal, f.area), [0, 0, 0] as Vec3))
-
-function largestPart(faces: readonly Face[]): readonly Face[] {
-  const parent = faces.map((_, i) => i)
-  const root = (i: number): number => {
-    let at = i
-    while (parent[at] !== at) at = parent[at] = parent[parent[at]!]!
-    return at
-  }
-  const byEdge = new Map<string, number>()
-  faces.forEach(({ corners }, i) => {
-    for (let e = 0; e < 3; e++) {
-      const [a, b] = [corners[e]!, corners[(e + 1) % 3]!]
-      const key = a < b ? `${a},${b}` : `${b},${a}`
-      const other = byEdge.get(key)
-      if (other === undefined) byEdge.set(key, i)
-      else parent[root(i)] = root(other)
-    }
-  })
-  const areas = new Map<number, number>()
-  faces.forEach((f, i) => {
-    areas.set(root(i), (areas.get(root(i)) ?? 0) + f.area)
-  })
-  const largest = [...areas].reduce((best, entry) => (entry[1] > best[1] ? entry : best))[0]
-  return faces.filter((_, i) => root(i) === largest)
 }
 
 type Flat = readonly [number, number]
