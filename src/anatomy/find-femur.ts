@@ -1,5 +1,6 @@
 import { fail, ok, type Result } from '../failure.ts'
 import type { BoneMesh } from '../geometry/bone.ts'
+import type { Mesh } from '../geometry/mesh.ts'
 import { add, distance, dot, midpoint, scale, sub, unit, type Vec3 } from '../geometry/vec.ts'
 import { calmBone, type Grain } from './calm-surface.ts'
 import { fitCondylarCylinder } from './condylar-cylinder.ts'
@@ -20,6 +21,7 @@ import { recogniseWhole } from './recognise.ts'
 import { lengthToCut, recognisePart, sidedAsDeclared } from './recognise-part.ts'
 import { Settling } from './settling.ts'
 import { availableShaft, shaftAxis } from './shaft-axis.ts'
+import { sketchOf } from './sketch.ts'
 import type { Axis, FemurAnatomy, Landmark, LandmarkId, LandmarkOverrides, References, Side } from './terms.ts'
 
 export interface FemurChoices {
@@ -42,9 +44,10 @@ const lengthOverWidth = 4.6
  */
 export function findFemur(surface: BoneMesh, choices: FemurChoices): Result<FemurAnatomy> {
   const { bone, grain } = calmBone(surface)
-  const situation = situate(bone, choices)
+  const sketch = sketchOf(bone.mesh)
+  const situation = situate(bone, sketch, choices)
   if (!situation.ok) return situation
-  const settled = settleFrame(bone, grain, situation.value, choices)
+  const settled = settleFrame(bone, sketch, grain, situation.value, choices)
   if (settled === null)
     return fail('anatomy/not-a-femur', 'The condyles and the notch of this femur could not be found.', {
       hint: 'Set the knee centre and the condyle points by hand.',
@@ -65,8 +68,8 @@ interface Situation {
   readonly cutAbove: (origin: Vec3, long: Vec3) => number
 }
 
-function situate(bone: BoneMesh, { overrides = {}, side }: FemurChoices): Result<Situation> {
-  const seen = recogniseWhole(bone.mesh)
+function situate(bone: BoneMesh, sketch: Mesh, { overrides = {}, side }: FemurChoices): Result<Situation> {
+  const seen = recogniseWhole(bone.mesh, sketch)
   const given = overrides.hipCentre?.mm ?? null
   if (seen.bone === 'femur')
     return ok({
@@ -109,20 +112,30 @@ interface Settled {
   readonly reading: FemurReading
 }
 
-/** Reads the distal end and rebuilds the frame from it until both stay. */
+/** Reads the distal end and rebuilds the frame from it until both stay: of the sketch a few times, then of the surface. */
 function settleFrame(
   bone: BoneMesh,
+  sketch: Mesh,
   grain: Grain,
   s: Situation,
   { references, overrides = {} }: FemurChoices,
 ): Settled | null {
   const length = s.assumedLengthMm
-  const mesh = slab(bone.mesh, s.limb.origin, s.limb.proximal, -0.2 * length, 0.12 * length)
+  const distal = (mesh: Mesh) => slab(mesh, s.limb.origin, s.limb.proximal, -0.2 * length, 0.12 * length)
   const wantsCylinder = references.femoralMedioLateral === 'condylar-cylinder'
-  const settling = new Settling(stillMm, mostRounds)
+  const read = (part: Mesh, limb: LimbFrame) =>
+    readFemur(meshIntoLimb(part, limb), topOf(s, limb), grain.contactMm, wantsCylinder)
   let limb = s.limb
+  const sketched = sketch === bone.mesh ? null : distal(sketch)
+  for (let round = 0; sketched && round < sketchRounds; round++) {
+    const reading = read(sketched, limb)
+    if (reading === null) break
+    limb = frameFrom(s, limb, reading, references, overrides)
+  }
+  const mesh = distal(bone.mesh)
+  const settling = new Settling(stillMm, mostRounds)
   for (;;) {
-    const reading = readFemur(meshIntoLimb(mesh, limb), topOf(s, limb), grain.contactMm, wantsCylinder)
+    const reading = read(mesh, limb)
     if (reading === null) return null
     const next = frameFrom(s, limb, reading, references, overrides)
     const moved =
@@ -133,6 +146,8 @@ function settleFrame(
   }
 }
 
+/** After so many rounds the sketch's frame stays within what it differs from the surface. */
+const sketchRounds = 3
 const mostRounds = 60
 /** A frame that moves less (mm, and mm at 100 mm) is at rest: the next round would move it thirty times less. */
 const stillMm = 1e-6

@@ -1,6 +1,7 @@
 import { fail, ok, type Result } from '../failure.ts'
 import type { BoneMesh } from '../geometry/bone.ts'
 import { meanEdgeMm } from '../geometry/mean-edge.ts'
+import type { Mesh } from '../geometry/mesh.ts'
 import { add, distance, midpoint, sub, type Vec3 } from '../geometry/vec.ts'
 import type { BearingPatch } from './bearing-patch.ts'
 import { calmBone, type Grain } from './calm-surface.ts'
@@ -21,6 +22,7 @@ import { recogniseWhole } from './recognise.ts'
 import { recognisePart, sidedAsDeclared } from './recognise-part.ts'
 import { Settling } from './settling.ts'
 import { availableShaft, shaftAxis } from './shaft-axis.ts'
+import { sketchOf } from './sketch.ts'
 import type {
   Axis,
   FemurAnatomy,
@@ -54,7 +56,8 @@ const lengthOverWidth = 3.9
  */
 export function findTibia(surface: BoneMesh, choices: TibiaChoices): Result<TibiaAnatomy> {
   const { bone, grain } = calmBone(surface)
-  const situation = situate(bone, choices)
+  const sketch = sketchOf(bone.mesh)
+  const situation = situate(bone, sketch, choices)
   if (!situation.ok) return situation
   const { references } = choices
   if (references.ankleCentre === 'malleoli' && !choices.overrides?.malleolusLateral && situation.value.ends.distal)
@@ -78,19 +81,28 @@ export function findTibia(surface: BoneMesh, choices: TibiaChoices): Result<Tibi
 interface Situation {
   readonly limb: LimbFrame
   readonly ends: TibiaEnds
+  /** The same ends of a sketch of the bone, to read roughly first; null where the surface is quick enough. */
+  readonly sketched: TibiaEnds | null
   /** Stands in for the mechanical axis when there is no ankle; unit, proximal. */
   readonly standIn: Vec3
 }
 
-function situate(bone: BoneMesh, { side }: TibiaChoices): Result<Situation> {
-  const seen = recogniseWhole(bone.mesh)
+function situate(bone: BoneMesh, sketch: Mesh, { side }: TibiaChoices): Result<Situation> {
+  const seen = recogniseWhole(bone.mesh, sketch)
   if (seen.bone === 'tibia') {
     const { limb, lengthMm } = seen
-    const end = (low: number, high: number) =>
-      slab(bone.mesh, limb.origin, limb.proximal, low * lengthMm, high * lengthMm)
-    const coarse = meanEdgeMm(end(-0.06, 0.2)) > coarseEdgeMm
-    const ends = { proximal: end(-0.22, 0.2), distal: end(-1.2, -0.8), assumedLengthMm: lengthMm, cut: null, coarse }
-    return ok({ limb, ends, standIn: limb.proximal })
+    const end = (mesh: Mesh, low: number, high: number) =>
+      slab(mesh, limb.origin, limb.proximal, low * lengthMm, high * lengthMm)
+    const coarse = meanEdgeMm(end(bone.mesh, -0.06, 0.2)) > coarseEdgeMm
+    const endsOf = (mesh: Mesh): TibiaEnds => ({
+      proximal: end(mesh, -0.22, 0.2),
+      distal: end(mesh, -1.2, -0.8),
+      assumedLengthMm: lengthMm,
+      cut: null,
+      coarse,
+    })
+    const sketched = sketch === bone.mesh ? null : endsOf(sketch)
+    return ok({ limb, ends: endsOf(bone.mesh), sketched, standIn: limb.proximal })
   }
   const part = seen.bone === 'unknown' ? recognisePart(bone) : null
   if (part?.bone === 'tibia') {
@@ -102,7 +114,7 @@ function situate(bone: BoneMesh, { side }: TibiaChoices): Result<Situation> {
       cut: part.cut,
       coarse: false,
     }
-    return ok({ limb, ends, standIn: limb.proximal })
+    return ok({ limb, ends, sketched: null, standIn: limb.proximal })
   }
   const isFemur = seen.bone === 'femur' || part?.bone === 'femur'
   const reason = seen.bone === 'unknown' ? ` ${seen.reason}` : ''
@@ -126,8 +138,10 @@ function settleFrame(bone: BoneMesh, grain: Grain, s: Situation, choices: TibiaC
   let fine = false
   let levelMm: number | null = null
   for (let round = 0; ; round++) {
-    const effort = { ...(fine ? fineEffort : roughEffort), grain }
-    const reading: TibiaReading | null = readTibia(bone, s.ends, limb, overrides, effort, levelMm)
+    const rough = { ...roughEffort, grain }
+    const effort = fine ? { ...fineEffort, grain } : rough
+    const sketched = !fine && s.sketched ? readTibia(bone, s.sketched, limb, overrides, rough, levelMm) : null
+    const reading: TibiaReading | null = sketched ?? readTibia(bone, s.ends, limb, overrides, effort, levelMm)
     if (reading === null) return null
     const next = frameFrom(s, limb, reading, choices)
     const moved =

@@ -3,6 +3,7 @@ import { add, addScaled, cross, dot, reject, scale, sub, unit, type Vec3 } from 
 import { fitHeadSphere, type HeadSphere, roughHeadSphere } from './head-sphere.ts'
 import { type LimbFrame, limbFromLateral, slab } from './limb.ts'
 import { reachesAlong, type Slice, slicesAlong, surfaceMoments } from './profile.ts'
+import { sketchOf } from './sketch.ts'
 
 /** A whole bone told from its shape alone: which one, and a first guess of its directions (within some 20°). */
 export type Recognised =
@@ -32,9 +33,10 @@ const shape = {
 /**
  * Recognises a whole femur or tibia in a surface of any position, order and winding (mm). The femur by the sphere of
  * its head; front and back by where shaft and condyles or tubercle lie; medial by head or malleolus. Both answers are
- * the same for a mirrored surface.
+ * the same for a mirrored surface. All but the head's sphere is told by a `sketch` of the surface.
  */
-export function recogniseWhole(mesh: Mesh): Recognised {
+export function recogniseWhole(surface: Mesh, sketch: Mesh = sketchOf(surface)): Recognised {
+  const mesh = sketch
   const moments = surfaceMoments(mesh)
   if (!(moments.areaMm2 > 0)) return unknown('It has no surface.')
   const axis = moments.axes[0]
@@ -57,7 +59,9 @@ export function recogniseWhole(mesh: Mesh): Recognised {
   heads.sort((a, b) => (b.head?.coverage ?? 0) - (a.head?.coverage ?? 0))
   const best = heads[0]!
   const head =
-    best.head !== null && best.head.coverage > shape.headCoverage ? fitHeadSphere(topOf(best.view), best.head) : null
+    best.head !== null && best.head.coverage > shape.headCoverage
+      ? fitHeadSphere(topOf({ ...best.view, mesh: surface }), best.head)
+      : null
   if (head !== null) return { bone: 'femur', limb: femurDirections(best.view, head), lengthMm: length, head }
   const ratio = endWidth(upward) / endWidth(downward)
   const proximal = ratio > 1 ? upward : downward
