@@ -10,7 +10,14 @@ import { legAxes } from './leg-axes.ts'
 import type { PartialCuts } from './partial-cuts.ts'
 import { allowedOverhangMm, type TibialBed } from './place-tray.ts'
 import type { Coverage, PlacedTray } from './planned.ts'
-import { distanceOutside, farthestOutside, type Outline, overlapArea, signedArea } from './polygon.ts'
+import {
+  distanceOutside,
+  farthestOutside,
+  type Outline,
+  overlapArea,
+  searchFarthestOutside,
+  signedArea,
+} from './polygon.ts'
 
 /** A partial tray on its half of the tibial section: forward shift of its middle along the vertical cut, and how far beside (lateral of) it. */
 export interface PartialTrayFit {
@@ -42,11 +49,14 @@ export function fitPartialTray(on: PartialBed, size: PartialTibialSize): Partial
   const x = on.outline.map((p) => p[0])
   let forward = (Math.min(...x) + Math.max(...x)) / 2
   // The edge itself lies on the cut; a hair inside it is enough.
-  const worstAt = (dx: number) => farthestOutside(polygon, on.outline, dx, -1e-3)
+  const search = searchFarthestOutside(polygon, on.outline)
+  const worstAt = (dx: number, enough = Number.POSITIVE_INFINITY) => search(dx, -1e-3, enough)
   let worst = worstAt(forward)
   for (let step = 2; step >= 0.25; step /= 2) {
     for (const direction of [step, -step]) {
-      for (let there = worstAt(forward + direction); there < worst - 1e-9; there = worstAt(forward + direction)) {
+      for (;;) {
+        const there = worstAt(forward + direction, worst - 1e-9)
+        if (!(there < worst - 1e-9)) break
         worst = there
         forward += direction
       }
@@ -72,10 +82,16 @@ export function proposePartialTray(
   on: PartialBed,
   sizes: readonly PartialTibialSize[],
 ): { readonly proposed: PartialTrayFit; readonly runnerUp: PartialTrayFit | null } {
-  const fits = sizes.map((size) => fitPartialTray(on, size))
-  const found = fits.findLastIndex((fit) => fit.overhangMm <= allowedOverhangMm)
-  const chosen = Math.max(0, found)
-  return { proposed: fits[chosen]!, runnerUp: fits[chosen + 1] ?? fits[chosen - 1] ?? null }
+  const x = on.outline.map((p) => p[0])
+  const lengthMm = Math.max(...x) - Math.min(...x) + 2 * allowedOverhangMm
+  const fitOf = (i: number) => (sizes[i] ? fitPartialTray(on, sizes[i]) : null)
+  for (let i = sizes.length - 1; i >= 0; i--) {
+    // A tray longer than the bone cannot fit wherever it lies.
+    if (i > 0 && sizes[i]!.overallApMm > lengthMm) continue
+    const proposed = fitPartialTray(on, sizes[i]!)
+    if (proposed.overhangMm <= allowedOverhangMm || i === 0) return { proposed, runnerUp: fitOf(i + 1) ?? fitOf(i - 1) }
+  }
+  throw new Error('A family without tibial sizes.')
 }
 
 export function partialTrayFrame(on: PartialBed, fit: PartialTrayFit, rightIsLateral: boolean): Frame {

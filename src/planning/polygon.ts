@@ -32,6 +32,28 @@ export function farthestOutside(points: Outline, outline: Outline, dx = 0, dy = 
   return farthest
 }
 
+/**
+ * The same for a search that only wants less than `enough`: gives up at the first point that is no nearer, and returns its distance.
+ * The point that stopped it last is asked first the next time, for neighbouring shifts fail at the same place.
+ */
+export function searchFarthestOutside(points: Outline, outline: Outline): FarthestBelow {
+  let first = 0
+  return (dx, dy, enough) => {
+    let farthest = Number.NEGATIVE_INFINITY
+    for (let k = 0; k < points.length; k++) {
+      const i = (first + k) % points.length
+      const [x, y] = points[i]!
+      farthest = Math.max(farthest, distanceOutside(outline, x + dx, y + dy))
+      if (farthest < enough) continue
+      first = i
+      return farthest
+    }
+    return farthest
+  }
+}
+
+type FarthestBelow = (dx: number, dy: number, enough: number) => number
+
 /** Signed distance outside an outline, looked up. */
 export type DistanceField = (x: number, y: number) => number
 

@@ -8,11 +8,13 @@ import { createHandlers } from '../../src/engine/handlers.ts'
 import { readMesh } from '../../src/formats/read.ts'
 import { makeBoundedBone } from '../../src/geometry/bounded-bone.ts'
 import { seededRandom } from '../../src/geometry/random.ts'
+import { femoralCutIds } from '../../src/planning/terms.ts'
 import { keepResult } from './keep.ts'
 import { legFiles } from './legs.ts'
 import { quantile } from './pairs.ts'
 
-// The live set after any edit, as the engine answers it: landmarks kept, cuts, sites, volumes, stance, shear.
+// The live set after any edit, as the engine answers it: landmarks kept, cuts, sites, volumes, stance, shear. Every round saws with a
+// kerf not seen before, so that no plan is remembered, not even where the edit itself would leave the plan as it was.
 
 const mostMs = 50
 const files = legFiles(200_000)
@@ -53,8 +55,16 @@ const moved =
     return { ...document, landmarks: { ...document.landmarks, [id]: { mm, source: 'set' } } }
   }
 
-const recipes = ['mechanical', 'anatomic', 'kinematic', 'restricted'] as const
 let turn = 0
+const picked =
+  (path: string, values: readonly (number | string)[]) =>
+  (document: CaseDocument): CaseDocument => {
+    const set = setPath(document, path, values[turn++ % values.length]!)
+    if (!set.ok) throw new Error(set.failure.message)
+    return set.value
+  }
+
+const recipes = ['mechanical', 'anatomic', 'kinematic', 'restricted'] as const
 const edits: Readonly<Record<string, (document: CaseDocument) => CaseDocument>> = {
   'tibial varus': at('cuts.tibia.varusDeg', -3, 6),
   'tibial slope': at('cuts.tibia.slopeDeg', 0, 8),
@@ -62,16 +72,34 @@ const edits: Readonly<Record<string, (document: CaseDocument) => CaseDocument>> 
   'femoral valgus': at('cuts.femur.valgusDeg', 0, 6),
   'femoral rotation': at('cuts.femur.rotationDeg', -2, 5),
   'distal depth': at('cuts.femur.distalMm', 6, 12),
+  'posterior depth': at('cuts.femur.posteriorMm', 6, 12),
+  'femoral flexion': at('cuts.femur.flexionDeg', 0, 6),
+  'component shift': at('cuts.femur.shiftLateralMm', -3, 3),
+  'tray rotation': at('cuts.tibia.rotationDeg', -5, 5),
+  'tray shift': at('cuts.tibia.shiftAnteriorMm', -3, 3),
+  'anterior cut alone, deeper': at('cuts.departures.femur-anterior.deeperMm', -2, 2),
+  'posterior chamfer alone, turned': at('cuts.departures.femur-chamfer-posterior.flexionDeg', -3, 3),
+  'all five cuts alone': (document) =>
+    femoralCutIds.reduce((d, id) => at(`cuts.departures.${id}.medialDeg`, -3, 3)(d), document),
+  'femoral size': picked('implants.femurSize', [4, 5, 6, 7, 8]),
+  'tibial size': picked('implants.tibiaSize', [3, 4, 5, 6, 7]),
+  insert: picked('implants.insertMm', [8, 9, 10, 11, 12]),
+  'anterior referencing': picked('recipeOptions.femoralReferencing', ['anterior', 'posterior']),
+  'joint line limits, restricted': (document) =>
+    at('limits.jointLineLowDeg', 84, 89)({ ...document, recipe: 'restricted' }),
   wear: at('wear.medialMm', 0, 3),
-  kerf: at('saw.kerfMm', 0.8, 1.6),
+  kerf: (document) => document,
   'ankle spacing': at('stance.ankleHalfSpacingMm', 15, 100),
   'knee flexion in stance': at('stance.flexionDeg', 0, 20),
   'body mass': at('load.bodyMassKg', 50, 120),
   recipe: (document) => ({ ...document, recipe: recipes[turn++ % 4]! }),
+  'procedure: medial partial': (document) => ({ ...document, procedure: 'medial-partial' }),
+  'medial partial, slope': (document) => at('cuts.tibia.slopeDeg', 0, 8)({ ...document, procedure: 'medial-partial' }),
   'a landmark in the hand, medial plateau': moved('plateauMedial'),
   'a landmark in the hand, hip centre': moved('hipCentre'),
 }
 
+const newKerf = at('saw.kerfMm', 0.8, 1.6)
 const rounds = 25
 const rows: Record<string, { medianMs: number; highMs: number; processorMs: number }> = {}
 for (const [name, edit] of Object.entries(edits)) {
@@ -82,7 +110,7 @@ for (const [name, edit] of Object.entries(edits)) {
   // The finder's last word is what the hand starts from.
   await assess({ document: start, fileWarnings: [], depth: 'live' }, context)
   for (let k = 0; k < rounds + 5; k++) {
-    const document = edit(start)
+    const document = edit(newKerf(start))
     const cpu = process.cpuUsage()
     const from = performance.now()
     const done = await assess({ document, fileWarnings: [], depth: 'live', holdLandmarks }, context)
