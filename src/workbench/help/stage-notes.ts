@@ -29,10 +29,12 @@ export const stageNotes: Readonly<Record<StageName, StageNotes>> = {
     ],
   },
   cuts: {
-    what: 'A recipe places the cuts; any number may then be entered or pulled by its handle; the femoral box moves as one piece. The face of a cut is shown beside the view with its component laid on it. Each place shows what is taken beside what is put back.',
+    what: 'A recipe places the cuts; any number may then be entered or pulled by its handle; the femoral component moves with all its cuts, and each of its cuts may be moved or turned alone. The face of a cut is shown beside the view with its component laid on it. Each place shows what is taken beside what is put back.',
     models: [
       'Taken = piece + kerf + wear, at every place. Cartilage is assumed unless the mesh carries it.',
       'The stored plane is the surface of the kept bone. Femoral cuts act on the distal block only.',
+      'A femoral cut that leaves the component: pieces and places count what is sawn; limb, joint lines and slack count the component where it stands. Room and interference between both are told.',
+      'What is out of range or cannot be planned is refused with its reason; the plan before it stays.',
       'Tolerance ±0.5 mm and all limits are common practice, without a source, and can be changed.',
       'Slack and gaps are geometric: native surfaces just touching, no ligament, no laxity.',
       'Components are a table that can be typed over, loaded and saved; what cannot be built is refused with the reason.',
