@@ -123,6 +123,8 @@ export function loadEveryPose(input: LoadsInput): Loads {
       const contact = contactOf(setting, standing, line, force, facing)
       if (contact) warnings.push(...contactWarnings(contact, `loading.${loads.length}`, standing.pose, plan.procedure))
       const at = { pose: standing.pose, direction }
+      if (contact && facing.rotationSource === 'plan-and-pose' && Math.abs(facing.rotationDeg) > mostRotationDeg)
+        warnings.push(turnedFar(standing.pose, facing.rotationDeg, `loading.${loads.length}`))
       if (contact?.map) maps.push({ where: 'bearing', ...at, ...contact.map })
       if (contact?.interfaceMap) maps.push({ where: 'tray', ...at, ...contact.interfaceMap })
       loads.push({
@@ -316,6 +318,15 @@ const noCompression = (pose: PoseName, direction: LoadDirection): Warning => ({
   code: 'load/no-compression',
   message: `In the pose “${pose}” the ${direction} load does not press on the tray.`,
   spoils: ['loading'],
+})
+
+/** An insert does not face a component turned further over it in a knee that stands; our limit, no source. */
+const mostRotationDeg = 15
+
+const turnedFar = (pose: PoseName, rotationDeg: number, at: string): Warning => ({
+  code: 'loading/turned-far',
+  message: `In the pose “${pose}” the femoral component stands turned by ${rotationDeg.toFixed(0)}° over the tray, as the files and the plan have it: further than a standing knee does. Enter the rotation on the bearing, or turn the tray.`,
+  spoils: [`${at}.bearing`],
 })
 
 const contactLeftOut: Warning = {

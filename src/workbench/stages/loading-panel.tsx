@@ -59,7 +59,6 @@ export function LoadingPanel() {
       })}
       <CommandButton id="study.sweep" className="wide" />
       <CommandButton id="study.series" className="wide" />
-      <BesideLoads />
       <Section title="Bearing" aside="generic, editable">
         <BearingChoices />
         {bearingFields.map((field) => (
@@ -67,6 +66,7 @@ export function LoadingPanel() {
         ))}
         <OwnProfiles />
       </Section>
+      <BesideLoads />
     </>
   )
 }
