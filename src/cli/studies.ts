@@ -191,7 +191,7 @@ async function allRows(
   study: Study,
   count: number,
   key: string,
-  { threads = availableParallelism(), force }: StudyOptions,
+  { threads, force }: StudyOptions,
   out: string | null,
 ): Promise<Result<{ readonly rows: readonly (readonly StudyCell[])[]; readonly done: () => void }>> {
   if (out !== null && force !== true) {
@@ -206,7 +206,8 @@ async function allRows(
   const rows = new Map<number, readonly StudyCell[]>(journal?.known)
   if (rows.size > 0) io.err(`going on after ${rows.size} of ${count} rows\n`)
   const missing = Array.from({ length: count }, (_, k) => k).filter((k) => !rows.has(k))
-  await computeRows(study, missing, threads, (index, row) => {
+  const hands = { most: threads ?? availableParallelism(), asked: threads !== undefined }
+  await computeRows(study, missing, hands, (index, row) => {
     rows.set(index, row)
     journal?.add(index, row)
     io.err(`${rows.size} of ${count}\n`)

@@ -42,21 +42,50 @@ async function kneeRow(knee: BatchKnee | undefined): Promise<readonly StudyCell[
   return batchRow(knee.id, findings.ok ? ok({ findings: findings.value, pose: document.stance.pose }) : findings)
 }
 
-/** Computes the rows that are not known yet, on several threads where the program is bundled, and hands over each. */
+/** How many threads a study may use, and whether somebody asked for just that many. */
+export interface Threads {
+  readonly most: number
+  readonly asked: boolean
+}
+
+/** Without being asked for, a thread is added only while all of them together stay below this, bytes. */
+const memoryBudget = 1.75 * 2 ** 30
+/** Rows that each running thread has behind it before what it holds can be judged. */
+const rowsToJudge = 2
+
+/**
+ * Computes the rows that are not known yet, on several threads where the program is bundled, and hands over each. Two threads
+ * begin; another joins, up to `most`, while what the running ones hold leaves room for it.
+ */
 export async function computeRows(
   study: Study,
   missing: readonly number[],
-  threads: number,
+  { most, asked }: Threads,
   onRow: (index: number, row: readonly StudyCell[]) => void,
 ): Promise<void> {
   const bundled = import.meta.url.endsWith('.js')
-  if (!bundled || threads < 2 || missing.length < 2) {
+  if (!bundled || most < 2 || missing.length < 2) {
     const make = await rowMaker(study)
     for (const index of missing) onRow(index, await make(index))
     return
   }
   const waiting = [...missing]
-  await Promise.all(Array.from({ length: Math.min(threads, missing.length) }, () => workThrough(study, waiting, onRow)))
+  let [started, ended, rows, rowsAtLast] = [0, 0, 0, 0]
+  await new Promise<void>((allEnded, broken) => {
+    const start = () => {
+      started++
+      workThrough(study, waiting, received).then(() => ++ended === started && allEnded(), broken)
+    }
+    const received = (index: number, row: readonly StudyCell[]) => {
+      onRow(index, row)
+      rows++
+      if (started >= most || waiting.length === 0 || rows - rowsAtLast < rowsToJudge * started) return
+      if ((process.memoryUsage.rss() * (started + 1)) / started > memoryBudget) return
+      rowsAtLast = rows
+      start()
+    }
+    for (let k = 0; k < Math.min(asked ? most : 2, most, missing.length); k++) start()
+  })
 }
 
 function workThrough(
