@@ -150,7 +150,7 @@ function program(io: Io, finish: (code: ExitCode) => void): Command {
     .option('--case-out <file>', 'where the case with the study in it is written')
     .option('--out <file>', 'write the table as CSV; an interrupted run goes on')
     .option('--force', 'overwrite that file')
-    .option('--threads <n>', 'threads to use', count)
+    .option('--threads <n>', 'threads to use; as many as processors while memory stays below 2 GiB, unless said', count)
     .action(async (caseFile: string | undefined, options: CaseOptions & SweepOptions & OutputOptions) => {
       const swept = await sweepCase(io, caseFile, options)
       if (swept.ok && options.out !== undefined && !options.json) io.out(`${options.out}\n`)
@@ -161,7 +161,7 @@ function program(io: Io, finish: (code: ExitCode) => void): Command {
     .argument('<list>', 'CSV with columns femur,tibia or case, and any option or stable path')
     .requiredOption('--out <folder>', 'folder for results.csv; an interrupted run goes on')
     .option('--force', 'overwrite results.csv')
-    .option('--threads <n>', 'threads to use', count)
+    .option('--threads <n>', 'threads to use; as many as processors while memory stays below 2 GiB, unless said', count)
     .action(async (list: string, options: StudyOptions & OutputOptions & { out: string }) => {
       const done = await batchList(io, list, options.out, options)
       const schema = 'floorline.batch/1'

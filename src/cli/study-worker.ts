@@ -49,9 +49,9 @@ export interface Threads {
 }
 
 /** Without being asked for, a thread is added only while all of them together stay below this, bytes. */
-const memoryBudget = 1.75 * 2 ** 30
+const memoryBudget = 1.4 * 2 ** 30
 /** Rows that each running thread has behind it before what it holds can be judged. */
-const rowsToJudge = 2
+const rowsToJudge = 3
 
 /**
  * Computes the rows that are not known yet, on several threads where the program is bundled, and hands over each. Two threads
