@@ -1,4 +1,5 @@
 import { angleDefinitions } from './anatomy/angle-definitions.ts'
+import { boneWarnings } from './anatomy/bone-warnings.ts'
 import { femoralShape } from './anatomy/femoral-shape.ts'
 import { findFemur } from './anatomy/find-femur.ts'
 import { findTibia } from './anatomy/find-tibia.ts'
@@ -8,7 +9,8 @@ import { judgedLandmarks } from './anatomy/judge-landmarks.ts'
 import { withEnteredSd } from './anatomy/landmark-sd.ts'
 import { type MeasuredAngles, measureAngles } from './anatomy/measure-angles.ts'
 import { settleSide } from './anatomy/settle-side.ts'
-import type { BoneName, FemurAnatomy, LandmarkId, LandmarkOverrides, Side, TibiaAnatomy } from './anatomy/terms.ts'
+import type { FemurAnatomy, LandmarkId, LandmarkOverrides, Side, TibiaAnatomy } from './anatomy/terms.ts'
+import { caseAssumptions, meshesOf } from './casefile/case-assumptions.ts'
 import type { CaseDocument } from './casefile/document.ts'
 import { programVersion } from './casefile/program.ts'
 import { remembered } from './casefile/remembered.ts'
@@ -21,7 +23,7 @@ import type { Vec3 } from './geometry/vec.ts'
 import { type LoadMap, type Loads, loadEveryPose } from './loading/loads.ts'
 import { type MeasuredPieces, measuredPieces, unobservable } from './planning/measured-pieces.ts'
 import { type PlanInput, planCuts } from './planning/plan.ts'
-import type { Assumption, Plan } from './planning/planned.ts'
+import type { Plan } from './planning/planned.ts'
 import { sizeFlags } from './planning/size-flags.ts'
 import { tooWide } from './planning/too-wide.ts'
 import { type Intervals, intervalSteps, intervalsOf, type UncertaintyInput } from './planning/uncertainty.ts'
@@ -240,7 +242,7 @@ function compose(parts: Parts): Findings {
     recipe: plan.recipe,
     references: found.references,
     assumptions: [
-      ...caseAssumptions(document, anatomy),
+      ...caseAssumptions(document, anatomy.sideSource),
       ...plan.assumptions,
       ...stances.assumptions,
       ...loads.assumptions,
@@ -392,62 +394,6 @@ const boneFindings = (bone: BoneMesh, truncated: boolean): BoneFindings => ({
   volumeBoundMm3: boundInside(bone, []),
   truncated,
 })
-
-function boneWarnings(bones: Bones, femur: FemurAnatomy): Warning[] {
-  const open = (['femur', 'tibia'] as const).filter((name) => bones[name].volumeMm3 === null)
-  const warnings: Warning[] = open.map((name) => ({
-    code: 'mesh/open',
-    message: `The ${name} is open and its faces give it no inside: its volume is withheld.`,
-    spoils: [`bones.${name}.volumeMm3`, `bones.${name}.volumeBoundMm3`],
-  }))
-  if (!femur.head)
-    warnings.push({
-      code: 'anatomy/no-head',
-      message: 'No femoral head was found on the mesh.',
-      spoils: ['fits.femoralHead', 'landmarks.hipCentre'],
-    })
-  if (!femur.condylarCylinder)
-    warnings.push({
-      code: 'anatomy/no-cylinder',
-      message: 'No cylinder could be fitted to the posterior condyles.',
-      spoils: ['fits.condylarCylinder'],
-    })
-  return warnings
-}
-
-function caseAssumptions({ frame, meshes }: CaseDocument, { sideSource }: Anatomy): Assumption[] {
-  const assumptions: Assumption[] = [
-    {
-      what: 'patient frame',
-      value: frame === 'unknown' ? 'unknown' : frame.toUpperCase(),
-      basis: frame === 'unknown' ? 'not declared; femur and tibia need share no frame' : 'declared',
-    },
-  ]
-  if (sideSource === 'shape')
-    assumptions.push({
-      what: 'side',
-      value: 'from shape; a mirrored export cannot be excluded',
-      basis: 'nothing was declared',
-    })
-  for (const bone of ['femur', 'tibia'] as const) {
-    const repairs = meshes[bone]?.repairs ?? []
-    if (repairs.length > 0)
-      assumptions.push({
-        what: `repairs of the ${bone}`,
-        value: repairs.map(({ kind }) => kind).join(', '),
-        basis: 'recorded in the case; surface that fills holes was not scanned',
-      })
-  }
-  return assumptions
-}
-
-function meshesOf({ meshes }: CaseDocument): Findings['run']['meshes'] {
-  const entry = (bone: BoneName) => {
-    const reference = meshes[bone]
-    return reference ? [{ bone, ...reference }] : []
-  }
-  return [...entry('femur'), ...entry('tibia')]
-}
 
 const femoralIds: readonly LandmarkId[] = [
   'hipCentre',

@@ -286,6 +286,10 @@ export interface PieceThickness {
   readonly columns: number
   readonly rows: number
   readonly stepMm: number
+  /** Outer corner of the first cell on the cut, and the ways along a row and from row to row: patient frame, unit. */
+  readonly corner: Vec3
+  readonly alongRow: Vec3
+  readonly alongColumn: Vec3
   readonly thicknessMm: Float32Array
   readonly minMm: number
   readonly meanMm: number

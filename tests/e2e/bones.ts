@@ -11,6 +11,10 @@ export type FileToOpen = string | { readonly name: string; readonly mimeType: st
 /** Opens files through the program's own dialog, by the command's key. */
 export async function openThroughDialog(page: Page, files: readonly FileToOpen[]): Promise<void> {
   await expect(page.getByRole('navigation', { name: 'Stages' })).toBeVisible()
+  await throughDialog(page, files)
+}
+
+async function throughDialog(page: Page, files: readonly FileToOpen[]): Promise<void> {
   let dialog: FileChooser | null = null
   // The driver may begin to listen only after the first dialog has opened and, unheard, been closed.
   await expect(async () => {
@@ -24,6 +28,19 @@ export async function openThroughDialog(page: Page, files: readonly FileToOpen[]
 async function choose(dialog: FileChooser, files: readonly FileToOpen[]): Promise<void> {
   if (files.every((file) => typeof file === 'string')) await dialog.setFiles(files as string[])
   else await dialog.setFiles(files as Exclude<FileToOpen, string>[])
+}
+
+/** In the middle of a path: a file that is no mesh is refused by name, and the case stays as it was. */
+export async function openTornFile(page: Page): Promise<void> {
+  const undo = page.getByRole('button', { name: /^Undo/ })
+  // A lesson that plays hides the bar with the steps.
+  const before = (await undo.count()) > 0 ? await undo.getAttribute('title') : null
+  await throughDialog(page, [{ name: 'torn.stl', mimeType: 'model/stl', buffer: Buffer.from('solid torn') }])
+  const told = page.getByRole('alert').filter({ hasText: 'torn.stl' })
+  await expect(told).toBeVisible()
+  if (before !== null) await expect(undo).toHaveAttribute('title', before)
+  await page.getByRole('button', { name: 'Dismiss' }).press('Enter')
+  await expect(told).toBeHidden()
 }
 
 export const stage = (page: Page, name: string) =>

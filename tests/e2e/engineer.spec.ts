@@ -3,12 +3,12 @@ import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { fileURLToPath } from 'node:url'
-import { openThroughDialog, planned, rightLeg, stage } from './bones.ts'
+import { openThroughDialog, openTornFile, planned, rightLeg, stage } from './bones.ts'
 import { expect, test } from './harness.ts'
 
 const launcher = fileURLToPath(new URL('../../src/cli/floorline.mjs', import.meta.url))
 
-test('a sweep cut off in the window goes on, and is the command line’s sweep of the same case, byte for byte', async ({
+test('a sweep cut off in the window goes on, and is the command line’s sweep of the same case, byte for byte, a broken file on the way', async ({
   window: page,
 }) => {
   test.setTimeout(300_000)
@@ -20,6 +20,8 @@ test('a sweep cut off in the window goes on, and is the command line’s sweep o
     await page.keyboard.press('Control+s')
     const caseFile = join(folder, 'knee.floorline')
     writeFileSync(caseFile, readFileSync(await (await caseDownload).path()))
+    await openTornFile(page)
+    await planned(page)
 
     const startSweep = async () => {
       await stage(page, 'Loading').click()

@@ -1,7 +1,7 @@
-import { bigFigure, openThroughDialog, planned, rightLeg } from './bones.ts'
+import { bigFigure, openThroughDialog, openTornFile, planned, rightLeg } from './bones.ts'
 import { expect, test } from './harness.ts'
 
-test('a lesson plays from start to end by keyboard on the knee that is open, and gives the case back', async ({
+test('a lesson plays from start to end by keyboard on the knee that is open, a broken file on the way, and gives the case back', async ({
   window: page,
 }) => {
   await openThroughDialog(page, rightLeg)
@@ -28,6 +28,19 @@ test('a lesson plays from start to end by keyboard on the knee that is open, and
     await expect(lesson).toContainText(title)
     await expect(lesson).not.toContainText('(not known)')
   }
+  // A file opened in a lesson belongs to the case: the lesson gives it back first, and may be begun again.
+  await openTornFile(page)
+  await expect(lesson).toBeHidden()
+  await expect(bigFigure(page)).toHaveText(figure!)
+  await page.keyboard.press('Control+k')
+  await page.getByRole('combobox', { name: 'Find a command' }).fill('why a tilted')
+  await page.keyboard.press('Enter')
+  for (let step = 1; step < 6; step++) {
+    await expect(lesson).toContainText(`${step} of 6`)
+    if (step === 3) await lesson.getByRole('button', { name: 'Nearly level with the floor' }).press('Enter')
+    await page.keyboard.press('ArrowRight')
+  }
+  await expect(lesson).toContainText('6 of 6')
   await page.keyboard.press('Escape')
   await expect(lesson).toBeHidden()
   await expect(bigFigure(page)).toHaveText(figure!)

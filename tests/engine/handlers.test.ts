@@ -4,6 +4,7 @@ import { type CaseDocument, newCase } from '../../src/casefile/document.ts'
 import { meshKey } from '../../src/casefile/mesh-key.ts'
 import type { Assessment, JobContext, OpenedMesh } from '../../src/engine/contract.ts'
 import { createHandlers } from '../../src/engine/handlers.ts'
+import { thicknessAt } from '../../src/workbench/scene/painted.ts'
 import { expectFailure, expectNear, expectOk } from '../near.ts'
 import { sharedPath } from '../shared.ts'
 
@@ -129,6 +130,11 @@ test('the thickness of the tibial piece at the plateau points is the bone and ke
   const site = findings.sites.find(({ id }) => id === 'tibia-lateral')!
   expect(map.maxMm).toBeGreaterThan(site.distanceMm)
   expect(map.minMm).toBeGreaterThanOrEqual(0)
+  for (const { id, point, distanceMm } of findings.sites.filter((planned) => planned.id.startsWith('tibia')))
+    expectNear(thicknessAt(map, point)!, distanceMm, {
+      absMm: 0.4,
+      because: `${id}: the cell’s middle lies up to half a millimetre from the point, on a slope`,
+    })
   const inside = [...map.thicknessMm].filter((mm) => mm >= 0)
   expectNear(inside.reduce((sum, mm) => sum + mm, 0) / inside.length, map.meanMm, {
     rel: 0.02,

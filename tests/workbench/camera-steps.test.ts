@@ -1,7 +1,7 @@
 import { Vector3 } from 'three'
 import { expect, test } from 'vitest'
-import type { Viewpoint } from '../../src/workbench/scene/camera-rig.ts'
 import { CameraSteps } from '../../src/workbench/scene/camera-steps.ts'
+import type { Viewpoint } from '../../src/workbench/scene/camera-way.ts'
 
 const at = (x: number): Viewpoint => ({
   target: new Vector3(x, 0, 0),

@@ -84,7 +84,7 @@ test('the sheet’s axes are square to its normal', () => {
 const placement: Placement = { sceneFromFemur: identityRigid, sceneFromTibia: identityRigid, frame: 'tibia' }
 
 test('letters stand at the edges only when the frame is declared, and two where the view is oblique', () => {
-  const readout = { mmPerPixel: 1, right: [1, 0, 0], up: [0, 0, 1], orthographic: true } as const
+  const readout = { mmPerPixel: 1, right: [1, 0, 0], up: [0, 0, 1], orthographic: true, coveredRightPx: 0 } as const
   expect(edgeLetters('unknown', placement, readout)).toBe(null)
   expect(edgeLetters('lps', { ...placement, frame: 'stance' }, readout)).toBe(null)
   expect(edgeLetters('lps', placement, readout)).toEqual({ top: 'S', bottom: 'I', left: 'R', right: 'L' })

@@ -69,5 +69,11 @@ function layOut(map: ReturnType<typeof thicknessMap>, across: Vec3, along: Vec3)
       thicknessMm[row * columns + column] = map.thicknessMm[j * map.columns + i]!
     }
   }
-  return { columns, rows, stepMm: map.stepMm, thicknessMm }
+  const corner = addScaled(
+    addScaled(map.origin, across, left - dot(across, map.origin)),
+    along,
+    top - dot(along, map.origin),
+  )
+  const alongColumn: Vec3 = [-along[0], -along[1], -along[2]]
+  return { columns, rows, stepMm: map.stepMm, corner, alongRow: across, alongColumn, thicknessMm }
 }

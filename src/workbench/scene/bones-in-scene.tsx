@@ -7,9 +7,11 @@ import { openedBone } from '../store/bones-slice.ts'
 import { shownPreview } from '../store/problems-slice.ts'
 import { useWorkbenchState } from '../workbench.ts'
 import type { SceneColours } from './colours.ts'
+import { PaintedNumbers } from './painted-numbers.tsx'
 import type { Placement } from './placement.ts'
 import { matrixOf } from './rigid-matrix.ts'
 import { Surface } from './surface.tsx'
+import { paintedPressure, usePaint } from './use-paint.ts'
 import { useSplit } from './use-split.ts'
 
 /** How far a removed piece is lifted off, and how far femur and tibia part so that it can be seen, mm. */
@@ -86,19 +88,28 @@ function PlannedPart({ part, placement, colours, onCuts }: PlannedPartProps) {
     const apart: Vec3 = lifted && part.bone === 'femur' ? addScaled(off, [0, 1, 0], femurApartMm) : off
     return matrixOf(compose({ ...identityRigid, translation: apart }, rigid), origin)
   }, [rigid, origin, lifted, part.lift, part.bone])
+  const plain = part.kind === 'component' ? colours.component : colours.taken
+  const paint = usePaint(part, plain)
+  // Pressures lie between the components: what is above them is seen through.
+  const above = useWorkbenchState((state) => part.bone === 'femur' && paintedPressure(state) !== null)
   if (part.kind === 'removed' && (!onCuts || split)) return null
   const removed = part.kind === 'removed'
   const component = part.kind === 'component'
+  const solid = component ? 0.46 : part.kind === 'kept' && seeThrough ? 0.35 : 1
   return (
-    <Surface
-      name={part.id}
-      display={part.display}
-      matrix={matrix}
-      colour={component ? colours.component : removed ? colours.taken : colours.bone}
-      cutColour={component ? colours.component : removed ? colours.taken : colours['bone-cut']}
-      opacity={component ? 0.46 : part.kind === 'kept' && seeThrough ? 0.35 : 1}
-      metal={component}
-      visible={!hidden}
-    />
+    <>
+      {hidden ? null : <PaintedNumbers numbers={paint?.numbers ?? []} matrix={matrix} origin={origin} />}
+      <Surface
+        name={part.id}
+        display={part.display}
+        matrix={matrix}
+        colour={component ? colours.component : removed ? colours.taken : colours.bone}
+        cutColour={component ? colours.component : removed ? colours.taken : colours['bone-cut']}
+        opacity={above ? 0.14 : paint ? 1 : solid}
+        metal={component && !paint}
+        visible={!hidden}
+        painted={paint?.corners ?? null}
+      />
+    </>
   )
 }

@@ -7,7 +7,8 @@ import type { StageName } from '../text/messages.ts'
 import { useWorkbench, useWorkbenchState } from '../workbench.ts'
 import { activeSheet } from './active-sheet.ts'
 import { fitBones, lookAtPlace, presetDirection, presetUp } from './camera-commands.ts'
-import type { CameraRig, Insets, Viewpoint } from './camera-rig.ts'
+import type { CameraRig, Insets } from './camera-rig.ts'
+import type { Viewpoint } from './camera-way.ts'
 import type { Placement } from './placement.ts'
 
 interface CameraHostProps {

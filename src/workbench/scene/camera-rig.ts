@@ -1,7 +1,9 @@
 import { OrthographicCamera, PerspectiveCamera, Spherical, Vector3 } from 'three'
 import { OrbitControls } from 'three/addons/controls/OrbitControls.js'
 import type { Rotation, WheelUse } from '../store/sight-slice.ts'
+import { type CameraHandling, cameraGestures } from './camera-gestures.ts'
 import { CameraSteps } from './camera-steps.ts'
+import { cameraWay, levelUp, type Viewpoint } from './camera-way.ts'
 
 /** What the overlays need to know of the camera. Directions are unit vectors of the scene. */
 export interface CameraReadout {
@@ -9,15 +11,8 @@ export interface CameraReadout {
   readonly right: readonly [number, number, number]
   readonly up: readonly [number, number, number]
   readonly orthographic: boolean
-}
-
-/** Where one looks from: pivot, unit direction from the pivot to the eye, height in sight at the pivot in mm. */
-export interface Viewpoint {
-  readonly target: Vector3
-  readonly direction: Vector3
-  readonly visibleHeight: number
-  /** Upward in the picture; without it the horizon is level. */
-  readonly up?: Vector3
+  /** How much of the view's right side a card lies over, px. */
+  readonly coveredRightPx: number
 }
 
 /** What lies over the view's edges, px: the pivot is seen in the middle of what is left. */
@@ -31,7 +26,6 @@ export interface Insets {
 const fieldOfViewDeg = 30
 const turnMs = 180
 const wheelPauseMs = 500
-const levelUp = new Vector3(0, 1, 0)
 /** One press of an arrow key. */
 const keyTurnDeg = 5
 const keyPanPixels = 40
@@ -56,7 +50,7 @@ export class CameraRig {
   constructor(element: HTMLElement) {
     this.orthographic.position.set(600, 0, 0)
     this.controls = this.controlsOn(element)
-    this.letGo = this.gesturesOn(element, this.controls)
+    this.letGo = cameraGestures(element, this.handling(this.controls))
     this.setVisibleHeight(200)
   }
 
@@ -76,7 +70,7 @@ export class CameraRig {
     controls.target = this.controls.target
     controls.object = this.camera
     controls.enableRotate = this.rotation === 'turntable'
-    const letGo = this.gesturesOn(element, controls)
+    const letGo = cameraGestures(element, this.handling(controls))
     this.others.add(controls)
     return () => {
       letGo()
@@ -166,22 +160,12 @@ export class CameraRig {
   goTo(viewpoint: Viewpoint, { isStep = true } = {}): void {
     cancelAnimationFrame(this.running)
     if (isStep) this.steps.leave(this.viewpoint())
-    const { target, direction, visibleHeight } = viewpoint
-    const from = {
-      target: this.controls.target.clone(),
-      angles: new Spherical().setFromVector3(this.direction()),
-      height: this.visibleHeight(),
-      up: this.camera.up.clone(),
-    }
-    const upTo = viewpoint.up ?? levelUp
-    const to = new Spherical().setFromVector3(direction)
-    const turn = ((((to.theta - from.angles.theta + Math.PI) % (2 * Math.PI)) + 2 * Math.PI) % (2 * Math.PI)) - Math.PI
+    const way = cameraWay({ ...this.viewpoint(), up: this.camera.up.clone() }, viewpoint)
     const show = (t: number) => {
-      this.controls.target.lerpVectors(from.target, target, t)
-      const phi = from.angles.phi + t * (to.phi - from.angles.phi)
-      const eye = new Vector3().setFromSpherical(new Spherical(1, phi, from.angles.theta + t * turn))
-      this.camera.up.lerpVectors(from.up, upTo, t).normalize()
-      this.place(t === 1 ? direction : eye, from.height * (visibleHeight / from.height) ** t)
+      const on = way(t)
+      this.controls.target.copy(on.target)
+      this.camera.up.copy(on.up)
+      this.place(on.direction, on.visibleHeight)
     }
     if (window.matchMedia('(prefers-reduced-motion: reduce)').matches) {
       show(1)
@@ -228,6 +212,7 @@ export class CameraRig {
       right: [e[0]!, e[1]!, e[2]!],
       up: [e[4]!, e[5]!, e[6]!],
       orthographic: this.camera === this.orthographic,
+      coveredRightPx: this.insets.right,
     }
   }
 
@@ -294,41 +279,14 @@ export class CameraRig {
     return controls
   }
 
-  /** What the controls have not: a trackball under one finger or the left button, a wheel that moves the view. */
-  private gesturesOn(element: HTMLElement, controls: OrbitControls): () => void {
-    const fingers = new Map<number, readonly [number, number]>()
-    const down = (event: PointerEvent) => {
-      if (event.button !== 0 || event.shiftKey || event.ctrlKey || event.metaKey) return
-      fingers.set(event.pointerId, [event.clientX, event.clientY])
-      if (this.rotation === 'trackball' && controls.enabled) this.steps.leave(this.viewpoint())
-    }
-    const move = (event: PointerEvent) => {
-      const last = fingers.get(event.pointerId)
-      if (!last) return
-      fingers.set(event.pointerId, [event.clientX, event.clientY])
-      if (this.rotation !== 'trackball' || !controls.enabled || fingers.size !== 1) return
-      const perPixel = 360 / element.clientHeight
-      this.spin((event.clientX - last[0]) * perPixel, (event.clientY - last[1]) * perPixel)
-    }
-    const up = (event: PointerEvent) => fingers.delete(event.pointerId)
-    const wheel = (event: WheelEvent) => {
-      // A pinch on a trackpad comes as a wheel with Ctrl: that brings nearer, whatever the wheel is used for.
-      if (this.wheel !== 'pan' || event.ctrlKey) return
-      event.preventDefault()
-      event.stopImmediatePropagation()
-      this.pan(-event.deltaX, -event.deltaY)
-    }
-    element.addEventListener('pointerdown', down)
-    element.addEventListener('pointermove', move)
-    element.addEventListener('pointerup', up)
-    element.addEventListener('pointercancel', up)
-    element.addEventListener('wheel', wheel, { capture: true, passive: false })
-    return () => {
-      element.removeEventListener('pointerdown', down)
-      element.removeEventListener('pointermove', move)
-      element.removeEventListener('pointerup', up)
-      element.removeEventListener('pointercancel', up)
-      element.removeEventListener('wheel', wheel, { capture: true })
+  /** What a pane's own gestures may do with the camera. */
+  private handling(controls: OrbitControls): CameraHandling {
+    return {
+      turnsFreely: () => this.rotation === 'trackball' && controls.enabled,
+      wheelPans: () => this.wheel === 'pan',
+      begin: () => this.steps.leave(this.viewpoint()),
+      spin: (rightDeg, downDeg) => this.spin(rightDeg, downDeg),
+      pan: (rightPixels, downPixels) => this.pan(rightPixels, downPixels),
     }
   }
 

@@ -1,4 +1,4 @@
-import type { Viewpoint } from './camera-rig.ts'
+import type { Viewpoint } from './camera-way.ts'
 
 /** Longer ago than this nobody remembers. */
 const mostSteps = 50

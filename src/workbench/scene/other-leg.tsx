@@ -22,8 +22,13 @@ export function OtherLeg({ placement, colours }: OtherLegProps) {
   const shown = useWorkbenchState((state) => state.otherLegShown && state.history.present.stance.pose !== 'one-leg')
   const own = useWorkbenchState(openedOtherLeg)
   const stands = useWorkbenchState((state) => state.drawing?.other ?? null)
+  // A mirror image of a scan of the knee alone would stand in the way of it and say nothing.
+  const short = useWorkbenchState(
+    ({ findings }) => !!findings && (findings.bones.femur.truncated || findings.bones.tibia.truncated),
+  )
   if (!shown || placement.frame !== 'stance') return null
   if (own && stands) return <OwnLeg opened={own} stands={stands} colours={colours} />
+  if (short) return null
   return (['femur', 'tibia'] as const).map((bone) => (
     <MirroredBone key={bone} bone={bone} placement={placement} colours={colours} />
   ))

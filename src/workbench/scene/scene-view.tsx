@@ -61,12 +61,16 @@ function LiveScene() {
     if (!element) return
     let frame = 0
     const made = new CameraRig(element)
+    const words = tags.current ? new TagLayer(tags.current) : null
     made.listen(() => {
       cancelAnimationFrame(frame)
-      frame = requestAnimationFrame(() => setReadout(made.readout()))
+      frame = requestAnimationFrame(() => {
+        const now = made.readout()
+        words?.keepLeftOf(now.coveredRightPx)
+        setReadout(now)
+      })
     })
     setRig(made)
-    const words = tags.current ? new TagLayer(tags.current) : null
     setLayer(words)
     return () => {
       cancelAnimationFrame(frame)

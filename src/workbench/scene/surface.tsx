@@ -1,5 +1,5 @@
 import { useThree } from '@react-three/fiber'
-import { useEffect, useMemo, useRef } from 'react'
+import { useEffect, useLayoutEffect, useMemo, useRef } from 'react'
 import { BufferAttribute, BufferGeometry, type Matrix4, type Mesh, Sphere, Vector3 } from 'three'
 import type { DisplayMesh } from '../../engine/display-mesh.ts'
 import { useEasedMatrix } from './eased.ts'
@@ -17,6 +17,8 @@ interface SurfaceProps {
   readonly towardsEye?: boolean
   /** Not what “fit” looks for. */
   readonly aside?: boolean
+  /** Linear red, green, blue of every corner, over both colours. */
+  readonly painted?: Float32Array | null
   readonly name: string
 }
 
@@ -24,16 +26,23 @@ interface SurfaceProps {
 export function Surface(props: SurfaceProps) {
   const { display, matrix, opacity = 1 } = props
   const geometry = useMemo(() => geometryOf(display), [display])
+  const painted = props.painted ?? null
+  useLayoutEffect(() => {
+    if (painted) geometry.setAttribute('color', new BufferAttribute(painted, 3))
+    else geometry.deleteAttribute('color')
+  }, [geometry, painted])
   const mesh = useRef<Mesh>(null)
   useEasedMatrix(mesh, matrix, display)
   const invalidate = useThree((three) => three.invalidate)
   useEffect(() => () => geometry.dispose(), [geometry])
   useEffect(() => invalidate())
   const see = opacity < 1
+  const kind = `${see} ${painted !== null}`
   const shared = {
     transparent: see,
     opacity,
     depthWrite: !see,
+    vertexColors: painted !== null,
     roughness: props.metal ? 0.28 : 0.82,
     metalness: props.metal ? 0.1 : 0,
     polygonOffset: props.towardsEye ?? false,
@@ -50,12 +59,24 @@ export function Surface(props: SurfaceProps) {
       renderOrder={see ? 2 : 0}
       userData-bone={!(props.aside ?? false)}
     >
-      {/* A material is compiled solid or see-through: the other way takes another one. */}
-      <meshStandardMaterial key={`surface ${see}`} attach="material-0" color={props.colour} {...shared} />
-      <meshStandardMaterial key={`cut ${see}`} attach="material-1" color={props.cutColour} {...shared} />
+      {/* A material is compiled solid or see-through, painted or plain: the other way takes another one. */}
+      <meshStandardMaterial
+        key={`surface ${kind}`}
+        attach="material-0"
+        color={painted ? white : props.colour}
+        {...shared}
+      />
+      <meshStandardMaterial
+        key={`cut ${kind}`}
+        attach="material-1"
+        color={painted ? white : props.cutColour}
+        {...shared}
+      />
     </mesh>
   )
 }
+
+const white = '#ffffff'
 
 function geometryOf(display: DisplayMesh): BufferGeometry {
   const geometry = new BufferGeometry()

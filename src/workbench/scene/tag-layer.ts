@@ -8,7 +8,7 @@ export class TagLayer {
   private readonly watcher: ResizeObserver
 
   constructor(private readonly element: HTMLElement) {
-    const size = { width: element.clientWidth, height: element.clientHeight }
+    const size = { width: element.clientWidth, height: element.clientHeight, coveredRight: 0 }
     this.size = size
     // Asked of the page between two tags, it would lay the page out anew for each of them.
     this.watcher = new ResizeObserver(() => {
@@ -28,6 +28,11 @@ export class TagLayer {
     return new Tag(node, this.size)
   }
 
+  /** Tags keep clear of a card at the right, px. */
+  keepLeftOf(coveredRight: number): void {
+    this.size.coveredRight = coveredRight
+  }
+
   dispose(): void {
     this.watcher.disconnect()
   }
@@ -36,6 +41,7 @@ export class TagLayer {
 interface Size {
   width: number
   height: number
+  coveredRight: number
 }
 
 const point = new Vector3()
@@ -55,17 +61,17 @@ export class Tag {
 
   /** Puts the tag beside a point as this camera sees it, straight away from `from`, whole within the view. */
   place(at: Vec3, from: Vec3, camera: Camera, shown: boolean): void {
-    const { width, height } = this.frame
+    const { width, height, coveredRight } = this.frame
     const [fromX, fromY] = onScreen(from, camera, width, height)
     const [x, y] = onScreen(at, camera, width, height)
-    const inside = x > 0 && y > 0 && x < width && y < height
+    const inside = x > 0 && y > 0 && x < width - coveredRight && y < height
     this.node.hidden = !shown || !inside
     if (this.node.hidden) return
     this.node.dataset['x'] = x.toFixed(1)
     this.node.dataset['y'] = y.toFixed(1)
     const apart = Math.hypot(x - fromX, y - fromY)
     const [dx, dy] = apart < 1 ? [1, 0] : [(x - fromX) / apart, (y - fromY) / apart]
-    const across = wholly(x + dx * asidePx, dx, width)
+    const across = wholly(x + dx * asidePx, dx, width - coveredRight)
     this.node.style.transform = `translate(${across}, ${wholly(y + dy * asidePx, dy, height)})`
   }
 

@@ -52,7 +52,7 @@ function Letters({ readout }: { readonly readout: CameraReadout }) {
   const letters = edgeLetters(frame, placement, readout)
   if (!letters) return null
   return (
-    <div className="edge-letters" aria-hidden="true">
+    <div className="edge-letters" style={{ right: readout.coveredRightPx }} aria-hidden="true">
       <span className="edge-letter top">{letters.top}</span>
       <span className="edge-letter bottom">{letters.bottom}</span>
       <span className="edge-letter left">{letters.left}</span>

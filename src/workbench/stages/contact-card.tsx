@@ -6,7 +6,8 @@ import { PressureLegend, PressureMap } from '../charts/pressure-map.tsx'
 import { useShownStance } from '../floor-strip/shown-stance.ts'
 import { Segmented } from '../parts/segmented.tsx'
 import { text } from '../text/messages.ts'
-import { useWorkbenchState } from '../workbench.ts'
+import { sceneText } from '../text/scene-words.ts'
+import { useWorkbench, useWorkbenchState } from '../workbench.ts'
 
 const directionWords = { vertical: 'straight down', 'tibial-axis': 'along the tibia', own: 'own direction' } as const
 const whereWords = { bearing: 'On the bearing', tray: 'Under the tray' } as const
@@ -33,7 +34,31 @@ export function ContactCard() {
         onChange={setWhere}
       />
       <Maps maps={maps.filter((map) => map.pose === pose && map.where === where)} where={where} />
+      {where === 'bearing' ? <InTheView maps={maps.filter((map) => map.pose === pose && map.where === where)} /> : null}
     </section>
+  )
+}
+
+/** Paints one load's pressures on the insert in the view, seen from above through the femur. */
+function InTheView({ maps }: { readonly maps: readonly LoadMap[] }) {
+  const { store } = useWorkbench()
+  const painted = useWorkbenchState((state) => state.pressurePainted)
+  if (maps.length === 0) return null
+  const none = 'none'
+  return (
+    <Segmented
+      label={sceneText.onTheInsert}
+      options={[
+        { value: none, label: sceneText.nothing },
+        ...maps.map(({ direction }) => ({ value: direction, label: directionWords[direction] })),
+      ]}
+      value={painted ?? none}
+      onChange={(value) => {
+        const { paintPressure, moveCamera } = store.getState()
+        paintPressure(value === none ? null : value)
+        if (value !== none && painted === null) moveCamera({ kind: 'fit', what: 'knee', preset: 'proximal' })
+      }}
+    />
   )
 }
 

@@ -4,12 +4,11 @@ import type { PieceThickness } from '../../engine/contract.ts'
 import type { Failure } from '../../failure.ts'
 import type { CutId, SiteId } from '../../planning/terms.ts'
 import { cssColour, divergingColour } from '../charts/colour-map.ts'
+import { thicknessSpanMm as spanMm } from '../scene/painted.ts'
 import { formatQuantity } from '../text/format.ts'
 import { cutLabels, text } from '../text/messages.ts'
 import { useWorkbench, useWorkbenchState } from '../workbench.ts'
 
-/** Half the span of the map, mm: beyond it the colour stays. */
-const spanMm = 4
 const siteOf: Partial<Record<CutId, SiteId>> = {
   tibia: 'tibia-lateral',
   'femur-distal': 'femur-distal-lateral',
@@ -27,8 +26,14 @@ function OpenCard() {
   const site = useWorkbenchState((state) => state.findings?.sites.find((s) => s.id === siteOf[cut]))
   const meanwhile = useWorkbenchState((state) => state.updating || state.history.gesture !== null)
   const { map, failure } = useThickness(cut)
-  if (!site) return null
-  const against = site.componentMm - site.cartilageMm
+  const against = site && site.componentMm - site.cartilageMm
+  const { store } = useWorkbench()
+  // The same map lies on the piece in the view, for as long as the card is there.
+  useEffect(() => {
+    store.getState().paintThickness(map && against !== undefined ? { map, againstMm: against } : null)
+    return () => store.getState().paintThickness(null)
+  }, [map, against, store])
+  if (against === undefined) return null
   return (
     <section className="contact-card" aria-label="Thickness of the piece">
       <h2 className="section-title">{cutLabels[cut]}</h2>

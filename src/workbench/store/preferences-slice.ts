@@ -28,7 +28,11 @@ export const createPreferencesSlice: Slice<PreferencesSlice> = (set) => ({
     set({ theme })
     remember(themeKey, theme)
   },
-  setPresent: (present) => set({ present }),
+  setPresent: (present) =>
+    set(({ sectionShown, thicknessShown }) => ({
+      present,
+      sectionShown: sectionShown && !(present && thicknessShown),
+    })),
   chooseCsvFormat: (csvFormat) => {
     set({ csvFormat })
     remember(csvKey, csvFormat)

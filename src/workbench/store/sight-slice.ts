@@ -54,7 +54,9 @@ export const createSightSlice: Slice<SightSlice> = (set, get) => {
       remember()
     },
     setSplit: (split) => set({ split }),
-    setSectionShown: (sectionShown) => set({ sectionShown }),
+    // In big type there is room for one card beside the knee.
+    setSectionShown: (sectionShown) =>
+      set(get().present && sectionShown ? { sectionShown, thicknessShown: false } : { sectionShown }),
     showViews: (viewsOpen) => set({ viewsOpen }),
     setMeasureKind: (measureKind) => set({ measureKind, measured: [] }),
   }

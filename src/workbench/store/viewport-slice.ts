@@ -1,7 +1,9 @@
 import type { BoneName, LandmarkId } from '../../anatomy/terms.ts'
 import type { LookName } from '../../casefile/lesson.ts'
 import type { Layer, SavedCamera } from '../../casefile/saved-view.ts'
+import type { PieceThickness } from '../../engine/contract.ts'
 import type { Vec3 } from '../../geometry/vec.ts'
+import type { LoadDirection } from '../../loading/loads.ts'
 import type { CutId } from '../../planning/terms.ts'
 import { pointsToMeasure } from './sight-slice.ts'
 import type { Slice } from './state.ts'
@@ -35,6 +37,10 @@ export interface ViewportSlice {
   readonly liftPieces: boolean
   readonly seeThrough: boolean
   readonly thicknessShown: boolean
+  /** The map of the active cut's piece while it is asked for, and what of bone its component needs there, mm. */
+  readonly pieceThickness: { readonly map: PieceThickness; readonly againstMm: number } | null
+  /** The load whose pressures are painted on the insert; null: none. */
+  readonly pressurePainted: LoadDirection | null
   readonly measuring: boolean
   /** Points of the scene, as many as the measurement takes at most. */
   readonly measured: readonly Vec3[]
@@ -56,6 +62,8 @@ export interface ViewportSlice {
   setLiftPieces(lift: boolean): void
   setSeeThrough(seeThrough: boolean): void
   setThicknessShown(shown: boolean): void
+  paintThickness(painted: ViewportSlice['pieceThickness']): void
+  paintPressure(direction: LoadDirection | null): void
   setMeasuring(measuring: boolean): void
   addMeasured(point: Vec3): void
   clearMeasured(): void
@@ -73,6 +81,8 @@ export const createViewportSlice: Slice<ViewportSlice> = (set) => ({
   liftPieces: true,
   seeThrough: false,
   thicknessShown: false,
+  pieceThickness: null,
+  pressurePainted: null,
   measuring: false,
   measured: [],
   risen: 1,
@@ -98,7 +108,13 @@ export const createViewportSlice: Slice<ViewportSlice> = (set) => ({
       measured: state.measured.length < pointsToMeasure[state.measureKind] ? [...state.measured, point] : [point],
     })),
   clearMeasured: () => set((state) => (state.measured.length > 0 ? { measured: [] } : {})),
-  setThicknessShown: (thicknessShown) => set({ thicknessShown }),
+  setThicknessShown: (thicknessShown) =>
+    set(({ present, sectionShown }) => ({
+      thicknessShown,
+      sectionShown: sectionShown && !(present && thicknessShown),
+    })),
+  paintThickness: (pieceThickness) => set({ pieceThickness }),
+  paintPressure: (pressurePainted) => set({ pressurePainted }),
   setRisen: (risen) => set({ risen: Math.min(1, Math.max(0, risen)) }),
   showOtherLeg: (otherLegShown) => set({ otherLegShown }),
   chooseCut: (activeCut) => set({ activeCut }),

@@ -14,6 +14,11 @@ export const measureHints: Readonly<Record<MeasureKind, string>> = {
 }
 
 export const sceneText = {
+  onTheInsert: 'On the insert in the view',
+  nothing: 'nothing',
+  paintedThickness: (thinnest: boolean, thickness: string, difference: string) =>
+    `${thinnest ? 'thinnest' : 'thickest'} ${thickness} (${difference})`,
+  paintedPressure: (side: string, pressure: string) => `${side} ${pressure}`,
   before: 'Before',
   after: 'After',
   beforeView: '3D view of the bones before the cuts',

@@ -1,0 +1,43 @@
+import type { BoneName } from '../anatomy/terms.ts'
+import type { Findings } from '../findings.ts'
+import type { Assumption } from '../planning/planned.ts'
+import type { CaseDocument } from './document.ts'
+
+/** What a case leaves undeclared or had repaired, as assumptions: patient frame, side from shape, repairs of each bone. */
+export function caseAssumptions(
+  { frame, meshes }: Pick<CaseDocument, 'frame' | 'meshes'>,
+  sideSource: Findings['sideSource'],
+): readonly Assumption[] {
+  const assumptions: Assumption[] = [
+    {
+      what: 'patient frame',
+      value: frame === 'unknown' ? 'unknown' : frame.toUpperCase(),
+      basis: frame === 'unknown' ? 'not declared; femur and tibia need share no frame' : 'declared',
+    },
+  ]
+  if (sideSource === 'shape')
+    assumptions.push({
+      what: 'side',
+      value: 'from shape; a mirrored export cannot be excluded',
+      basis: 'nothing was declared',
+    })
+  for (const bone of ['femur', 'tibia'] as const) {
+    const repairs = meshes[bone]?.repairs ?? []
+    if (repairs.length > 0)
+      assumptions.push({
+        what: `repairs of the ${bone}`,
+        value: repairs.map(({ kind }) => kind).join(', '),
+        basis: 'recorded in the case; surface that fills holes was not scanned',
+      })
+  }
+  return assumptions
+}
+
+/** The files of a case's bones as the findings name them: femur first, only those that are there. */
+export function meshesOf({ meshes }: Pick<CaseDocument, 'meshes'>): Findings['run']['meshes'] {
+  const entry = (bone: BoneName) => {
+    const reference = meshes[bone]
+    return reference ? [{ bone, ...reference }] : []
+  }
+  return [...entry('femur'), ...entry('tibia')]
+}
