@@ -3,8 +3,8 @@ import { fail, type Result } from '../failure.ts'
 import type { BoneMesh } from '../geometry/bone.ts'
 import { planPartial } from './plan-partial.ts'
 import { planTotal } from './plan-total.ts'
-import type { Plan } from './planned.ts'
-import type { PlanChoices } from './terms.ts'
+import type { Plan, PlannedCut } from './planned.ts'
+import { departs, type PlanChoices } from './terms.ts'
 
 /** What planning reads: anatomy and bones in the patient frame of each file, and the choices of the case. */
 export interface PlanInput {
@@ -31,6 +31,12 @@ export function planCuts(input: PlanInput): Result<Plan> {
   if (wrong) return wrong
   const plan = choices.procedure === 'total' ? planTotal(input) : planPartial(input)
   if (!plan.ok) return plan
+  const missing = plan.value.cuts.find((cut) => mustTake(cut) && takesNothing(cut))
+  if (missing)
+    return fail('cut/misses-bone', `The ${missing.id} cut takes no bone.`, {
+      hint: 'It misses the bone, or the cuts before it have taken all that it should. Cut elsewhere.',
+      place: missing.id,
+    })
   const thin = plan.value.sites.find((site) => site.pieceMm < 0)
   if (thin)
     return fail('cut/negative-piece', `The cut leaves no piece at ${thin.id}: ${thin.pieceMm.toFixed(1)} mm.`, {
@@ -39,6 +45,13 @@ export function planCuts(input: PlanInput): Result<Plan> {
     })
   return plan
 }
+
+/** Cuts with a place to measure, and any that was moved away from its component; a small flange may pass the bone by. */
+const mustTake = ({ id, departure }: PlannedCut): boolean =>
+  id === 'tibia' || id === 'femur-distal' || id === 'femur-posterior' || (departure !== null && departs(departure))
+
+const takesNothing = ({ removedMm3, sectionMm2 }: PlannedCut): boolean =>
+  removedMm3 === null ? sectionMm2 !== null && sectionMm2 < 1e-6 : removedMm3 <= 1e-9
 
 function outOfRange({ wear, cartilage, saw, cuts, limits }: PlanChoices): ReturnType<typeof fail> | null {
   const lengths = [

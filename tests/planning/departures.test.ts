@@ -233,6 +233,16 @@ describe('a femoral cut that departs from the component’s box', () => {
       })
   })
 
+  test('a cut that takes no bone is refused: moved off it, or laid on its surface', () => {
+    const off = planCuts({ ...right, choices: choicesOf({ 'femur-anterior': { deeperMm: -15 } }) })
+    expectFailure(off, 'cut/misses-bone')
+    for (const key of ['distalMm', 'posteriorMm'] as const) {
+      const { cuts } = choicesWith()
+      const touching = { ...cuts, femur: { ...cuts.femur, [key]: 0 } }
+      expectFailure(planCuts({ ...right, choices: choicesWith({ cuts: touching }) }), 'cut/misses-bone')
+    }
+  })
+
   test('beyond 20 mm or 20° of the component is refused with its place', () => {
     const refused = planCuts({ ...right, choices: choicesOf({ 'femur-anterior': { deeperMm: 1e9 } }) })
     expectFailure(refused, 'case/out-of-range')
