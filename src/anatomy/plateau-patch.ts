@@ -57,7 +57,7 @@ function nodesOf(field: HeightField, region: PlateauRegion): { nodes: Int32Array
       nodes.push(at)
       weights.push(weight)
     }
-  return { nodes: Int32Array.from(nodes), weights: Float64Array.from(weights) }
+  return { nodes: new Int32Array(nodes), weights: new Float64Array(weights) }
 }
 
 /** Shares of the nodes under a plane of this normal. */

@@ -41,8 +41,10 @@ class DepthInside {
   private readonly nx: number
   private readonly nz: number
   private readonly known: Float64Array
+  /** x and z of every corner of the outline, the first one again at the end. */
+  private readonly outline: Float64Array
 
-  constructor(private readonly outline: readonly Flat[]) {
+  constructor(outline: readonly Flat[]) {
     const step = DepthInside.stepMm
     const range = (k: 0 | 1) => {
       let low = Number.POSITIVE_INFINITY
@@ -53,6 +55,8 @@ class DepthInside {
       }
       return [Math.floor(low / step) - 1, Math.ceil(high / step) + 1] as const
     }
+    this.outline = new Float64Array(2 * outline.length + 2)
+    for (let i = 0; i <= outline.length; i++) this.outline.set(outline[i % outline.length] ?? [], 2 * i)
     const [x0, x1] = range(0)
     const [z0, z1] = range(1)
     this.lowX = x0
@@ -78,28 +82,29 @@ class DepthInside {
   private node(i: number, j: number): number {
     const at = j * this.nx + i
     if (Number.isNaN(this.known[at]!))
-      this.known[at] = depthInside(this.outline, [
+      this.known[at] = depthInside(
+        this.outline,
         (this.lowX + i) * DepthInside.stepMm,
         (this.lowZ + j) * DepthInside.stepMm,
-      ])
+      )
     return this.known[at]!
   }
 }
 
-/** Distance of a point to a closed outline, positive inside. */
-function depthInside(outline: readonly Flat[], [x, z]: Flat): number {
+/** Distance of a point to an outline given as x and z in turn, first corner again at the end; positive inside. */
+function depthInside(outline: Float64Array, x: number, z: number): number {
   let least = Number.POSITIVE_INFINITY
   let within = false
-  for (let i = 0; i < outline.length; i++) {
-    const p = outline[i]!
-    const q = outline[i + 1 < outline.length ? i + 1 : 0]!
-    const ex = q[0] - p[0]
-    const ez = q[1] - p[1]
-    if (p[1] > z !== q[1] > z && x < p[0] + ((z - p[1]) / ez) * ex) within = !within
+  for (let i = 0; i + 2 < outline.length; i += 2) {
+    const px = outline[i]!
+    const pz = outline[i + 1]!
+    const ex = outline[i + 2]! - px
+    const ez = outline[i + 3]! - pz
+    if (pz > z !== outline[i + 3]! > z && x < px + ((z - pz) / ez) * ex) within = !within
     const long = ex * ex + ez * ez
-    const share = long > 0 ? Math.max(0, Math.min(1, ((x - p[0]) * ex + (z - p[1]) * ez) / long)) : 0
-    const dx = x - p[0] - share * ex
-    const dz = z - p[1] - share * ez
+    const share = long > 0 ? Math.max(0, Math.min(1, ((x - px) * ex + (z - pz) * ez) / long)) : 0
+    const dx = x - px - share * ex
+    const dz = z - pz - share * ez
     least = Math.min(least, dx * dx + dz * dz)
   }
   return within ? Math.sqrt(least) : -Math.sqrt(least)
