@@ -44,7 +44,7 @@ const lengthOverWidth = 4.6
  */
 export function findFemur(surface: BoneMesh, choices: FemurChoices): Result<FemurAnatomy> {
   const { bone, grain } = calmBone(surface)
-  const sketch = sketchOf(bone.mesh)
+  const sketch = sketchOf(bone.mesh, bone.box)
   const situation = situate(bone, sketch, choices)
   if (!situation.ok) return situation
   const settled = settleFrame(bone, sketch, grain, situation.value, choices)

@@ -56,7 +56,7 @@ const lengthOverWidth = 3.9
  */
 export function findTibia(surface: BoneMesh, choices: TibiaChoices): Result<TibiaAnatomy> {
   const { bone, grain } = calmBone(surface)
-  const sketch = sketchOf(bone.mesh)
+  const sketch = sketchOf(bone.mesh, bone.box)
   const situation = situate(bone, sketch, choices)
   if (!situation.ok) return situation
   const { references } = choices

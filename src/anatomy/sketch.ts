@@ -1,4 +1,4 @@
-import { boundingBox } from '../geometry/measure.ts'
+import { type Box, boundingBox } from '../geometry/measure.ts'
 import type { Mesh } from '../geometry/mesh.ts'
 
 /** A mesh of fewer triangles is quick enough as it is. */
@@ -10,12 +10,12 @@ const mostCells = 6_000_000
 /**
  * A sketch of a fine surface (mm, any frame), to start a search from that ends on the surface itself: all corners within a cube
  * of 2 mm become their mean, and triangles that shrink to an edge fall out. A tenth of the triangles of a scan, as continuous as it was.
- * A mesh of few triangles is its own sketch.
+ * A mesh of few triangles is its own sketch. `box`: its bounding box, if it is known already.
  */
-export function sketchOf(mesh: Mesh): Mesh {
+export function sketchOf(mesh: Mesh, box?: Box): Mesh {
   const { positions: p, triangles } = mesh
   if (triangles.length < 3 * leastTriangles) return mesh
-  const { min, max } = boundingBox(mesh)
+  const { min, max } = box ?? boundingBox(mesh)
   const size = (edge: number) => [0, 1, 2].map((k) => Math.floor((max[k]! - min[k]!) / edge) + 1)
   let edge = cellMm
   while (size(edge).reduce((a, b) => a * b) > mostCells) edge *= 1.3

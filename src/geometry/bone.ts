@@ -1,6 +1,6 @@
 import { fail, ok, type Result } from '../failure.ts'
 import { isClosed } from './closed.ts'
-import { type Box, boundingBox, centroid, volume } from './measure.ts'
+import { type Box, boundingBox, volumeAndCentroid } from './measure.ts'
 import type { Mesh } from './mesh.ts'
 import { buildTree, type MeshTree } from './tree.ts'
 import type { Vec3 } from './vec.ts'
@@ -36,8 +36,8 @@ export function makeBone(mesh: Mesh): Result<BoneMesh> {
   }
   const tree = buildTree(mesh)
   const box = boundingBox(tree.mesh)
-  const centre = centroid(tree.mesh, box)
-  if (centre === null) {
+  const solid = volumeAndCentroid(tree.mesh, box)
+  if (solid.centroid === null) {
     return fail('mesh/no-faces', 'No triangle of the mesh has any area.', { hint: 'Export the bone again.' })
   }
   const closed = isClosed(tree.mesh)
@@ -45,9 +45,9 @@ export function makeBone(mesh: Mesh): Result<BoneMesh> {
     mesh: tree.mesh,
     tree,
     closed,
-    volumeMm3: closed ? volume(tree.mesh) : null,
+    volumeMm3: closed ? solid.volumeMm3 : null,
     missing: null,
-    centroid: centre,
+    centroid: solid.centroid,
     box,
   })
 }

@@ -15,6 +15,15 @@ export function volume(mesh: Mesh): number {
   return firstMoments(mesh, boxCentre(mesh)).volumeMm3
 }
 
+/** `volume` and `centroid` of one mesh in one pass; `box` is its bounding box. */
+export function volumeAndCentroid(
+  mesh: Mesh,
+  box: Box,
+): { readonly volumeMm3: number; readonly centroid: Vec3 | null } {
+  const solid = firstMoments(mesh, middle(box))
+  return { volumeMm3: solid.volumeMm3, centroid: centreOf(mesh, solid, box) }
+}
+
 /** Surface area, mm²; 0 without triangles. */
 export function area(mesh: Mesh): number {
   return surfaceMoments(mesh).areaMm2
@@ -26,8 +35,10 @@ export function area(mesh: Mesh): number {
  * @param box the mesh's bounding box, if it is known already
  */
 export function centroid(mesh: Mesh, box: Box = boundingBox(mesh)): Vec3 | null {
-  const { min, max } = box
-  const solid = firstMoments(mesh, middle(box))
+  return centreOf(mesh, firstMoments(mesh, middle(box)), box)
+}
+
+function centreOf(mesh: Mesh, solid: ReturnType<typeof firstMoments>, { min, max }: Box): Vec3 | null {
   const boxMm3 = (max[0] - min[0]) * (max[1] - min[1]) * (max[2] - min[2])
   if (Math.abs(solid.volumeMm3) > 1e-12 * boxMm3) {
     const k = 1 / solid.volumeMm3
