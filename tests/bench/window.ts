@@ -5,8 +5,8 @@ import { keepResult } from './keep.ts'
 import { type LegFiles, legFiles } from './legs.ts'
 import { quantile } from './pairs.ts'
 
-// Two binary STL of about 1,000,000 triangles each in the real window on a real browser. The renderer is stubbed (WebGL takes
-// what is to be drawn and does nothing with it), everything else is the program. A step of a drag is over when its pieces are
+// Two binary STL of about 1,000,000 triangles each in the real window on a real browser. Drawing is stubbed (WebGL takes
+// what is to be drawn and does nothing with it), everything else is the program; for the drag a build without the library's renderer. A step of a drag is over when its pieces are
 // shown: the program's own performance mark says so. Script is what the browser's own counter says of the window's thread,
 // in time of that thread (what it waits for a core while two workers use both is the machine's); tasks are the browser's long-task marks (50 ms and more) of that thread, less the time the browser takes
 // to make a drawing context, which is the machine's.
@@ -25,15 +25,18 @@ const browser = await chromium.launch({
 
 const longest: number[] = []
 const cancels: number[] = []
-let drag: number[] = []
 for (let k = 0; k < openings; k++) {
   const page = await freshPage()
   cancels.push(await cancelledOpening(page, leg))
   longest.push(await opening(page, leg))
   console.log(`  opening ${k + 1}: longest task ${longest[k]!.toFixed(0)} ms, cancel ${cancels[k]!.toFixed(0)} ms`)
-  if (k === openings - 1) drag = await dragged(page)
   await page.close()
 }
+const still = await startLoopback({ windowFolder: 'dist/bench/page', demoFolder: 'dist/demo' })
+const stubbed = await freshPage(still.address)
+await opening(stubbed, leg)
+const drag = await dragged(stubbed)
+await still.close()
 await browser.close()
 await server.close()
 
@@ -55,7 +58,7 @@ keepResult('window', {
   dragScriptMs: { low: quantile(drag, 0.25), high: quantile(drag, 0.75), updates: drag.length },
 })
 
-async function freshPage(): Promise<Page> {
+async function freshPage(address = server.address): Promise<Page> {
   const page = await browser.newPage({ viewport: { width: 1280, height: 800 } })
   await page.addInitScript(() => {
     const nothing = () => {}
@@ -83,7 +86,7 @@ async function freshPage(): Promise<Page> {
       for (const entry of list.getEntries()) tasks.push({ start: entry.startTime, ms: entry.duration })
     }).observe({ type: 'longtask', buffered: true })
   })
-  await page.goto(server.address)
+  await page.goto(address)
   await page.getByRole('navigation', { name: 'Stages' }).waitFor()
   return page
 }

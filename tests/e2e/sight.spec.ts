@@ -56,6 +56,38 @@ test('the face of a cut, before beside after, the camera’s own back, free turn
     }
   })
 
+  await test.step('a pinch on a trackpad and two fingers on glass bring nearer, one finger turns', async () => {
+    const pane = (await page.locator('.scene.after canvas').boundingBox())!
+    const [x, y] = [pane.x + 60, pane.y + pane.height - 120]
+    const mmPerPixel = async () => {
+      const bar = page.locator('.scale-bar')
+      return numberIn(await bar.textContent()) / (await bar.locator('.scale-bar-line').boundingBox())!.width
+    }
+    const begun = await mmPerPixel()
+    await page.mouse.move(x, y)
+    await page.keyboard.down('Control')
+    await page.mouse.wheel(0, -120)
+    await page.keyboard.up('Control')
+    await expect.poll(mmPerPixel).toBeLessThan(0.98 * begun)
+    const pinched = await mmPerPixel()
+    const client = await page.context().newCDPSession(page)
+    await client.send('Emulation.setTouchEmulationEnabled', { enabled: true, maxTouchPoints: 2 })
+    const touch = (type: 'touchStart' | 'touchMove' | 'touchEnd', ...apart: readonly number[]) =>
+      client.send('Input.dispatchTouchEvent', { type, touchPoints: apart.map((dx, id) => ({ x: x + dx, y, id })) })
+    await touch('touchStart', 0, 40)
+    for (const dx of [50, 60, 80]) await touch('touchMove', 0, dx)
+    await touch('touchEnd')
+    await expect.poll(mmPerPixel).toBeLessThan(0.8 * pinched)
+    const near = await mmPerPixel()
+    const drawn = await frames(page)
+    await touch('touchStart', 0)
+    for (const dx of [15, 30, 45]) await touch('touchMove', dx)
+    await touch('touchEnd')
+    await expect.poll(() => frames(page)).toBeGreaterThan(drawn)
+    expect(await mmPerPixel(), 'a turn brings nothing nearer').toBeCloseTo(near, 6)
+    await client.send('Emulation.setTouchEmulationEnabled', { enabled: false })
+  })
+
   await test.step('a saved view is kept with the case, and gone to again with its stage', async () => {
     await command(page, 'Views').click()
     await page.getByRole('textbox', { name: 'Name of this view' }).fill('Box from the side')

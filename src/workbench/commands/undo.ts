@@ -1,12 +1,14 @@
 import { Undo2 } from 'lucide-react'
+import { handStep } from '../store/hand-slice.ts'
 import type { Command } from './command.ts'
 
 export const undo: Command = {
   id: 'edit.undo',
-  label: ({ history }) => `Undo ${history.past.at(-1)?.label ?? ''}`.trim(),
+  label: (state) => `Undo ${handStep(state)?.label ?? state.history.past.at(-1)?.label ?? ''}`.trim(),
   group: 'Edit',
   icon: Undo2,
   keys: ['mod+z'],
-  enabled: ({ history }) => (history.past.length > 0 || history.gesture ? true : 'Nothing to undo.'),
-  run: ({ store }) => store.getState().undo(),
+  enabled: (state) =>
+    handStep(state) || state.history.past.length > 0 || state.history.gesture ? true : 'Nothing to undo.',
+  run: ({ store }) => (handStep(store.getState()) ? store.getState().undoHand() : store.getState().undo()),
 }

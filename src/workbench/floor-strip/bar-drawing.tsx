@@ -1,4 +1,4 @@
-import { useRef } from 'react'
+import { useMemo, useRef } from 'react'
 import { useSize } from '../parts/use-size.ts'
 import { useWorkbenchState } from '../workbench.ts'
 import { barGeometry, bubbleAtOneDegree } from './bar-geometry.ts'
@@ -22,7 +22,11 @@ export function BarDrawing() {
   const size = useSize(svg)
   // Words keep their size on screen however small the drawing gets.
   const scale = size ? Math.min(size.width / width, size.height / height) : 1
-  const words = { fontSize: (0.84 * rootFontPx()) / Math.max(0.3, scale) }
+  const present = useWorkbenchState((state) => state.present)
+  // Asked at every step of a pull, the page would work out its styles anew each time; big type comes with Present.
+  // biome-ignore lint/correctness/useExhaustiveDependencies: what changes the page's own size of type
+  const fontPx = useMemo(rootFontPx, [present, size])
+  const words = { fontSize: (0.84 * fontPx) / Math.max(0.3, scale) }
   const travel = half - 2.4 * vial
   const ends = bar?.medialAt === 1 ? ['lateral', 'medial'] : ['medial', 'lateral']
   const lower = bar === null || bar.turnDeg === 0 ? 'level' : `${bar.turnDeg > 0 ? ends[1] : ends[0]} end lower`

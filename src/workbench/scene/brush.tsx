@@ -59,6 +59,7 @@ export function Brush({ rig, placement }: BrushProps) {
       held = true
       stroke += 1
       last = null
+      store.getState().beginHandStroke()
       void touch(event)
     }
     const move = (event: PointerEvent) => {
