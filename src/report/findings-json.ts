@@ -2,7 +2,7 @@ import type { Landmarks } from '../anatomy/terms.ts'
 import { caution } from '../casefile/program.ts'
 import type { Findings } from '../findings.ts'
 
-/** Findings as they leave the program: with the caution at the head, without angles that do not apply to a cut. */
+/** Findings as they leave the program: with the caution at the head, without numbers that do not apply to a cut. */
 export function findingsJson(findings: Findings): Readonly<Record<string, unknown>> {
   const { schema, ...rest } = findings
   return {
@@ -21,6 +21,9 @@ export function findingsJson(findings: Findings): Readonly<Record<string, unknow
         'rotationDeg',
         'externalRotationDeg',
         'depthMm',
+        'departure',
+        'gapMm',
+        'interferenceMm',
       ]),
     ),
   }
