@@ -1,6 +1,7 @@
 import { useEffect, useState } from 'react'
 import type { RecentEntry, RecoveryEntry } from '../../host/host.ts'
 import { openFiles } from '../live/open-files.ts'
+import { text } from '../text/messages.ts'
 import { useWorkbench } from '../workbench.ts'
 
 /** Unsaved work of an earlier run, and files used before; nothing where there is neither. */
@@ -59,6 +60,16 @@ export function LeftBehind() {
                   {entry.name}
                   {entry.present ? '' : ' – not there any more'}
                 </button>
+                {entry.present ? null : (
+                  <button
+                    type="button"
+                    className="button quiet"
+                    aria-label={text.locateFile(entry.name)}
+                    onClick={() => void host.chooseFiles().then((files) => openFiles(workbench, files))}
+                  >
+                    {text.locate}
+                  </button>
+                )}
               </li>
             ))}
           </ul>

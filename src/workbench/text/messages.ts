@@ -79,6 +79,8 @@ export const text = {
   cancel: 'Cancel',
   close: 'Close',
   dismiss: 'Dismiss',
+  locate: 'Locate…',
+  locateFile: (name: string) => `Locate ${name}`,
   undo: (label: string) => `Undo ${label}`,
   redo: (label: string) => `Redo ${label}`,
   resetTo: (what: string) => `Reset ${what}`,
