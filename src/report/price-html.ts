@@ -27,7 +27,7 @@ export function priceHtml(findings: Findings, cell: Cell, table: Table): string 
       ])
       return table([`${title} (${note})`, '', ''], lines)
     })
-  return groups.join('') + correctionsHtml(findings, table)
+  return `<div class="price">${groups.join('')}</div>${correctionsHtml(findings, table)}`
 }
 
 const units: Readonly<Partial<Record<Quantity, string>>> = { mm: 'mm', deg: '°', cm3: 'cm³', percent: '%' }

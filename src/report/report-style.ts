@@ -33,6 +33,9 @@ tr { break-inside: avoid }
 thead { display: table-header-group }
 td.spoiled { background: repeating-linear-gradient(135deg, transparent 0 3px, #d9cfbd 3px 4px); print-color-adjust: exact; -webkit-print-color-adjust: exact }
 td.spoiled sup { font-size: 6.5pt; color: #8a3c10 }
+.price { columns: 2; column-gap: 8mm }
+.price table { font-size: 8.5pt; break-inside: avoid }
+.price :is(th, td) { padding-top: .4mm; padding-bottom: .4mm }
 .small { font-size: 8pt; color: #5b5449 }
 .caution { font-size: 8.5pt; border: 1px solid #b3541e; padding: 1.5mm 2mm; color: #7a3610 }
 .notes { white-space: pre-wrap; overflow-wrap: anywhere }
@@ -49,6 +52,9 @@ svg.stance { max-width: 100%; height: 112mm }
 }
 @media print {
   body { padding: 0; max-width: none }
+  table { font-size: 8.5pt }
+  td { padding-top: .5mm; padding-bottom: .5mm }
+  h2 { margin-top: 4.5mm }
   header .caution { border: 0; padding: 0 }
 }
 `
