@@ -51,7 +51,8 @@ svg.stance { max-width: 100%; height: 112mm }
   td.verdict { font-size: .9em }
 }
 @media print {
-  body { padding: 0; max-width: none }
+  body { padding: 0; max-width: none; font-size: 9pt }
+  svg.stance { height: 88mm }
   table { font-size: 8.5pt }
   td { padding-top: .5mm; padding-bottom: .5mm }
   h2 { margin-top: 4.5mm }
