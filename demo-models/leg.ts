@@ -38,11 +38,18 @@ export interface LegShapes {
  */
 export function makeLeg(partial: Partial<LegParameters> = {}, options: { readonly edgeMm?: number } = {}): Leg {
   const shapes = makeShapes({ ...ordinaryLeg, ...partial })
-  const { parameters, femur, tibia } = shapes
+  const { parameters, femur, tibia, femurCore: core } = shapes
   const mesh = { edgeMm: options.edgeMm ?? 1, lipschitz }
   const femurInModel = femurTruth(femur, shapes.femurCore)
   const tibiaInModel = tibiaTruth(tibia, shapes.tibiaCore)
-  const place = tibiaPlacement(femur, femurInModel, tibia, tibiaInModel, parameters)
+  const place = tibiaPlacement(
+    femur,
+    femurInModel,
+    [core.distalMedial, core.distalLateral],
+    tibia,
+    tibiaInModel,
+    parameters,
+  )
   const placed = moveTibia(tibiaInModel, place)
   const own = tibiaAngles(shapes.tibiaCore)
   const angles = legAngles(femurInModel, placed, {

@@ -23,14 +23,12 @@ import type { FemurTruth, LegTruth, TibiaTruth } from './truth-terms.ts'
 export function tibiaPlacement(
   femurShape: FemurShape,
   femur: FemurTruth,
+  /** Distal contact points in the femur frame: medial, lateral. */
+  condyles: readonly [Vec3, Vec3],
   tibiaShape: TibiaShape,
   tibia: TibiaTruth,
   p: LegParameters,
 ): Rigid {
-  const into = intoFrame(femur.frame)
-  const condyles = [femur.landmarks.condyleDistalMedial, femur.landmarks.condyleDistalLateral].map((q) =>
-    mapPoint(into, q),
-  )
   const plateaus = [tibia.medial.point, tibia.lateral.point].map((q) => mapPoint(intoFrame(tibia.frame), q))
   const x = (condyles[0]![0] + condyles[1]![0]) / 2 - (plateaus[0]![0] + plateaus[1]![0]) / 2 + 2 * p.size
   const spacing = condyles[1]![2] - condyles[0]![2]

@@ -2,6 +2,7 @@ import { type Frame, frameFromLongAndRight, mapPoint, mapVector, outOfFrame } fr
 import { cross, dot, scale, sub, toDeg, toRad, unit, type Vec3 } from '../src/geometry/vec.ts'
 import type { FemurShape } from './femur-shape.ts'
 import { gradient, type Sdf } from './sdf.ts'
+import { middlesOfContact } from './truth-contact.ts'
 import { cylinderThrough, lineThrough, type Sample } from './truth-fit.ts'
 import { castRay, criticalPoint, farthestOnGrid, inFrame, sectionCentroid } from './truth-search.ts'
 import type { AxisTruth, FemurTruth } from './truth-terms.ts'
@@ -136,15 +137,17 @@ export function femurTruth(shape: FemurShape, core: FemurCore): FemurTruth {
     const fit = lineThrough(centres, [0, 1, 0])
     return { point: out(fit.point), direction: mapVector(outOfFrame(frame), fit.direction) }
   }
+  const distal = middlesOfContact(f, [core.distalMedial, core.distalLateral], 'distal')
+  const posterior = middlesOfContact(f, [core.posteriorMedial, core.posteriorLateral], 'posterior')
   return {
     landmarks: {
       hipCentre: shape.head.centre,
       femoralKneeCentre: frame.origin,
       notchCentre: frame.origin,
-      condyleDistalMedial: out(core.distalMedial),
-      condyleDistalLateral: out(core.distalLateral),
-      condylePosteriorMedial: out(core.posteriorMedial),
-      condylePosteriorLateral: out(core.posteriorLateral),
+      condyleDistalMedial: out(distal[0]),
+      condyleDistalLateral: out(distal[1]),
+      condylePosteriorMedial: out(posterior[0]),
+      condylePosteriorLateral: out(posterior[1]),
       epicondyleMedial: out(epicondyle(1, 0.12 * l, 1)),
       epicondyleLateral: out(epicondyle(1, 0.12 * l, -1)),
     },

@@ -4,6 +4,7 @@ import type { Mesh } from '../geometry/mesh.ts'
 import { add, distance, dot, midpoint, scale, sub, unit, type Vec3 } from '../geometry/vec.ts'
 import { calmBone, type Grain } from './calm-surface.ts'
 import { fitCondylarCylinder } from './condylar-cylinder.ts'
+import { middlesOfContact } from './contact-cap.ts'
 import { type FemurReading, readFemur } from './femur-reading.ts'
 import type { HeadSphere } from './head-sphere.ts'
 import { foundLandmark, noEvidence, orOverride } from './landmark.ts'
@@ -210,10 +211,12 @@ function assemble(
   put('hipCentre', s.head && foundLandmark('hipCentre', s.head.centre, headConfidence(s.head), s.head.rmsMm))
   found('notchCentre', reading.notch, 0.9)
   put('femoralKneeCentre', foundLandmark('femoralKneeCentre', limb.origin, 0.9))
-  found('condyleDistalMedial', reading.distal.medial, 0.95)
-  found('condyleDistalLateral', reading.distal.lateral, 0.95)
-  found('condylePosteriorMedial', reading.posterior.medial, 0.95)
-  found('condylePosteriorLateral', reading.posterior.lateral, 0.95)
+  const distal = middlesOfContact(part, reading.distal, 1)
+  const posterior = middlesOfContact(part, reading.posterior, 0)
+  found('condyleDistalMedial', distal.medial, 0.95)
+  found('condyleDistalLateral', distal.lateral, 0.95)
+  found('condylePosteriorMedial', posterior.medial, 0.95)
+  found('condylePosteriorLateral', posterior.lateral, 0.95)
   for (const side of ['medial', 'lateral'] as const) {
     const id = side === 'medial' ? 'epicondyleMedial' : 'epicondyleLateral'
     const { point, sharpnessPerMm, atMargin } = reading.epicondyles[side]
