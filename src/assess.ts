@@ -131,11 +131,20 @@ export function findAnatomy(document: CaseDocument, { femur, tibia }: Bones): Re
   const { sdMm } = document.uncertainty
   const foundFemur = findFemurOf(document, femur)
   if (!foundFemur.ok) return foundFemur
-  const partner = foundFemur.value
-  const foundTibia = findTibiaOf(document, tibia, partner)
+  const firstTibia = findTibiaOf(document, tibia, foundFemur.value)
+  if (!firstTibia.ok) return firstTibia
+  // A scan too short to tell its side lies on its partner's, found again with that side.
+  const hidden = [foundFemur.value, firstTibia.value].map((bone) => bone.sideUnclear === true)
+  const sidedByPartner = hidden[0] === hidden[1] ? null : hidden[0] ? 'femur' : 'tibia'
+  const againFemur =
+    sidedByPartner === 'femur' ? findFemurOf({ ...document, side: firstTibia.value.side }, femur) : foundFemur
+  if (!againFemur.ok) return againFemur
+  const partner = againFemur.value
+  const foundTibia =
+    sidedByPartner === 'tibia' ? findTibiaOf({ ...document, side: partner.side }, tibia, partner) : firstTibia
   if (!foundTibia.ok) return foundTibia
   return sideStage([partner, foundTibia.value], { references, side, frame, sdMm }, () => {
-    const settled = settleSide({ declared: side, femur: partner, tibia: foundTibia.value, frame })
+    const settled = settleSide({ declared: side, femur: partner, tibia: foundTibia.value, sidedByPartner, frame })
     if (!settled.ok) return settled
     const { side: settledSide, sideSource, warnings } = settled.value
     const shaped = judgedLandmarks(femur.mesh, { ...partner, shape: femoralShape(femur, partner) })

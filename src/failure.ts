@@ -27,6 +27,7 @@ export type FailureCode =
   | 'anatomy/not-a-tibia'
   | 'anatomy/degenerate-frame'
   | 'anatomy/side-contradiction'
+  | 'anatomy/side-unclear'
   | 'landmark/missing'
   | 'plan/infeasible'
   | 'plan/impossible-size'

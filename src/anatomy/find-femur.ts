@@ -19,7 +19,7 @@ import {
   slab,
 } from './limb.ts'
 import { recogniseWhole } from './recognise.ts'
-import { lengthToCut, recognisePart, sidedAsDeclared } from './recognise-part.ts'
+import { hidesSide, lengthToCut, recognisePart, sidedAsDeclared } from './recognise-part.ts'
 import { Settling } from './settling.ts'
 import { availableShaft, shaftAxis } from './shaft-axis.ts'
 import { sketchOf } from './sketch.ts'
@@ -59,6 +59,7 @@ export function findFemur(surface: BoneMesh, choices: FemurChoices): Result<Femu
 /** What is known before the landmarks: directions to start from, and what tells the long axis. */
 interface Situation {
   readonly limb: LimbFrame
+  readonly sideUnclear: boolean
   readonly head: HeadSphere | null
   readonly hip: Vec3 | null
   /** Stands in for the mechanical axis when there is no hip; unit, proximal. */
@@ -75,6 +76,7 @@ function situate(bone: BoneMesh, sketch: Mesh, { overrides = {}, side }: FemurCh
   if (seen.bone === 'femur')
     return ok({
       limb: seen.limb,
+      sideUnclear: false,
       head: seen.head,
       hip: given ?? seen.head.centre,
       standIn: seen.limb.proximal,
@@ -86,6 +88,7 @@ function situate(bone: BoneMesh, sketch: Mesh, { overrides = {}, side }: FemurCh
     const limb = sidedAsDeclared(part, side ?? null)
     return ok({
       limb,
+      sideUnclear: hidesSide(part) && side === undefined,
       head: null,
       hip: given,
       standIn: limb.proximal,
@@ -234,6 +237,7 @@ function assemble(
   const lateral = cylinder === null ? null : directionOutOfLimb(limb, cylinder.direction)
   return ok({
     side: sideOfLimb(limb),
+    ...(s.sideUnclear ? { sideUnclear: true } : {}),
     landmarks,
     frame,
     head: s.head && { centre: s.head.centre, radiusMm: s.head.radiusMm, rmsMm: s.head.rmsMm },

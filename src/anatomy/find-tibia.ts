@@ -19,7 +19,7 @@ import {
 } from './limb.ts'
 import { outlineLevel } from './read-plateaus.ts'
 import { recogniseWhole } from './recognise.ts'
-import { recognisePart, sidedAsDeclared } from './recognise-part.ts'
+import { hidesSide, recognisePart, sidedAsDeclared } from './recognise-part.ts'
 import { Settling } from './settling.ts'
 import { availableShaft, shaftAxis } from './shaft-axis.ts'
 import { sketchOf } from './sketch.ts'
@@ -80,6 +80,7 @@ export function findTibia(surface: BoneMesh, choices: TibiaChoices): Result<Tibi
 /** What is known before the landmarks: directions to start from, and what tells the long axis. */
 interface Situation {
   readonly limb: LimbFrame
+  readonly sideUnclear: boolean
   readonly ends: TibiaEnds
   /** The same ends of a sketch of the bone, to read roughly first; null where the surface is quick enough. */
   readonly sketched: TibiaEnds | null
@@ -102,7 +103,7 @@ function situate(bone: BoneMesh, sketch: Mesh, { side }: TibiaChoices): Result<S
       coarse,
     })
     const sketched = sketch === bone.mesh ? null : endsOf(sketch)
-    return ok({ limb, ends: endsOf(bone.mesh), sketched, standIn: limb.proximal })
+    return ok({ limb, sideUnclear: false, ends: endsOf(bone.mesh), sketched, standIn: limb.proximal })
   }
   const part = seen.bone === 'unknown' ? recognisePart(bone) : null
   if (part?.bone === 'tibia') {
@@ -114,7 +115,13 @@ function situate(bone: BoneMesh, sketch: Mesh, { side }: TibiaChoices): Result<S
       cut: part.cut,
       coarse: false,
     }
-    return ok({ limb, ends, sketched: null, standIn: limb.proximal })
+    return ok({
+      limb,
+      sideUnclear: hidesSide(part) && side === undefined,
+      ends,
+      sketched: null,
+      standIn: limb.proximal,
+    })
   }
   const isFemur = seen.bone === 'femur' || part?.bone === 'femur'
   const reason = seen.bone === 'unknown' ? ` ${seen.reason}` : ''
@@ -262,6 +269,7 @@ function assemble(
   put('ankleCentre', ankle && intoLimb(limb, ankle), coarse ? 0.6 : 0.9, reading.plafond?.rmsMm ?? null, coarse)
   return ok({
     side: sideOfLimb(limb),
+    ...(s.sideUnclear ? { sideUnclear: true } : {}),
     landmarks,
     frame: frameOfLimb(limb),
     medial: { ...patchInPatient(limb, medial, landmarks.plateauMedial), slopeUnclear: coarse ?? short },

@@ -2,7 +2,7 @@ import type { BoneMesh } from '../geometry/bone.ts'
 import { calmBone } from './calm-surface.ts'
 import { sideOfLimb } from './limb.ts'
 import { recogniseWhole } from './recognise.ts'
-import { recognisePart } from './recognise-part.ts'
+import { hidesSide, recognisePart } from './recognise-part.ts'
 import type { BoneName, Side } from './terms.ts'
 
 export interface BoneGuess {
@@ -12,14 +12,20 @@ export interface BoneGuess {
   readonly confidence: number
 }
 
-/** Which bone (whole, or its knee end) and side a surface shows, from shape alone; a mirrored export cannot be told. */
+/**
+ * Which bone (whole, or its knee end) and side a surface shows, from shape alone; a mirrored export cannot be told. A short
+ * part that hides its side has none. */
 export function guessBone(surface: BoneMesh): BoneGuess {
   const { bone } = calmBone(surface)
   const seen = recogniseWhole(bone.mesh)
   if (seen.bone === 'unknown') {
     const part = recognisePart(bone)
     if (part === null) return { bone: 'unknown', side: 'unknown', confidence: 0 }
-    return { bone: part.bone, side: sideOfLimb(part.limb), confidence: Math.min(0.8, 0.3 + part.sideVotes / 2) }
+    return {
+      bone: part.bone,
+      side: hidesSide(part) ? 'unknown' : sideOfLimb(part.limb),
+      confidence: Math.min(0.8, 0.3 + part.sideVotes / 2),
+    }
   }
   return {
     bone: seen.bone,

@@ -267,9 +267,12 @@ export const lengthToCut = (cut: CutFace, origin: Vec3, long: Vec3): number => {
 /** Below this many votes a declared side is believed rather than the shape. */
 const unclearVotes = 0.35
 
+/** Whether the shape of a part hardly tells its side; such a side is stated only when someone declares it, or the partner tells. */
+export const hidesSide = (part: RecognisedPart): boolean => part.sideVotes < unclearVotes
+
 /** The directions of a part, turned to the declared side where its shape hardly tells one. */
 export function sidedAsDeclared(part: RecognisedPart, declared: Side | null): LimbFrame {
   const { limb } = part
-  if (declared === null || part.sideVotes >= unclearVotes || sideOfLimb(limb) === declared) return limb
+  if (declared === null || !hidesSide(part) || sideOfLimb(limb) === declared) return limb
   return { ...limb, lateral: scale(limb.lateral, -1) }
 }

@@ -117,6 +117,8 @@ export interface FemoralShape {
 /** Everything found on one femur. Points, axes and frame in the patient frame of the femur's file. */
 export interface FemurAnatomy {
   readonly side: Side
+  /** The scan is too short for its shape to tell the side, and none was declared: `side` is a guess that must not be stated. */
+  readonly sideUnclear?: boolean
   readonly landmarks: Landmarks
   /** X anterior, Y proximal (knee centre → hip centre), Z to the subject's right, origin at the knee centre. */
   readonly frame: Frame
@@ -152,6 +154,8 @@ export interface PlateauPatch {
 /** Everything found on one tibia. Points, axes and frame in the patient frame of the tibia's file. */
 export interface TibiaAnatomy {
   readonly side: Side
+  /** The scan is too short for its shape to tell the side, and none was declared: `side` is a guess that must not be stated. */
+  readonly sideUnclear?: boolean
   readonly landmarks: Landmarks
   /** X anterior, Y proximal (ankle centre → knee centre), Z to the subject's right, origin at the knee centre. */
   readonly frame: Frame
