@@ -4,11 +4,11 @@ import { femurMoves, type Moves, remeshings, tibiaMoves } from './remeshed-bones
 
 /**
  * What the issue asks of real bones remeshed: LDFA 0.5° and points 1.5 mm, MPTA and slopes 1°. The counts that lie beyond are
- * printed with the worst, and may not grow; they are not yet 0 (domed lateral plateaus, condyles flat along their length).
+ * printed with the worst, and may not grow; they are not yet 0 (spines of few triangles, notch and medial epicondyle under noise).
  */
 const asked = { ldfa: 0.5, mpta: 1, slopeMedial: 1, slopeLateral: 1, pointMm: 1.5 } as const
-/** Worst bone when this was written: the hra tibia, whose triangles are 5.6 mm long, under noise. */
-const mostBeyond = 0.3
+/** Worst bone when this was written: the spines of the hra tibia, whose triangles are 5.6 mm long, under noise (6 of 60). */
+const mostBeyond = 0.12
 
 const bones: readonly (readonly [
   string,

@@ -1,11 +1,11 @@
 import { describe, expect, it } from 'vitest'
-import { truncated } from '../../demo-models/variants.ts'
 import { guessBone } from '../../src/anatomy/guess-bone.ts'
 import { settleSide } from '../../src/anatomy/settle-side.ts'
 import { findAnatomy } from '../../src/assess.ts'
 import { newCase } from '../../src/casefile/document.ts'
+import { clip } from '../../src/geometry/clip.ts'
 import { mirrorMesh } from '../../src/geometry/transform.ts'
-import { addScaled, dot } from '../../src/geometry/vec.ts'
+import { addScaled } from '../../src/geometry/vec.ts'
 import { expectFailure, expectOk } from '../near.ts'
 import { boneOf, femurOf, realMesh, tibiaOf } from './bones.ts'
 
@@ -14,8 +14,7 @@ const files = ['bp3d/tibia_right.stl', 'hra/tibia_right.ply', 'defects/tibia_lef
 const cut = (name: string, mirrored: boolean) => {
   const whole = tibiaOf(realMesh(name))
   const { origin, y } = whole.frame
-  const top = dot(addScaled(origin, y, 40), y)
-  const mesh = truncated(realMesh(name), y, top - 85, top)
+  const mesh = expectOk(clip(realMesh(name), { point: addScaled(origin, y, -45), normal: y })).kept
   const side = whole.side === 'right' ? 'left' : 'right'
   return mirrored ? { mesh: mirrorMesh(mesh), side } : { mesh, side: whole.side }
 }
