@@ -49,7 +49,9 @@ export function* spreadOfAngles(
   }
   const groups = sources.map(({ group }) => group)
   return Object.fromEntries(
-    paths.flatMap((path, p) => (lost.has(path) ? [] : [[path, spreadOf(values[p]!, perSd[p]!, groups, 'deg')]])),
+    paths.flatMap((path, p) =>
+      lost.has(path) ? [] : [[path, spreadOf(values[p]!, perSd[p]!, groups, path.endsWith('Mm') ? 'mm' : 'deg')]],
+    ),
   )
 }
 
