@@ -42,11 +42,14 @@ test('bones that repairs have left behind are let go, all but the last two', asy
 /** An engine that plans every case but those whose tibial depth is 33 mm. */
 function plansShallow(): Engine {
   const run = async (job: string, input: unknown) => {
+    // Bones that nothing is drawn of.
+    const drawn = { key: '', parts: [] }
+    if (job === 'plan-parts') return ok({ femur: drawn, tibia: drawn })
     if (job !== 'assess') return ok({})
     const { document } = input as { document: CaseDocument }
     return document.cuts.tibia.depthMm === 33
       ? fail('cut/misses-bone', 'The tibial cut does not meet the bone.')
-      : ok({ findings: { planned: document.cuts.tibia.depthMm }, plan: {} })
+      : ok({ findings: { planned: document.cuts.tibia.depthMm }, plan: {}, maps: [] })
   }
   return { run, pending: () => 0, dispose: () => {} } as unknown as Engine
 }
