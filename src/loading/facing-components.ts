@@ -15,6 +15,8 @@ export interface Facing {
   readonly rotationDeg: number
   /** Middle of the femoral condyles lateral of the middle of the dishes, mm, before the load slides it. */
   readonly shiftLateralMm: number
+  /** Lowest points of the condyles ahead of those of the dishes, mm, from plan and pose; 0 where the files share no pose. */
+  readonly shiftAnteriorMm: number
   readonly tiltSource: 'plan-and-pose' | 'entered'
   readonly rotationSource: 'plan-and-pose' | 'entered' | 'assumed' | 'mobile'
   readonly shiftSource: 'plan-and-pose' | 'entered' | 'assumed'
@@ -26,9 +28,10 @@ export interface FacingInput {
   readonly side: Side
   readonly standing: Pick<Standing, 'stanceFromFemur' | 'stanceFromTibia'>
   readonly line: Pick<LoadLine, 'normal' | 'lateral' | 'anterior'>
-  /** Middle of the tray's face in the tibia's patient frame, and of the dishes lateral of it, mm. */
+  /** Middle of the tray's face in the tibia's patient frame, and of the dishes lateral and ahead of it, mm. */
   readonly trayCentre: Vec3
   readonly dishesLateralMm: number
+  readonly dishesForwardMm: number
   /** Whether the files share a pose, so that rotation and sideways place between the bones are known. */
   readonly rotationKnown: boolean
   /** A mobile insert turns with the component. */
@@ -38,9 +41,9 @@ export interface FacingInput {
 /**
  * Tilt and rotation of the line through both condyles of the placed femoral component (its own flexion axis) over the
  * tray, in the posed leg: tilt = asin(e·n), lateral side up positive; rotation = atan2(e·anterior, e·lateral), the tray
- * external under the component positive; e points lateral. The shift is how far the component's middle, at the level of
- * its condyles' lowest points, lies lateral of the dishes. Entered numbers come first. The rotation is 0 on a mobile insert,
- * rotation and shift are 0 where the bones share no pose; without a femoral component all are 0.
+ * external under the component positive; e points lateral. The shifts are how far the component's middle, at the level of
+ * its condyles' lowest points, lies lateral and ahead of the dishes. Entered numbers come first. The rotation is 0 on a mobile insert,
+ * rotation and shifts are 0 where the bones share no pose; without a femoral component all are 0.
  */
 export function facingComponents(input: FacingInput): Facing {
   const { choices, line, rotationKnown, mobile } = input
@@ -48,10 +51,12 @@ export function facingComponents(input: FacingInput): Facing {
   const tilt = e ? toDeg(Math.asin(Math.max(-1, Math.min(1, dot(e, line.normal))))) : 0
   const turn = e ? toDeg(Math.atan2(dot(e, line.anterior), dot(e, line.lateral))) : 0
   const follows = rotationKnown && !mobile
+  const [beside, ahead] = rotationKnown ? shiftsMm(input) : [0, 0]
   return {
     tiltDeg: choices.tiltDeg ?? clean(tilt),
     rotationDeg: choices.rotationDeg ?? (follows ? clean(turn) : 0),
-    shiftLateralMm: choices.shiftLateralMm ?? (rotationKnown ? clean(lateralShiftMm(input)) : 0),
+    shiftLateralMm: choices.shiftLateralMm ?? clean(beside),
+    shiftAnteriorMm: clean(ahead),
     tiltSource: choices.tiltDeg === null ? 'plan-and-pose' : 'entered',
     rotationSource:
       choices.rotationDeg !== null ? 'entered' : mobile ? 'mobile' : rotationKnown ? 'plan-and-pose' : 'assumed',
@@ -61,16 +66,16 @@ export function facingComponents(input: FacingInput): Facing {
 
 /**
  * The pose the contact is solved in. A dish brings the condyles to where the load balances, wherever they come from; on an
- * insert that is flat across they stay where plan and pose put them. An entered shift is taken as it is.
+ * insert that is flat across, or front to back, they stay there where plan and pose put them. An entered shift is taken as it is.
  */
 export const poseOf = (
-  { tiltDeg, rotationDeg, shiftLateralMm, shiftSource }: Facing,
-  { insertCoronal }: Pick<BearingGeometry, 'insertCoronal'>,
+  { tiltDeg, rotationDeg, shiftLateralMm, shiftAnteriorMm, shiftSource }: Facing,
+  { insertCoronal, insertSagittal }: Pick<BearingGeometry, 'insertCoronal' | 'insertSagittal'>,
 ): RelativePose => ({
   tiltDeg,
   rotationDeg,
   shiftLateralMm: shiftSource === 'entered' || isFlat(insertCoronal) ? shiftLateralMm : 0,
-  shiftAnteriorMm: 0,
+  shiftAnteriorMm: isFlat(insertSagittal) ? shiftAnteriorMm : 0,
 })
 
 /** What the relative pose takes for granted. */
@@ -86,15 +91,15 @@ export function facingAssumption(choices: BearingChoices, rotationKnown: boolean
           : 'rotation 0: the files share no pose'
   const shift =
     choices.shiftLateralMm !== null
-      ? `shift ${choices.shiftLateralMm} mm entered`
+      ? `shift ${choices.shiftLateralMm} mm to the side entered`
       : rotationKnown
-        ? 'sideways place from both components and the bones as they lie on the files'
-        : 'no sideways shift: the files share no pose'
+        ? 'place from both components and the bones as they lie on the files'
+        : 'no shift: the files share no pose'
   return {
     what: 'femoral component over the tray',
     value: `${tilt}; ${turn}; ${shift}`,
     basis:
-      'the flexion axis of the placed component against the tray’s axes in each pose; with both condyles down the load settles the tilt, and in a dish the place; front to back the condyles begin in the dishes’ lowest points; nothing turns the bones back: no ligaments, no guidance by the insert',
+      'the flexion axis of the placed component against the tray’s axes in each pose; with both condyles down the load settles the tilt, and in a dish the place: there the condyles begin at its lowest points, on a flat insert where plan and pose put them; nothing turns the bones back: no ligaments, no guidance by the insert',
   }
 }
 
@@ -110,9 +115,10 @@ function condyleLine({ components, side, standing }: FacingInput): Vec3 | null {
   return mapVector(standing.stanceFromFemur, mapVector(femoral.patientFromComponent, lateral))
 }
 
-function lateralShiftMm({ components, standing, line, trayCentre, dishesLateralMm }: FacingInput): number {
+function shiftsMm(input: FacingInput): readonly [number, number] {
+  const { components, standing, line, trayCentre, dishesLateralMm, dishesForwardMm } = input
   const femoral = components.find(({ id }) => id === 'femoral')
-  if (!femoral) return 0
+  if (!femoral) return [0, 0]
   const toStance = compose(standing.stanceFromFemur, femoral.patientFromComponent)
   const [dx, dy] = rotate(transpose(toStance.rotation), scale(line.normal, -1))
   let [most, low] = [Number.NEGATIVE_INFINITY, [0, 0] as readonly [number, number]]
@@ -121,7 +127,8 @@ function lateralShiftMm({ components, standing, line, trayCentre, dishesLateralM
     if (reach > most) [most, low] = [reach, corner]
   }
   const middle = mapPoint(toStance, [low[0], low[1], 0])
-  return dot(sub(middle, mapPoint(standing.stanceFromTibia, trayCentre)), line.lateral) - dishesLateralMm
+  const from = sub(middle, mapPoint(standing.stanceFromTibia, trayCentre))
+  return [dot(from, line.lateral) - dishesLateralMm, dot(from, line.anterior) - dishesForwardMm]
 }
 
 /** Corners of a component seen from its side that can lie lowest in any flexion; remembered per mesh, as the hand waits for it. */

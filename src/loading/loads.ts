@@ -108,6 +108,7 @@ export function loadEveryPose(input: LoadsInput): Loads {
       line,
       trayCentre: tray.centre,
       dishesLateralMm: dishesLateralMm(input, outline),
+      dishesForwardMm: dishesForwardMm(outline),
       rotationKnown: input.rotationKnown,
       mobile,
     })
@@ -203,6 +204,13 @@ function dishesLateralMm({ plan }: Pick<LoadsInput, 'plan'>, outline: Loop): num
   return (Math.min(...xs) + Math.max(...xs)) / 2
 }
 
+/** Middle of the dishes ahead of the tray's own: half way along the outline. */
+function dishesForwardMm(outline: Loop): number {
+  if (outline.length === 0) return 0
+  const ys = outline.map(([, y]) => y)
+  return (Math.min(...ys) + Math.max(...ys)) / 2
+}
+
 function contactOf(
   setting: Setting,
   standing: Standing,
@@ -224,9 +232,9 @@ function contactOf(
       failures: [geometry.failure],
       liftsOff: null,
     }
-  const { tiltDeg, rotationDeg, shiftLateralMm } = facing
+  const { tiltDeg, rotationDeg, shiftLateralMm, shiftAnteriorMm } = facing
   const onTray = [dot(force, line.lateral), dot(force, line.anterior), dot(force, line.normal), line.atLateralMm]
-  const inTray = [...onTray, tiltDeg, rotationDeg, shiftLateralMm]
+  const inTray = [...onTray, tiltDeg, rotationDeg, shiftLateralMm, shiftAnteriorMm]
   const key = [...inTray.map((v) => v.toPrecision(9)), standing.flexionDeg].join()
   const known = solved.get(key)
   if (known) return known

@@ -128,6 +128,7 @@ function standingFacing({ stance, bearing }: CaseDocument, loading: Findings['lo
     tiltDeg: tiltDeg ?? 0,
     rotationDeg: rotationDeg ?? 0,
     shiftLateralMm: shiftLateralMm ?? 0,
+    shiftAnteriorMm: 0,
     tiltSource: 'entered',
     rotationSource: 'entered',
     shiftSource: 'entered',

@@ -32,6 +32,7 @@ const facing = (patientFromComponent: Rigid, side: 'left' | 'right', change: obj
     standing: { stanceFromFemur: still, stanceFromTibia: still },
     trayCentre: [0, 0, 0],
     dishesLateralMm: 0,
+    dishesForwardMm: 0,
     line: { normal: [0, 1, 0], lateral: [0, 0, side === 'right' ? 1 : -1], anterior: [1, 0, 0] },
     rotationKnown: true,
     mobile: false,
@@ -67,6 +68,7 @@ describe('the femoral component over the tray', () => {
       tiltDeg: 2,
       rotationDeg: -3,
       shiftLateralMm: 1,
+      shiftAnteriorMm: turned.translation[0],
       shiftSource: 'entered',
       tiltSource: 'entered',
       rotationSource: 'entered',
@@ -76,6 +78,7 @@ describe('the femoral component over the tray', () => {
       rotationDeg: 0,
       rotationSource: 'assumed',
       shiftLateralMm: 0,
+      shiftAnteriorMm: 0,
       shiftSource: 'assumed',
     })
   })
@@ -105,15 +108,21 @@ describe('the femoral component over the tray', () => {
       expectNear(tilted.shiftLateralMm, 2 + 20 * Math.sin(toRad(4)), { absMm: 0.01, because })
       const partial = facing(still, side, { ...placed(still), dishesLateralMm: -1 })
       expectNear(partial.shiftLateralMm, 3, { absMm: 0.01, because })
+      // The flexion axis stands 1 mm ahead of the tray's middle, the dishes 4 mm behind it.
+      const ahead = facing(still, side, { ...placed(still), dishesForwardMm: -4 })
+      expectNear(ahead.shiftAnteriorMm, 5, { absMm: 0.01, because })
     }
   })
 
   it('leaves the place to the load in a dish, keeps it on a flat insert, and takes an entered one as it is', () => {
-    const over = { ...facing(still, 'right'), shiftLateralMm: 3 }
-    const across = (radiusMm: number) => ({ insertCoronal: arc(radiusMm) })
+    const over = { ...facing(still, 'right'), shiftLateralMm: 3, shiftAnteriorMm: -5 }
+    const across = (radiusMm: number) => ({ insertCoronal: arc(radiusMm), insertSagittal: arc(60) })
     expect(poseOf(over, across(41)).shiftLateralMm).toBe(0)
     expect(poseOf(over, across(Number.POSITIVE_INFINITY)).shiftLateralMm).toBe(3)
     expect(poseOf({ ...over, shiftSource: 'entered' }, across(41)).shiftLateralMm).toBe(3)
+    expect(poseOf(over, across(41)).shiftAnteriorMm).toBe(0)
+    const flatAlong = { insertCoronal: arc(41), insertSagittal: arc(Number.POSITIVE_INFINITY) }
+    expect(poseOf(over, flatAlong)).toMatchObject({ shiftLateralMm: 0, shiftAnteriorMm: -5 })
   })
 
   it('follows cuts, knee and overrides on a whole leg, and not the foot', () => {
