@@ -42,9 +42,9 @@ describe('what if the saw is off, recipe by recipe', () => {
   })
 
   it('lets a recipe that cannot be planned fail alone', () => {
-    const limits = { limbDeg: 3, jointLineLowDeg: 96, jointLineHighDeg: 90 }
-    const chances = expectOk(finished(sawOff({ ...newCase, limits }, bp3d(), 100)).value)
-    expect(chances.restricted.ok).toBe(false)
-    expect(chances.kinematic.ok).toBe(true)
+    const worn = { ...newCase, wear: { medialMm: 5, lateralMm: 0 }, saw: { ...newCase.saw, kerfMm: 2 } }
+    const chances = expectOk(finished(sawOff(worn, bp3d(), 100)).value)
+    expect(chances.mechanical).toMatchObject({ ok: false, failure: { code: 'cut/negative-piece' } })
+    for (const recipe of ['anatomic', 'kinematic', 'restricted'] as const) expect(chances[recipe].ok, recipe).toBe(true)
   })
 })
