@@ -42,7 +42,7 @@ describe('what if the saw is off, recipe by recipe', () => {
   })
 
   it('lets a recipe that cannot be planned fail alone', () => {
-    const worn = { ...newCase, wear: { medialMm: 5, lateralMm: 0 }, saw: { ...newCase.saw, kerfMm: 2 } }
+    const worn = { ...newCase, wear: { ...newCase.wear, medialMm: 5 }, saw: { ...newCase.saw, kerfMm: 2 } }
     const chances = expectOk(finished(sawOff(worn, bp3d(), 100)).value)
     expect(chances.mechanical).toMatchObject({ ok: false, failure: { code: 'cut/negative-piece' } })
     for (const recipe of ['anatomic', 'kinematic', 'restricted'] as const) expect(chances[recipe].ok, recipe).toBe(true)
