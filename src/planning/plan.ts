@@ -77,7 +77,7 @@ function outOfRange({ wear, cartilage, saw, cuts, limits }: PlanChoices): Return
     if (value !== null && !(Math.abs(value) <= 30))
       return fail('case/out-of-range', `${place} is ${value}; it must be −30 to 30 degrees.`, { place })
   if (!(limits.jointLineLowDeg < limits.jointLineHighDeg))
-    return fail('case/out-of-range', 'The lower joint line limit must lie below the upper one.', {
+    return fail('plan/infeasible', 'The lower joint line limit must lie below the upper one.', {
       place: 'limits.jointLineLowDeg',
     })
   for (const [id, { deeperMm, flexionDeg, medialDeg }] of Object.entries(cuts.departures)) {
