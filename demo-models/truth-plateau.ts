@@ -56,6 +56,7 @@ function outlineIn(g: ReturnType<typeof inFrame>, level: number): (p: Vec3, sign
     const angle = (2 * Math.PI * n) / count
     return [radius * Math.cos(angle), radius * Math.sin(angle)]
   })
+  const segments = segmentsOf(outline)
   const across = outline.map(([x, z]) => x * lateral[0] + z * lateral[1])
   const width = Math.max(...across) - Math.min(...across)
   return (p, sign) => {
@@ -67,16 +68,35 @@ function outlineIn(g: ReturnType<typeof inFrame>, level: number): (p: Vec3, sign
     const turn = (Math.atan2(z, x) / (2 * Math.PI) + 1) * count
     const border = Math.hypot(...outline[Math.round(turn) % count]!)
     if (Math.hypot(x, z) > border + 1) return 0
-    let near = Number.POSITIVE_INFINITY
-    for (let n = 0; n < count; n++) near = Math.min(near, toSegment(x, z, outline[n]!, outline[(n + 1) % count]!))
-    return middle * soft(near / width, inset)
+    return middle * soft(Math.sqrt(nearestSquared(segments, x, z)) / width, inset)
   }
 }
 
-function toSegment(x: number, z: number, a: readonly [number, number], b: readonly [number, number]): number {
-  const [u, v] = [b[0] - a[0], b[1] - a[1]]
-  const t = Math.min(1, Math.max(0, ((x - a[0]) * u + (z - a[1]) * v) / (u * u + v * v)))
-  return Math.hypot(x - a[0] - t * u, z - a[1] - t * v)
+/** Segments of a closed outline one after another: start (2), run (2), one over the run's square. */
+function segmentsOf(outline: readonly (readonly [number, number])[]): Float64Array {
+  const list = outline.flatMap(([x, z], n) => {
+    const next = outline[(n + 1) % outline.length]!
+    const [u, v] = [next[0] - x, next[1] - z]
+    return [x, z, u, v, 1 / (u * u + v * v)]
+  })
+  return new Float64Array(list)
+}
+
+function nearestSquared(segments: Float64Array, x: number, z: number): number {
+  let nearest = Number.POSITIVE_INFINITY
+  for (let k = 0; k < segments.length; k += 5) {
+    const dx = x - segments[k]!
+    const dz = z - segments[k + 1]!
+    const u = segments[k + 2]!
+    const v = segments[k + 3]!
+    const along = (dx * u + dz * v) * segments[k + 4]!
+    const t = Math.max(0, Math.min(1, along))
+    const ex = dx - t * u
+    const ez = dz - t * v
+    const squared = ex * ex + ez * ez
+    if (squared < nearest) nearest = squared
+  }
+  return nearest
 }
 
 /** The plane of samples whose weights fall with their lean against it. */
