@@ -14,5 +14,7 @@ export default defineConfig({
     hookTimeout: 120_000,
     // One fewer than the cores is the default, which on two cores leaves one idle.
     maxWorkers: '100%',
+    // No test replaces a module; files that share a worker need not load the program again each.
+    isolate: false,
   },
 })

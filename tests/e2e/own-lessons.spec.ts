@@ -101,6 +101,8 @@ test('an own cut is compared with the rule, line by line with reasons, and the n
   await expect(page.getByRole('region', { name: 'Removed', exact: true })).toBeHidden()
   await lesson.getByRole('spinbutton', { name: /^Tibia, varus/ }).fill('12')
   await lesson.getByRole('spinbutton', { name: /^Tibia, varus/ }).press('Enter')
+  await lesson.getByRole('spinbutton', { name: /^Tibia, depth/ }).fill('9')
+  await lesson.getByRole('spinbutton', { name: /^Tibia, depth/ }).press('Enter')
   await lesson.getByRole('button', { name: 'Compare with the rule' }).click()
   await expect(lesson).toContainText(/\d of \d held against the rule/)
   await expect(lesson.getByRole('listitem').filter({ hasText: 'Tibia, varus' })).toContainText(
