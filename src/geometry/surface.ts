@@ -48,9 +48,10 @@ export class SurfaceBuilder {
 
   private grow(): void {
     const triangles = int32Scratch.lend(6 * this.used + 48)
-    triangles.set(this.triangles)
+    // Either list may be longer than what is used of it, and then longer than its successor.
+    triangles.set(this.triangles.subarray(0, 3 * this.used))
     const tags = uint8Scratch.lend(2 * this.used + 16)
-    tags.set(this.tags)
+    tags.set(this.tags.subarray(0, this.used))
     int32Scratch.giveBack(this.triangles)
     uint8Scratch.giveBack(this.tags)
     this.triangles = triangles
