@@ -65,7 +65,7 @@ test('an exact number is typed, stepped with the arrow keys and reset to the rec
   await varus.press('Alt+ArrowDown')
   await expect(varus).toHaveValue('7.5')
   await expect(varus).toHaveAttribute('aria-valuenow', '7.45')
-  await expect(page.getByRole('button', { name: /^Undo tibia varus 2\.0° to 7\.[45]°/ })).toBeVisible()
+  await expect(page.getByRole('button', { name: /^Undo tibia varus \d\.\d° to 7\.[45]°/ })).toBeVisible()
   await page.getByRole('button', { name: 'Reset Varus' }).click()
   await expect(varus).toHaveValue(byRecipe)
 })
