@@ -13,7 +13,7 @@ const seeds = Array.from({ length: 30 }, (_, k) => k + 1)
 
 describe('a random demo leg, turned, shifted and shuffled', () => {
   it.each(seeds)('number %d is found again as it was made', (seed) => {
-    const leg = makeLeg(randomLegParameters(seed), { edgeMm: 2 })
+    const leg = makeLeg(randomLegParameters(seed), { edgeMm: 2.5 })
     const random = seededRandom(seed)
     const motion = randomMotion(random)
     const femur = femurOf(disguised(leg.femur, motion, random))
@@ -25,7 +25,7 @@ describe('a random demo leg, turned, shifted and shuffled', () => {
 
     const { angles, relativePose } = measureAngles(femur, tibia, { references: defaultReferences, frame: 'unknown' })
     expect(relativePose.shared).toBe(true)
-    const because = 'truth is the extrema and axes of the shape itself, the mesh has 2 mm edges'
+    const because = 'truth is the extrema and axes of the shape itself, the mesh has 2.5 mm edges'
     const { kneePose, ...truth } = leg.truth.angles
     for (const [name, value] of Object.entries(truth))
       expectNear((angles as unknown as Record<string, number>)[name]!, value, {
