@@ -1,18 +1,7 @@
-import { cross, length, unit, type Vec3 } from '../geometry/vec.ts'
-import { type HeightField, heightAt } from './height-field.ts'
-import { deepestMember, type Members, type WeighedPlane, weighedPlane } from './weighed-plane.ts'
-
-/** A nearly flat patch of a joint surface, in the coordinates of its height field, mm. */
-export interface BearingPatch {
-  /** Area centroid dropped along Y on the surface. */
-  readonly point: Vec3
-  /** Unit normal of the fitted plane, its y positive. */
-  readonly normal: Vec3
-  readonly areaMm2: number
-  readonly rmsMm: number
-  /** Deepest point of the patch below its plane's level, on the surface. */
-  readonly deepest: Vec3
-}
+import { unit, type Vec3 } from '../geometry/vec.ts'
+import type { HeightField } from './height-field.ts'
+import { type BearingPatch, settledPatch } from './settled-patch.ts'
+import type { Members } from './weighed-plane.ts'
 
 const withinDeg = 25
 const startWithinDeg = 25
@@ -31,28 +20,11 @@ export function bearingPatch(
   mostRounds = 100,
 ): BearingPatch | null {
   const nodes = nodesWithin(field, z)
-  let normal = meanNormal(field, nodes)
-  if (normal === null) return null
-  let patch: WeighedPlane | null = null
+  const start = meanNormal(field, nodes)
+  if (start === null) return null
   const work = workspaceOf(field, nodes)
-  for (let round = 0; round < mostRounds; round++) {
-    const members = membersOf(field, nodes, normal, work)
-    patch = weighedPlane(field, members, normal)
-    if (patch === null) return null
-    const turned = length(cross(patch.normal, normal))
-    normal = patch.normal
-    if (turned < 1e-11 || round === mostRounds - 1) {
-      const [x, y, zc] = patch.centroid
-      return {
-        point: [x, heightAt(field, x, zc, dropMm) ?? y, zc],
-        normal,
-        areaMm2: patch.area,
-        rmsMm: patch.rms,
-        deepest: deepestMember(field, members, normal, 1) ?? patch.centroid,
-      }
-    }
-  }
-  return null
+  const membersUnder = (normal: Vec3) => membersOf(field, nodes, normal, work)
+  return settledPatch(field, start, membersUnder, { dropMm, mostRounds, deepestShare: 1 })
 }
 
 /** Memory that every round writes anew, and what no round changes. */

@@ -1,7 +1,7 @@
 import { fitPlane } from '../geometry/fit.ts'
 import { unit, type Vec3 } from '../geometry/vec.ts'
-import type { BearingPatch } from './bearing-patch.ts'
 import type { HeightField } from './height-field.ts'
+import type { BearingPatch } from './settled-patch.ts'
 import { type Flat, principalAxes } from './tibial-contours.ts'
 
 /** What the outlines of a tibia's upper end say without spines, notch or any facet's own normal; limb coordinates, mm. */

@@ -14,7 +14,8 @@ export interface BoneGuess {
 
 /**
  * Which bone (whole, or its knee end) and side a surface shows, from shape alone; a mirrored export cannot be told. A short
- * part that hides its side has none. */
+ * part that hides its side has none.
+ */
 export function guessBone(surface: BoneMesh): BoneGuess {
   const { bone } = calmBone(surface)
   const seen = recogniseWhole(bone.mesh)

@@ -1,9 +1,8 @@
-import { cross, length, type Vec3 } from '../geometry/vec.ts'
-import type { BearingPatch } from './bearing-patch.ts'
-import { type HeightField, heightAt } from './height-field.ts'
+import type { Vec3 } from '../geometry/vec.ts'
+import type { HeightField } from './height-field.ts'
 import type { PlateauRegion } from './plateau-region.ts'
 import { ramp } from './ramp.ts'
-import { deepestMember, type WeighedPlane, weighedPlane } from './weighed-plane.ts'
+import { type BearingPatch, settledPatch } from './settled-patch.ts'
 
 /** Surface that leans up to 25° from the patch plane counts whole; as a cosine. */
 const wholeLean = Math.cos((25 * Math.PI) / 180)
@@ -25,25 +24,11 @@ export function plateauPatch(
   const { nodes, weights } = nodesOf(field, region)
   const share = new Float64Array(nodes.length)
   const members = { at: nodes, share, count: nodes.length }
-  let normal: Vec3 = [0, 1, 0]
-  let patch: WeighedPlane | null = null
-  for (let round = 0; round < mostRounds; round++) {
+  const membersUnder = (normal: Vec3) => {
     lean(field, nodes, weights, normal, share)
-    patch = weighedPlane(field, members, normal)
-    if (patch === null) return null
-    const turned = length(cross(patch.normal, normal))
-    normal = patch.normal
-    if (turned < 1e-11) break
+    return members
   }
-  if (patch === null) return null
-  const [x, y, z] = patch.centroid
-  return {
-    point: [x, heightAt(field, x, z, dropMm) ?? y, z],
-    normal,
-    areaMm2: patch.area,
-    rmsMm: patch.rms,
-    deepest: deepestMember(field, members, normal, 0.5) ?? patch.centroid,
-  }
+  return settledPatch(field, [0, 1, 0], membersUnder, { dropMm, mostRounds, deepestShare: 0.5 })
 }
 
 function nodesOf(field: HeightField, region: PlateauRegion): { nodes: Int32Array; weights: Float64Array } {

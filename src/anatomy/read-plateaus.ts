@@ -1,11 +1,11 @@
 import type { BoneMesh } from '../geometry/bone.ts'
 import { add, unit } from '../geometry/vec.ts'
-import type { BearingPatch } from './bearing-patch.ts'
 import type { HeightField } from './height-field.ts'
 import { intoLimb, type LimbFrame, outOfLimb } from './limb.ts'
 import { contourIn } from './limb-contour.ts'
 import { plateauPatch } from './plateau-patch.ts'
 import { plateauRegions } from './plateau-region.ts'
+import type { BearingPatch } from './settled-patch.ts'
 
 /** Load-bearing patches of both plateaus, limb coordinates, mm; null where none can be told. */
 export interface Plateaus {

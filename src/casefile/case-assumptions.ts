@@ -1,12 +1,12 @@
+import type { SettledSide } from '../anatomy/settle-side.ts'
 import type { BoneName } from '../anatomy/terms.ts'
-import type { Findings } from '../findings.ts'
 import type { Assumption } from '../planning/planned.ts'
-import type { CaseDocument } from './document.ts'
+import type { CaseDocument, MeshReference } from './document.ts'
 
 /** What a case leaves undeclared or had repaired, as assumptions: patient frame, side from shape, repairs of each bone. */
 export function caseAssumptions(
   { frame, meshes }: Pick<CaseDocument, 'frame' | 'meshes'>,
-  sideSource: Findings['sideSource'],
+  sideSource: SettledSide['sideSource'],
 ): readonly Assumption[] {
   const assumptions: Assumption[] = [
     {
@@ -34,7 +34,9 @@ export function caseAssumptions(
 }
 
 /** The files of a case's bones as the findings name them: femur first, only those that are there. */
-export function meshesOf({ meshes }: Pick<CaseDocument, 'meshes'>): Findings['run']['meshes'] {
+export function meshesOf({
+  meshes,
+}: Pick<CaseDocument, 'meshes'>): readonly (MeshReference & { readonly bone: BoneName })[] {
   const entry = (bone: BoneName) => {
     const reference = meshes[bone]
     return reference ? [{ bone, ...reference }] : []

@@ -195,6 +195,7 @@ export function createHandlers(shelf: BoneShelf = new Map()): JobHandlers {
 /** The held bones of the other leg, if they are those that the case was measured with. */
 const ofThisCase = (bones: OtherLegBones | null, { stance }: CaseDocument): OtherLegBones | null =>
   bones !== null && stance.other !== null && bones.files.join() === stance.other.files.join() ? bones : null
+
 /** A name for each object, the same for the same one, and none that another worker gives. */
 function namesOf<T extends object>(): (thing: T) => string {
   const own = globalThis.crypto.randomUUID()

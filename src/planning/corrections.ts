@@ -1,5 +1,5 @@
 import { ok, type Result } from '../failure.ts'
-import { geometricGaps } from './gaps.ts'
+import { gapChange, geometricGaps } from './gaps.ts'
 import { type Components, type LaidCuts, layCuts } from './lay.ts'
 import type { PlanInput } from './plan.ts'
 import type { Correction, RestrictedAnswer, Restriction, Site } from './planned.ts'
@@ -47,7 +47,7 @@ function answerOf(
       bone: step.bone,
       deg: step.deg,
       siteDeltaMm: siteDelta(before.value, after.value),
-      gapDeltaMm: gapDelta(before.value, after.value),
+      gapDeltaMm: gapChange(geometricGaps(before.value), geometricGaps(after.value)),
     })
     before = after
   }
@@ -72,14 +72,3 @@ function sitesAt(input: PlanInput, components: Components, cuts: CoronalCuts): R
 
 const siteDelta = (before: readonly Site[], after: readonly Site[]): Record<string, number> =>
   Object.fromEntries(after.map((site, i) => [site.id, site.totalMm - before[i]!.totalMm]))
-
-function gapDelta(before: readonly Site[], after: readonly Site[]): Record<string, number> | null {
-  const [a, b] = [geometricGaps(before), geometricGaps(after)]
-  if (a === null || b === null) return null
-  return {
-    extensionMedialMm: b.extensionMedialMm - a.extensionMedialMm,
-    extensionLateralMm: b.extensionLateralMm - a.extensionLateralMm,
-    flexionMedialMm: b.flexionMedialMm - a.flexionMedialMm,
-    flexionLateralMm: b.flexionLateralMm - a.flexionLateralMm,
-  }
-}

@@ -32,3 +32,10 @@ export function geometricGaps(sites: readonly Site[], seated: readonly Site[] = 
     kind: 'geometric',
   }
 }
+
+/** How the geometric gaps change from one plan to another, mm by the gap's name; null where either has none. */
+export function gapChange(before: Gaps | null, after: Gaps | null): Readonly<Record<string, number>> | null {
+  if (before === null || after === null) return null
+  const keys = ['extensionMedialMm', 'extensionLateralMm', 'flexionMedialMm', 'flexionLateralMm'] as const
+  return Object.fromEntries(keys.map((key) => [key, after[key] - before[key]]))
+}

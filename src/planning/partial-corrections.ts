@@ -1,5 +1,6 @@
 import { ok, type Result } from '../failure.ts'
 import type { MeasuredPartial } from '../implants/measured.ts'
+import { gapChange } from './gaps.ts'
 import { partialGaps } from './partial-consequences.ts'
 import { layPartialCuts, type PartialCuts } from './partial-cuts.ts'
 import type { PlanInput } from './plan.ts'
@@ -38,16 +39,9 @@ export function partialCorrections(
       siteDeltaMm: Object.fromEntries(
         after.value.sites.map((site, i) => [site.id, site.totalMm - before.sites[i]!.totalMm]),
       ),
-      gapDeltaMm: gapDelta(before, after.value),
+      gapDeltaMm: gapChange(partialGaps(before.sites), partialGaps(after.value.sites)),
     })
     before = after.value
   }
   return ok(corrections)
-}
-
-function gapDelta(before: PartialCuts, after: PartialCuts): Correction['gapDeltaMm'] {
-  const [a, b] = [partialGaps(before.sites), partialGaps(after.sites)]
-  if (a === null || b === null) return null
-  const keys = ['extensionMedialMm', 'extensionLateralMm', 'flexionMedialMm', 'flexionLateralMm'] as const
-  return Object.fromEntries(keys.map((key) => [key, b[key] - a[key]]))
 }

@@ -21,7 +21,7 @@ import type { PlanInput } from './plan.ts'
 import type { Correction, Limit, PlacedComponent, Plan, PlannedCut, PlanVolumes, Restriction, Site } from './planned.ts'
 import { facePlanes, placeOf, seatWarnings } from './seat-report.ts'
 import { standInWarnings } from './stand-in-axis.ts'
-import { femoralCutIds } from './terms.ts'
+import { femoralCutIds, femoralCutNames } from './terms.ts'
 import { totalCuts } from './total-cuts.ts'
 import { patellofemoral } from './trochlea.ts'
 
@@ -208,13 +208,12 @@ function warningsOf(
   warnings.push(...standInWarnings(input))
   warnings.push(...openBoneWarnings({ femur: input.femurBone, tibia: input.tibiaBone }, cuts, sites))
   const top = section(input.femurBone.tree, block).loops.flat()
-  const names = ['distal', 'anterior', 'posterior', 'posterior chamfer', 'anterior chamfer']
   chosen.sawn.planes.forEach((plane, i) => {
     const deepest = top.reduce((worst, p) => Math.min(worst, signedDistance(plane, p)), 0)
     if (deepest < -1e-9)
       warnings.push({
         code: 'cut/notch',
-        message: `The femoral ${names[i]} cut is still ${(-deepest).toFixed(1)} mm inside the bone at the top of the block.`,
+        message: `The femoral ${femoralCutNames[chosen.sawn.faces[i]!.id]} cut is still ${(-deepest).toFixed(1)} mm inside the bone at the top of the block.`,
         spoils: [],
       })
   })

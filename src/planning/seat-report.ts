@@ -2,7 +2,7 @@ import type { Warning } from '../failure.ts'
 import type { Plane } from '../geometry/plane.ts'
 import type { ComponentFace } from './component-faces.ts'
 import type { FemoralPlace, PlannedCut, Site } from './planned.ts'
-import { type CutId, departs, type FemoralCutId } from './terms.ts'
+import { departs, type FemoralCutId, femoralCutNames, isFemoral } from './terms.ts'
 
 /** The numbers of a placed femoral component: its box's angles and the depth of both its planes at the medial sites. */
 export function placeOf(
@@ -22,14 +22,6 @@ export function placeOf(
 export const facePlanes = (faces: readonly ComponentFace[]): Readonly<Partial<Record<FemoralCutId, Plane>>> =>
   Object.fromEntries(faces.map(({ id, plane }) => [id, plane]))
 
-const cutNames: Readonly<Partial<Record<CutId, string>>> = {
-  'femur-distal': 'distal',
-  'femur-anterior': 'anterior',
-  'femur-posterior': 'posterior',
-  'femur-chamfer-posterior': 'posterior chamfer',
-  'femur-chamfer-anterior': 'anterior chamfer',
-}
-
 /** More room or less than this between component and bone is said as a warning, mm (our rule, no source: below what is measured on a piece). */
 const noticedMm = 0.05
 
@@ -37,7 +29,7 @@ const noticedMm = 0.05
 export function seatWarnings(cuts: readonly PlannedCut[]): readonly Warning[] {
   return cuts.flatMap(({ id, departure, gapMm, interferenceMm }): Warning[] => {
     if (departure === null || !departs(departure)) return []
-    const name = cutNames[id] ?? id
+    const name = isFemoral(id) ? femoralCutNames[id] : id
     if (gapMm === null || interferenceMm === null)
       return [
         {

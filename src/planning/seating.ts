@@ -1,6 +1,6 @@
 import type { BoneMesh } from '../geometry/bone.ts'
-import { type Plane, signedDistance } from '../geometry/plane.ts'
-import { cross, dot, sub, unit } from '../geometry/vec.ts'
+import { flipped, type Plane, signedDistance } from '../geometry/plane.ts'
+import { cross, sub, unit } from '../geometry/vec.ts'
 import type { ComponentFace } from './component-faces.ts'
 import { cutFaceLoops, type OutlineOf } from './cut-faces.ts'
 
@@ -40,8 +40,7 @@ function sidesOf({ corners, plane, middle }: ComponentFace): readonly Plane[] {
   return corners.map((point, i) => {
     const along = unit(sub(corners[(i + 1) % corners.length]!, point))
     const normal = unit(cross(plane.normal, along))
-    return dot(normal, sub(middle, point)) < 0
-      ? { point, normal: [-normal[0], -normal[1], -normal[2]] }
-      : { point, normal }
+    const side = { point, normal }
+    return signedDistance(side, middle) < 0 ? flipped(side) : side
   })
 }

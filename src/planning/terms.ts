@@ -45,6 +45,15 @@ export const femoralCutIds = [
 ] as const
 export type FemoralCutId = (typeof femoralCutIds)[number]
 
+/** What a sentence calls each femoral cut. */
+export const femoralCutNames: Readonly<Record<FemoralCutId, string>> = {
+  'femur-distal': 'distal',
+  'femur-anterior': 'anterior',
+  'femur-posterior': 'posterior',
+  'femur-chamfer-posterior': 'posterior chamfer',
+  'femur-chamfer-anterior': 'anterior chamfer',
+}
+
 export const isFemoral = (id: CutId): id is FemoralCutId => id.startsWith('femur')
 
 /** How one femoral cut departs from the component's face it belongs to, about the middle of that face. All 0: it lies on it. */

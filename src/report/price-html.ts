@@ -1,8 +1,15 @@
 import type { Findings } from '../findings.ts'
-import { boundBeside } from './bounded.ts'
 import { escaped } from './escaped.ts'
 import type { Quantity } from './numbers.ts'
-import { answerWords, costWords, priceGroups, restrictedAnswers, stepWords } from './price.ts'
+import {
+  answerWords,
+  costWords,
+  nothingToCorrect,
+  priceGroups,
+  restrictedAnswers,
+  stepWords,
+  unitOfRow,
+} from './price.ts'
 
 type Cell = (value: number | null, quantity: Quantity, path: string, signed?: boolean, bound?: number) => string
 type Table = (head: readonly string[], rows: readonly (readonly string[])[]) => string
@@ -14,23 +21,13 @@ export function priceHtml(findings: Findings, cell: Cell, table: Table): string 
     .map(({ title, note, rows }) => {
       const lines = rows.map((row) => [
         `<td>${escaped(row.label)}</td>`,
-        cell(
-          row.read(findings),
-          row.quantity,
-          row.path,
-          !row.plain,
-          row.path === 'conversion.tibialBoneLeftMm3'
-            ? boundBeside(findings, 'tibia', findings.conversion?.tibialBoneLeftBoundMm3 ?? null)
-            : undefined,
-        ),
-        `<td>${units[row.quantity] ?? ''}</td>`,
+        cell(row.read(findings), row.quantity, row.path, !row.plain, row.bound?.(findings)),
+        `<td>${unitOfRow(row)}</td>`,
       ])
       return table([`${title} (${note})`, '', ''], lines)
     })
   return `<div class="price">${groups.join('')}</div>${correctionsHtml(findings, table)}`
 }
-
-const units: Readonly<Partial<Record<Quantity, string>>> = { mm: 'mm', deg: '°', cm3: 'cm³', percent: '%' }
 
 function correctionsHtml(findings: Findings, table: Table): string {
   return restrictedAnswers(findings)
@@ -40,8 +37,7 @@ function correctionsHtml(findings: Findings, table: Table): string {
         `<td>${escaped(stepWords(step))}</td>`,
         `<td>${escaped(costWords(step))}</td>`,
       ])
-      const nothing = 'Nothing to correct: the kinematic cuts lie inside the entered limits.'
-      const steps = rows.length === 0 ? `<p>${nothing}</p>` : table([name, 'Cost: more taken +'], rows)
+      const steps = rows.length === 0 ? `<p>${nothingToCorrect}</p>` : table([name, 'Cost: more taken +'], rows)
       return `${rows.length === 0 ? `<h3>${escaped(name)}</h3>` : ''}${steps}${ends === null ? '' : `<p class="small">${escaped(name)}: ${escaped(ends)}. An interpretation.</p>`}`
     })
     .join('')

@@ -1,6 +1,7 @@
 import type { Findings } from '../findings.ts'
 import type { Correction, RestrictedAnswer } from '../planning/planned.ts'
 import type { SiteId } from '../planning/terms.ts'
+import { boundBeside } from './bounded.ts'
 import { type Quantity, shownWithUnit } from './numbers.ts'
 import { limitNames, siteWords } from './words.ts'
 
@@ -11,6 +12,8 @@ export interface PriceRow {
   readonly path: string
   readonly quantity: Quantity
   readonly read: (findings: Findings) => number | null
+  /** How far it may be from the truth where surface is missing; left out where it is exact. */
+  readonly bound?: (findings: Findings) => number | undefined
   /** Shown without a plus sign. */
   readonly plain?: boolean
 }
@@ -156,6 +159,7 @@ export const priceGroups: readonly PriceGroup[] = [
         path: 'conversion.tibialBoneLeftMm3',
         quantity: 'cm3',
         read: (f) => f.conversion?.tibialBoneLeftMm3 ?? null,
+        bound: (f) => boundBeside(f, 'tibia', f.conversion?.tibialBoneLeftBoundMm3 ?? null),
         plain: true,
       },
       {
@@ -183,6 +187,11 @@ export const priceGroups: readonly PriceGroup[] = [
   },
 ]
 
+/** The unit of a row's number, where it stands in a column of its own. */
+export const unitOfRow = ({ quantity }: PriceRow): string => rowUnits[quantity] ?? ''
+
+const rowUnits: Readonly<Partial<Record<Quantity, string>>> = { mm: 'mm', deg: '°', cm3: 'cm³', percent: '%' }
+
 /** Chosen or proposed sizes with the runner-up of a proposal: "8 (proposed; runner-up 7)". */
 export function sizeWords(findings: Findings, bone: 'femur' | 'tibia'): string {
   const { implants } = findings
@@ -204,6 +213,9 @@ export function restrictedAnswers(findings: Findings): readonly {
     { name: 'Smallest correction', answer: restriction.smallest },
   ]
 }
+
+/** Said of an answer without a step. */
+export const nothingToCorrect = 'Nothing to correct: the kinematic cuts lie inside the entered limits.'
 
 /** One step: "tibia +1.5° for HKA". */
 export const stepWords = ({ bone, deg, limit }: Correction): string =>

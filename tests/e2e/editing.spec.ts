@@ -65,7 +65,12 @@ test('an exact number is typed, stepped with the arrow keys and reset to the rec
   await varus.press('Alt+ArrowDown')
   await expect(varus).toHaveValue('7.5')
   await expect(varus).toHaveAttribute('aria-valuenow', '7.45')
-  await expect(page.getByRole('button', { name: /^Undo tibia varus \d\.\d° to 7\.[45]°/ })).toBeVisible()
+  // Pressed one after the other they are one step, from what was typed to where the keys led.
+  await varus.fill('3')
+  await varus.press('Enter')
+  await expect(varus).toHaveValue('3.0')
+  for (const key of ['ArrowUp', 'Shift+ArrowUp', 'Alt+ArrowDown']) await varus.press(key)
+  await expect(page.getByRole('button', { name: /^Undo tibia varus 3\.0° to 8\.[45]°/ })).toBeVisible()
   await page.getByRole('button', { name: 'Reset Varus' }).click()
   await expect(varus).toHaveValue(byRecipe)
 })

@@ -2,6 +2,7 @@ import { boundBeside } from '../../report/bounded.ts'
 import {
   answerWords,
   costWords,
+  nothingToCorrect,
   type PriceGroup,
   priceGroups,
   restrictedAnswers,
@@ -75,11 +76,7 @@ function Rows({ group: { title, note, rows, applies } }: { readonly group: Price
                 quantity={row.quantity}
                 path={row.path}
                 signed={!row.plain}
-                bound={
-                  findings && row.path === 'conversion.tibialBoneLeftMm3'
-                    ? boundBeside(findings, 'tibia', findings.conversion?.tibialBoneLeftBoundMm3 ?? null)
-                    : undefined
-                }
+                bound={findings ? row.bound?.(findings) : undefined}
               />
             </dd>
           </div>
@@ -114,7 +111,7 @@ function Corrections() {
               ))}
             </ol>
           ) : (
-            <p className="footnote">Nothing to correct: the kinematic cuts lie inside the entered limits.</p>
+            <p className="footnote">{nothingToCorrect}</p>
           )}
         </div>
       ))}

@@ -17,9 +17,12 @@ import { enteredCells } from '../stages/cut-fields.ts'
 import { openedBone } from '../store/bones-slice.ts'
 import { recipeLabels, text } from '../text/messages.ts'
 import { useWorkbench, useWorkbenchState } from '../workbench.ts'
+import { OutputChoices } from './output-choices.tsx'
 import { StudyProgress } from './study-progress.tsx'
 import { SvgPicture } from './svg-picture.tsx'
 import { useStudy } from './use-study.ts'
+
+const outputNames = comparisonOutputs.map(({ name }) => name)
 
 const enteredIn = ({ cuts }: CaseDocument): boolean => enteredCells(cuts) > 0
 
@@ -71,7 +74,11 @@ export function CompareDialog() {
           />
         ) : null}
       </div>
-      <OutputChoices names={names} onChange={setNames} />
+      <OutputChoices all={outputNames} names={names} verb="shown" onChange={setNames}>
+        <button type="button" className="button chip" onClick={() => setNames(usualComparison)}>
+          The usual ones
+        </button>
+      </OutputChoices>
       <StudyProgress progress={progress} onCancel={cancel} />
       {failure ? <p role="alert">{failure.message}</p> : null}
       {output ? (
@@ -148,40 +155,6 @@ function BaselineChoice({ value, onChange }: BaselineProps) {
         ))}
       </select>
     </div>
-  )
-}
-
-/** Any numbers of the findings; the usual ones come back with one press. */
-function OutputChoices({
-  names,
-  onChange,
-}: {
-  readonly names: readonly string[]
-  readonly onChange: (names: readonly string[]) => void
-}) {
-  return (
-    <details className="output-choices">
-      <summary>
-        {names.length} of {comparisonOutputs.length} numbers shown
-      </summary>
-      <button type="button" className="button chip" onClick={() => onChange(usualComparison)}>
-        The usual ones
-      </button>
-      <div className="output-list">
-        {comparisonOutputs.map(({ name }) => (
-          <label key={name}>
-            <input
-              type="checkbox"
-              checked={names.includes(name)}
-              onChange={(event) =>
-                onChange(event.target.checked ? [...names, name] : names.filter((other) => other !== name))
-              }
-            />
-            {outputWords(name)}
-          </label>
-        ))}
-      </div>
-    </details>
   )
 }
 

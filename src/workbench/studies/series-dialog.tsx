@@ -9,7 +9,7 @@ import { Dialog } from '../frame/dialog.tsx'
 import { FailureMessage } from '../parts/failure-message.tsx'
 import { text } from '../text/messages.ts'
 import { useWorkbench } from '../workbench.ts'
-import { DrawnOutputs } from './drawn-outputs.tsx'
+import { OutputChoices } from './output-choices.tsx'
 import { SaveStudy } from './save-study.tsx'
 import { StudyProgress } from './study-progress.tsx'
 import { SvgPicture } from './svg-picture.tsx'
@@ -48,7 +48,7 @@ export function SeriesDialog() {
       {refused ? <FailureMessage failure={refused} /> : null}
       {series && chart ? (
         <>
-          <DrawnOutputs all={names} names={shown} onChange={setChosen} />
+          <OutputChoices all={names} names={shown} verb="drawn" least={1} onChange={setChosen} />
           <SvgPicture label={`Load series: ${shown.join(', ')}`} svg={chart} />
         </>
       ) : null}

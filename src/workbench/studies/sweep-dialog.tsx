@@ -13,7 +13,7 @@ import { FailureMessage } from '../parts/failure-message.tsx'
 import { parseNumber } from '../text/format.ts'
 import { text } from '../text/messages.ts'
 import { useWorkbench, useWorkbenchState } from '../workbench.ts'
-import { DrawnOutputs } from './drawn-outputs.tsx'
+import { OutputChoices } from './output-choices.tsx'
 import { SaveStudy } from './save-study.tsx'
 import { SavedStudies } from './saved-studies.tsx'
 import { Choice, TypedNumber } from './study-inputs.tsx'
@@ -117,7 +117,7 @@ export function SweepDialog() {
         </p>
       ) : null}
       {study.failure ? <FailureMessage failure={study.failure} /> : null}
-      <DrawnOutputs all={outputNames} names={shown} onChange={setShown} />
+      <OutputChoices all={outputNames} names={shown} verb="drawn" least={1} onChange={setShown} />
       {study.output && chart ? <SweepChart sweep={study.output} shown={shown} chart={chart} /> : null}
       <div className="dialog-buttons">
         <SaveStudy
