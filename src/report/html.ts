@@ -5,24 +5,23 @@ import type { StanceDrawing } from '../stance/drawing.ts'
 import type { PoseName } from '../stance/terms.ts'
 import { comparedRows, type RecipeResults, usualComparison } from '../studies/compare-recipes.ts'
 import { alignedRows } from './aligned.ts'
-import { besideLoads } from './beside-loads.ts'
-import { boundBeside, shownBounded } from './bounded.ts'
+import { boundBeside } from './bounded.ts'
 import { comparedValue, comparedWords } from './compared.ts'
 import { departingCuts, departureNote, departureWords } from './departures.ts'
 import { escaped } from './escaped.ts'
 import { cautions } from './explanations.ts'
 import { limitWords } from './flag-words.ts'
-import { plusMinus, shownPlusMinus } from './intervals.ts'
-import { type Quantity, shown, shownWithUnit } from './numbers.ts'
+import { plusMinus } from './intervals.ts'
+import { loadingSection } from './loading-html.ts'
+import { shown, shownWithUnit } from './numbers.ts'
 import { outputWords } from './output-words.ts'
 import { sizeWords } from './price.ts'
 import { priceHtml } from './price-html.ts'
 import { reportStyle } from './report-style.ts'
-import { spoiling } from './spoiled.ts'
+import { number, plusMinusCell, remarks, section, table, text } from './report-table.ts'
 import { stanceSvg } from './stance-svg.ts'
 import {
   cutWords,
-  directionWords,
   limitNames,
   notJudged,
   poseWords,
@@ -71,7 +70,7 @@ Femoral size ${sizeWords(findings, 'femur')}, tibial size ${sizeWords(findings, 
 ${sitesSection(findings)}
 ${cutsSection(findings)}
 ${alignedSection(findings)}
-${section('What it changes and costs', priceHtml(findings, number(findings), table))}
+${section('What it changes and costs', priceHtml(findings))}
 ${limitsSection(findings)}
 ${flagsSection(findings)}
 ${stanceSection(findings, drawing)}
@@ -271,51 +270,6 @@ const otherLegWords = ({ legs }: StanceDrawing): string =>
       ? '; the other leg is the mirror image'
       : '; the other leg stands on its own bones, uncut'
 
-function loadingSection(findings: Findings): string {
-  const cell = number(findings)
-  const rows = findings.loading.map((load, i) => {
-    const at = `loading.${i}`
-    return [
-      text(poseWords[load.pose]),
-      text(directionWords[load.direction]),
-      cell(load.loadN, 'N', `${at}.loadN`),
-      cell(load.compressionN, 'N', `${at}.compressionN`),
-      cell(load.shearN, 'N', `${at}.shearN`),
-      cell(load.shearToCompression, 'ratio', `${at}.shearToCompression`),
-      cell(load.shearCoronal, 'ratio', `${at}.shearCoronal`),
-      cell(load.shearSagittal, 'ratio', `${at}.shearSagittal`),
-      cell(load.medialShare, 'percent', `${at}.medialShare`),
-      cell(load.interfacePeakMpa, 'MPa', `${at}.interfacePeakMpa`),
-      cell(load.interface?.liftOffShare ?? null, 'percent', `${at}.interface.liftOffShare`),
-    ]
-  })
-  return section(
-    'Loaded',
-    table(
-      [
-        'Pose',
-        'Direction',
-        'Load N',
-        'Compression N',
-        'Shear N',
-        'Shear / compression',
-        'side to side',
-        'front to back',
-        'Medial %',
-        'Under the tray, peak MPa',
-        'lifted off %',
-      ],
-      rows,
-    ) +
-      bearingTable(findings, cell) +
-      '<p class="small">A level tray has no shear under a vertical load only; loads measured in people stay close to the tray’s own normal. Both directions are model cases.</p>' +
-      table(
-        ['Measured elsewhere', '', 'Source'],
-        besideLoads.map(({ what, value, source }) => [text(what), text(value), text(source)]),
-      ),
-  )
-}
-
 /** The planned recipe is the baseline: the others show how far they lie from it. */
 function alternativesSection(alternatives: RecipeResults, baseline: RecipeName, pose: PoseName): string {
   const compared = comparedRows(alternatives, usualComparison, baseline, pose)
@@ -332,52 +286,6 @@ function alternativesSection(alternatives: RecipeResults, baseline: RecipeName, 
   return section('Recipes compared', `${table(['', ...recipeNames], rows)}<p class="small">${escaped(note)}</p>`)
 }
 
-type NumberCell = ReturnType<typeof number>
-
-function bearingTable(findings: Findings, cell: NumberCell): string {
-  const rows = findings.loading.flatMap((load, i) =>
-    (['medial', 'lateral'] as const).flatMap((side) => {
-      const condyle = load.bearing?.[side]
-      if (!condyle) return []
-      const at = `loading.${i}.bearing.${side}`
-      return [
-        [
-          text(poseWords[load.pose]),
-          text(directionWords[load.direction]),
-          text(side),
-          cell(condyle.loadN, 'N', `${at}.loadN`),
-          cell(condyle.peakMpa, 'MPa', `${at}.peakMpa`),
-          cell(condyle.hertzPeakMpa, 'MPa', `${at}.hertzPeakMpa`),
-          cell(condyle.meanMpa, 'MPa', `${at}.meanMpa`),
-          cell(condyle.areaMm2, 'mm2', `${at}.areaMm2`),
-          `<td class="number">${condyle.centreMm.map((mm) => shown(mm, 'mm', true)).join(' / ')}</td>`,
-          cell(condyle.edgeDistanceMm, 'mm', `${at}.edgeDistanceMm`),
-          cell(condyle.outerTenthShare, 'percent', `${at}.outerTenthShare`),
-          cell(condyle.truncatedShare, 'percent', `${at}.truncatedShare`),
-          text(condyle.edgeLoaded ? 'edge loaded' : 'clear of the rim'),
-        ],
-      ]
-    }),
-  )
-  if (rows.length === 0) return ''
-  const head = [
-    'Pose',
-    'Direction',
-    'Condyle',
-    'Load N',
-    'Layer peak MPa',
-    'Half-space peak MPa',
-    'Mean MPa',
-    'Area mm²',
-    'Centre lateral / anterior mm',
-    'To rim mm',
-    'Outer tenth %',
-    'Cut off %',
-    '',
-  ]
-  return table(head, rows)
-}
-
 function warningsSection(findings: Findings): string {
   if (findings.warnings.length === 0) return ''
   const items = findings.warnings.map(
@@ -387,15 +295,8 @@ function warningsSection(findings: Findings): string {
   return section('Warnings', `<ol>${items.join('')}</ol>`)
 }
 
-function cautionsSection(): string {
-  return section(
-    'Mind',
-    table(
-      ['Number', 'Where people disagree, or where it is easily misread'],
-      cautions.map(([about, words]) => [text(about), text(words)]),
-    ),
-  )
-}
+/** Where people disagree about a number, or where it is easily misread. */
+const cautionsSection = (): string => section('Mind', remarks(cautions))
 
 function assumptionsSection(findings: Findings): string {
   return section(
@@ -413,29 +314,4 @@ function intervalsNote({ uncertainty }: Findings): string {
   return `<p class="small">95 %: ${draws} seeded draws of what landmarks (each by its SD) and surface (±${shownWithUnit(meshAccuracyMm, 'mm')}) err by. In it: ${includes.map(escaped).join('; ')}. Not in it: ${excludes.map(escaped).join('; ')}.</p>`
 }
 
-const plusMinusCell = (findings: Findings, path: string, quantity: Quantity): string =>
-  `<td class="number">${shownPlusMinus(findings, path, quantity)}</td>`
-
-const section = (title: string, body: string): string => `<section><h2>${escaped(title)}</h2>${body}</section>`
-
-function table(head: readonly string[], rows: readonly (readonly string[])[]): string {
-  const kind = (i: number) => (rows[0]?.[i]?.startsWith('<td class="number') ? ' class="number"' : '')
-  const titles = head.map((title, i) => `<th scope="col"${kind(i)}>${escaped(title)}</th>`).join('')
-  return `<table><thead><tr>${titles}</tr></thead><tbody>${rows.map((row) => `<tr>${row.join('')}</tr>`).join('')}</tbody></table>`
-}
-
 const sentence = (words: string): string => words.charAt(0).toUpperCase() + words.slice(1)
-
-const text = (words: string): string => `<td>${escaped(words)}</td>`
-
-/** A number's cell; hatched with its reason where a warning spoils it. */
-const number =
-  (findings: Findings) =>
-  (value: number | null, quantity: Quantity, path: string, signed = false, bound?: number): string => {
-    const reasons = spoiling(findings.warnings, path)
-    const words = shownBounded(value, quantity, bound, signed)
-    if (reasons.length === 0) return `<td class="number">${words}</td>`
-    const numbers = reasons.map((reason) => findings.warnings.indexOf(reason) + 1).join(',')
-    const why = escaped(reasons.map((reason) => reason.message).join(' '))
-    return `<td class="number spoiled" title="${why}">${words}<sup>${numbers}</sup></td>`
-  }

@@ -36,6 +36,8 @@ td.spoiled sup { font-size: 6.5pt; color: #8a3c10 }
 .price { columns: 2; column-gap: 8mm }
 .price table { font-size: 8.5pt; break-inside: avoid }
 .price :is(th, td) { padding-top: .4mm; padding-bottom: .4mm }
+.remarks { columns: 2; column-gap: 6mm; font-size: 8pt; line-height: 1.3; color: #3d3832 }
+.remarks p { margin: 0 0 1mm; break-inside: avoid }
 .small { font-size: 8pt; color: #5b5449 }
 .caution { font-size: 8.5pt; border: 1px solid #b3541e; padding: 1.5mm 2mm; color: #7a3610 }
 .notes { white-space: pre-wrap; overflow-wrap: anywhere }
@@ -56,6 +58,7 @@ svg.stance { max-width: 100%; height: 112mm }
   table { font-size: 8.5pt }
   td { padding-top: .5mm; padding-bottom: .5mm }
   h2 { margin-top: 4.5mm }
+  .remarks { font-size: 7.5pt }
   header .caution { border: 0; padding: 0 }
 }
 `

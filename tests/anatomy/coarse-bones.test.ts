@@ -19,6 +19,12 @@ const places: readonly LandmarkId[] = [
   'malleolusMedial',
 ]
 
+/**
+ * Not met yet, degrees: here forward by the outlines is 5.6° from that by notch and tubercle, and a joint line that leans 14°
+ * backward answers each degree by 0.25°.
+ */
+const misses: Readonly<Record<string, number>> = { 'bp3d/tibia_right.stl 400': 2.4 }
+
 describe.each(['bp3d/tibia_right.stl', 'hra/tibia_right.ply', 'defects/tibia_left_inward.stl'])(
   '%s in few triangles',
   (file) => {
@@ -33,7 +39,7 @@ describe.each(['bp3d/tibia_right.stl', 'hra/tibia_right.ply', 'defects/tibia_lef
       expect(toDeg(Math.acos(dot(coarse.frame.y, fine.frame.y)))).toBeLessThan(1)
       for (const id of places) expect(distance(coarse.landmarks[id]!.mm, fine.landmarks[id]!.mm), id).toBeLessThan(4.2)
       expectNear(anglesOf(coarse).angles.mptaDeg!, anglesOf(fine).angles.mptaDeg!, {
-        absDeg: 2.4,
+        absDeg: misses[`${file} ${triangles}`] ?? 1.7,
         because: 'a chord of 10 to 18 mm lies up to 1 mm over or under either plateau, 45 mm from one to the other',
       })
     })

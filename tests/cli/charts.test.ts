@@ -6,7 +6,7 @@ import { afterAll, describe, expect, it } from 'vitest'
 import { pngOfSvg } from '../../src/cli/svg-to-png.ts'
 import { seriesSvg } from '../../src/report/series-svg.ts'
 import { panelWidth } from '../../src/report/svg-parts.ts'
-import { expectFailure, expectOk } from '../near.ts'
+import { expectFailure } from '../near.ts'
 import { sharedPath } from '../shared.ts'
 import { record } from './recorder.ts'
 
@@ -50,7 +50,7 @@ const words = (svg: string) =>
 
 describe('a chart as PNG', () => {
   it('paints shapes where they stand and words in the bundled typeface, the caution in the file', async () => {
-    const png = expectOk(await pngOfSvg(words('<rect x="10" y="5" width="10" height="10" fill="#ff0000"/>'), 2))
+    const png = await pngOfSvg(words('<rect x="10" y="5" width="10" height="10" fill="#ff0000"/>'), 2)
     const plain = pixelsOf(png)
     expect([plain.width, plain.height]).toEqual([80, 40])
     expect(plain.at(30, 20)).toEqual([255, 0, 0, 255])
@@ -58,13 +58,13 @@ describe('a chart as PNG', () => {
     expect(Buffer.from(png).toString('latin1')).toContain('not a medical device')
     // A minus sign, a degree sign and a superscript are there: none of them is an empty box or nothing at all.
     for (const text of ['H', '\u2212', '\u00b0', '\u00b2', '\u2026']) {
-      const inked = pixelsOf(expectOk(await pngOfSvg(words(`<text x="10" y="15">${text}</text>`), 2)))
+      const inked = pixelsOf(await pngOfSvg(words(`<text x="10" y="15">${text}</text>`), 2))
       let dark = 0
       for (let y = 0; y < 40; y++) for (let x = 0; x < 80; x++) if (inked.at(x, y)[0]! < 128) dark++
       expect(dark, text).toBeGreaterThan(4)
     }
-    expect(expectOk(await pngOfSvg(words('<text x="4" y="15">H</text>'), 2))).toEqual(
-      expectOk(await pngOfSvg(words('<text x="4" y="15">H</text>'), 2)),
+    expect(await pngOfSvg(words('<text x="4" y="15">H</text>'), 2)).toEqual(
+      await pngOfSvg(words('<text x="4" y="15">H</text>'), 2),
     )
   })
 
