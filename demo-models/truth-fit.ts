@@ -23,35 +23,62 @@ export function lineThrough(points: readonly Vec3[], near: Vec3): { point: Vec3;
   return { point: centre, direction: dot(direction, near) < 0 ? scale(direction, -1) : direction }
 }
 
-/** Plane of least squared distance to weighted points, from a start normal; also the weighted centroid and RMS distance. */
+/**
+ * Plane of least squared distance to weighted points, from a start normal; also the weighted centroid and RMS distance.
+ * `share` (one number per sample) multiplies the weights.
+ */
 export function planeThrough(
   samples: readonly Sample[],
   startNormal: Vec3,
+  share?: Float64Array,
 ): { centroid: Vec3; normal: Vec3; rms: number; weight: number } {
+  const weights = Float64Array.from(samples, (s, n) => s.weight * (share ? share[n]! : 1))
   let weight = 0
-  let centroid: Vec3 = [0, 0, 0]
-  for (const s of samples) {
-    weight += s.weight
-    centroid = addScaled(centroid, s.point, s.weight)
+  let x = 0
+  let y = 0
+  let z = 0
+  for (let n = 0; n < samples.length; n++) {
+    const w = weights[n]!
+    const p = samples[n]!.point
+    weight += w
+    x += w * p[0]
+    y += w * p[1]
+    z += w * p[2]
   }
-  centroid = scale(centroid, 1 / weight)
+  const centroid: Vec3 = [x / weight, y / weight, z / weight]
+  let xx = 0
+  let xy = 0
+  let xz = 0
+  let yy = 0
+  let yz = 0
+  let zz = 0
+  for (let n = 0; n < samples.length; n++) {
+    const w = weights[n]!
+    const p = samples[n]!.point
+    const u = p[0] - centroid[0]
+    const v = p[1] - centroid[1]
+    const t = p[2] - centroid[2]
+    xx += w * u * u
+    xy += w * u * v
+    xz += w * u * t
+    yy += w * v * v
+    yz += w * v * t
+    zz += w * t * t
+  }
+  const spread = ([u, v, t]: Vec3): Vec3 => [
+    xx * u + xy * v + xz * t,
+    xy * u + yy * v + yz * t,
+    xz * u + yz * v + zz * t,
+  ]
   let normal = startNormal
   let rms = 0
   for (let pass = 0; pass < 30; pass++) {
     const e1 = unit(cross(normal, [0.3, 0.2, 0.9]))
     const e2 = cross(normal, e1)
-    let [aa, ab, bb, ah, bh, hh] = [0, 0, 0, 0, 0, 0]
-    for (const s of samples) {
-      const d = sub(s.point, centroid)
-      const [a, b, h] = [dot(d, e1), dot(d, e2), dot(d, normal)]
-      aa += s.weight * a * a
-      ab += s.weight * a * b
-      bb += s.weight * b * b
-      ah += s.weight * a * h
-      bh += s.weight * b * h
-      hh += s.weight * h * h
-    }
-    rms = Math.sqrt(hh / weight)
+    const [s1, s2, sn] = [spread(e1), spread(e2), spread(normal)]
+    const [aa, ab, bb] = [dot(e1, s1), dot(e1, s2), dot(e2, s2)]
+    const [ah, bh, hh] = [dot(e1, sn), dot(e2, sn), dot(normal, sn)]
+    rms = Math.sqrt(Math.max(0, hh) / weight)
     const det = aa * bb - ab * ab
     const ta = (ah * bb - bh * ab) / det
     const tb = (bh * aa - ah * ab) / det

@@ -68,7 +68,7 @@ function outlineIn(g: ReturnType<typeof inFrame>, level: number): (p: Vec3, sign
     const turn = (Math.atan2(z, x) / (2 * Math.PI) + 1) * count
     const border = Math.hypot(...outline[Math.round(turn) % count]!)
     if (Math.hypot(x, z) > border + 1) return 0
-    return middle * soft(Math.sqrt(nearestSquared(segments, x, z)) / width, inset)
+    return middle * soft(Math.sqrt(nearestSquared(segments, x, z, Math.floor(turn))) / width, inset)
   }
 }
 
@@ -82,32 +82,45 @@ function segmentsOf(outline: readonly (readonly [number, number])[]): Float64Arr
   return new Float64Array(list)
 }
 
-function nearestSquared(segments: Float64Array, x: number, z: number): number {
+/**
+ * Squared distance to an outline about the origin that is a star of even angles, from the segment in the place's own
+ * direction to both sides: what lies an angle away lies no nearer than the ray that bounds it.
+ */
+function nearestSquared(segments: Float64Array, x: number, z: number, own: number): number {
+  const count = segments.length / 5
+  const radiusSquared = x * x + z * z
   let nearest = Number.POSITIVE_INFINITY
-  for (let k = 0; k < segments.length; k += 5) {
-    const dx = x - segments[k]!
-    const dz = z - segments[k + 1]!
-    const u = segments[k + 2]!
-    const v = segments[k + 3]!
-    const along = (dx * u + dz * v) * segments[k + 4]!
-    const t = Math.max(0, Math.min(1, along))
-    const ex = dx - t * u
-    const ez = dz - t * v
-    const squared = ex * ex + ez * ez
-    if (squared < nearest) nearest = squared
+  for (let away = 0; 2 * away <= count; away++) {
+    const turn = (2 * Math.PI * Math.max(0, away - 1)) / count
+    const bound = turn < Math.PI / 2 ? radiusSquared * Math.sin(turn) ** 2 : radiusSquared
+    if (bound >= nearest) break
+    nearest = Math.min(
+      nearest,
+      segmentSquared(segments, 5 * ((own + away) % count), x, z),
+      segmentSquared(segments, 5 * ((own - away + count) % count), x, z),
+    )
   }
   return nearest
+}
+
+function segmentSquared(segments: Float64Array, k: number, x: number, z: number): number {
+  const dx = x - segments[k]!
+  const dz = z - segments[k + 1]!
+  const u = segments[k + 2]!
+  const v = segments[k + 3]!
+  const t = Math.max(0, Math.min(1, (dx * u + dz * v) * segments[k + 4]!))
+  const ex = dx - t * u
+  const ez = dz - t * v
+  return ex * ex + ez * ez
 }
 
 /** The plane of samples whose weights fall with their lean against it. */
 function settled(samples: readonly Sample[], start: Vec3): Patch {
   let normal = start
+  const leaning = new Float64Array(samples.length)
   for (let pass = 0; pass < 100; pass++) {
-    const leaning = samples.flatMap((s) => {
-      const weight = soft(dot(s.normal, normal), upright)
-      return weight > 0 ? [{ ...s, weight: s.weight * weight }] : []
-    })
-    const fit = planeThrough(leaning, normal)
+    for (let n = 0; n < samples.length; n++) leaning[n] = soft(dot(samples[n]!.normal, normal), upright)
+    const fit = planeThrough(samples, normal, leaning)
     const turned = Math.hypot(...cross(fit.normal, normal))
     normal = fit.normal
     if (turned < 1e-8) return { centroid: fit.centroid, normal, areaMm2: fit.weight, rmsMm: fit.rms }
