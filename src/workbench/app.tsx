@@ -1,5 +1,6 @@
 import { FloorStrip } from './floor-strip/floor-strip.tsx'
 import { BoneQuestionDialog } from './frame/bone-question.tsx'
+import { ChangeKeysDialog } from './frame/change-keys-dialog.tsx'
 import { DropTarget } from './frame/drop-target.tsx'
 import { KeySheet } from './frame/key-sheet.tsx'
 import { KeyboardCommands } from './frame/keyboard-commands.tsx'
@@ -44,6 +45,7 @@ export function App() {
       <Notices />
       <Palette />
       <KeySheet />
+      <ChangeKeysDialog />
       <BoneQuestionDialog />
       <StudyDialogs />
       <HelpDialog />

@@ -21,4 +21,15 @@ describe('the native menu made from the list of commands', () => {
     expect(new Set(keys).size).toBe(keys.length)
     expect(keys.every((key) => key.startsWith('CmdOrCtrl+'))).toBe(true)
   })
+
+  it('shows the keys that were chosen in place of the usual ones, and none that a native menu cannot name', () => {
+    const store = createWorkbenchStore()
+    store.getState().chooseKeys('file.save', ['mod+shift+d'])
+    store.getState().chooseKeys('edit.undo', ['mod+ä'])
+    const changed = nativeMenu(store.getState()).flatMap((section) => section.groups.flat())
+    const of = (id: string) => changed.find((item) => item.id === id)!.accelerator
+    expect(of('file.save')).toBe('CmdOrCtrl+Shift+D')
+    expect(of('edit.undo')).toBe(null)
+    expect(of('file.open')).toBe('CmdOrCtrl+O')
+  })
 })

@@ -1,3 +1,4 @@
+import { changeKeys } from './change-keys.ts'
 import type { Command } from './command.ts'
 import { compareRecipes } from './compare-recipes.ts'
 import { componentTable } from './component-table.ts'
@@ -71,6 +72,7 @@ export const commands: readonly Command[] = [
   explainNumbers,
   findCommand,
   showKeys,
+  changeKeys,
 ]
 
 export function commandById(id: string): Command {

@@ -1,5 +1,6 @@
 import { commandGroups, labelOf } from '../commands/command.ts'
 import { commands } from '../commands/list.ts'
+import { keysOf } from '../commands/own-keys.ts'
 import { Keys } from '../parts/command-row.tsx'
 import { text } from '../text/messages.ts'
 import { useWorkbench, useWorkbenchState } from '../workbench.ts'
@@ -27,12 +28,12 @@ export function KeySheet() {
           <section key={group} aria-label={group}>
             <h3 className="section-title">{group}</h3>
             {commands
-              .filter((command) => command.group === group && command.keys)
+              .filter((command) => command.group === group && keysOf(command, state.ownKeys).length > 0)
               .map((command) => (
                 <p key={command.id} className="key-line">
                   {labelOf(command, state)}
                   <span className="key-choices">
-                    {command.keys!.map((keys) => (
+                    {keysOf(command, state.ownKeys).map((keys) => (
                       <Keys key={keys} keys={keys} />
                     ))}
                   </span>
@@ -50,9 +51,14 @@ export function KeySheet() {
           ))}
         </section>
       </div>
-      <button type="button" className="button" onClick={() => state.showSheet(false)}>
-        {text.close}
-      </button>
+      <div className="dialog-buttons">
+        <button type="button" className="button" onClick={() => state.showSheet(false)}>
+          {text.close}
+        </button>
+        <button type="button" className="button" onClick={() => state.showKeyChanges(true)}>
+          {text.changeKeys}
+        </button>
+      </div>
     </Dialog>
   )
 }

@@ -15,7 +15,7 @@ export function KeyboardCommands() {
         else state.cancel()
         return
       }
-      const command = commandForKey(event, isTyping(event.target))
+      const command = commandForKey(event, isTyping(event.target), workbench.store.getState().ownKeys)
       if (!command) return
       event.preventDefault()
       if (whyNot(command, workbench.store.getState()) === null) void command.run(workbench)

@@ -1,5 +1,7 @@
 import { useState } from 'react'
 import { labelOf, whyNot } from '../commands/command.ts'
+import { findCommand } from '../commands/find-command.ts'
+import { commandForKey } from '../commands/keys.ts'
 import { commands } from '../commands/list.ts'
 import { CommandRow } from '../parts/command-row.tsx'
 import { useWorkbench, useWorkbenchState } from '../workbench.ts'
@@ -52,7 +54,7 @@ function OpenPalette() {
             if (!command || whyNot(command, state) !== null) return
             close()
             void command.run(workbench)
-          } else if (event.key === 'k' && (event.ctrlKey || event.metaKey)) {
+          } else if (commandForKey(event, true, state.ownKeys) === findCommand) {
             event.preventDefault()
             close()
           }

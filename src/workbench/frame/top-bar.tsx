@@ -1,5 +1,7 @@
 import { Moon, Redo2, Search, Sun, Undo2 } from 'lucide-react'
-import { keyNames } from '../commands/keys.ts'
+import { findCommand } from '../commands/find-command.ts'
+import { keysOf } from '../commands/own-keys.ts'
+import { keyNames } from '../commands/stroke.ts'
 import { CommandButton } from '../parts/command-button.tsx'
 import { sideLabels } from '../text/messages.ts'
 import { useWorkbench, useWorkbenchState } from '../workbench.ts'
@@ -8,6 +10,7 @@ import { MainMenu } from './main-menu.tsx'
 /** Name of the case, the last step, and the way to every command. */
 export function TopBar() {
   const { store } = useWorkbench()
+  const findKeys = useWorkbenchState((state) => keysOf(findCommand, state.ownKeys)[0])
   return (
     <header className="top-bar">
       <MainMenu />
@@ -20,7 +23,7 @@ export function TopBar() {
       <button type="button" className="find-command" onClick={() => store.getState().showPalette(true)}>
         <Search aria-hidden size="1.1em" />
         Find a command
-        <kbd>{keyNames('mod+k').join(' ')}</kbd>
+        {findKeys ? <kbd>{keyNames(findKeys).join(' ')}</kbd> : null}
       </button>
       <CommandButton id="window.present" className="quiet" />
       <ThemeButton />

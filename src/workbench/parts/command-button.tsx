@@ -1,7 +1,8 @@
 import type { LucideIcon } from 'lucide-react'
 import { labelOf, whyNot } from '../commands/command.ts'
-import { keyNames } from '../commands/keys.ts'
 import { commandById } from '../commands/list.ts'
+import { keysOf } from '../commands/own-keys.ts'
+import { keyNames } from '../commands/stroke.ts'
 import { useWorkbench, useWorkbenchState } from '../workbench.ts'
 
 interface CommandButtonProps {
@@ -21,7 +22,7 @@ export function CommandButton({ id, className = '', icon, iconOnly = false, labe
   const reason = useWorkbenchState((state) => whyNot(command, state))
   const checked = useWorkbenchState((state) => command.checked?.(state))
   const Icon = icon ?? command.icon
-  const keys = command.keys?.[0]
+  const keys = useWorkbenchState((state) => keysOf(command, state.ownKeys)[0])
   const hint = reason ?? `${full}${keys ? ` (${keyNames(keys).join(' ')})` : ''}`
   return (
     <button

@@ -1,6 +1,7 @@
 import { Check } from 'lucide-react'
 import { type Command, labelOf, whyNot } from '../commands/command.ts'
-import { keyNames } from '../commands/keys.ts'
+import { keysOf } from '../commands/own-keys.ts'
+import { keyNames } from '../commands/stroke.ts'
 import { useWorkbench, useWorkbenchState } from '../workbench.ts'
 
 interface CommandRowProps {
@@ -16,6 +17,7 @@ export function CommandRow({ command, onDone, active = false, id }: CommandRowPr
   const label = useWorkbenchState((state) => labelOf(command, state))
   const reason = useWorkbenchState((state) => whyNot(command, state))
   const checked = useWorkbenchState((state) => command.checked?.(state))
+  const keys = useWorkbenchState((state) => keysOf(command, state.ownKeys)[0])
   const Icon = checked ? Check : command.icon
   return (
     <button
@@ -33,7 +35,7 @@ export function CommandRow({ command, onDone, active = false, id }: CommandRowPr
     >
       <span className="command-icon">{Icon ? <Icon aria-hidden size="1.1em" /> : null}</span>
       <span className="command-label">{label}</span>
-      {command.keys?.[0] ? <Keys keys={command.keys[0]} /> : null}
+      {keys ? <Keys keys={keys} /> : null}
     </button>
   )
 }

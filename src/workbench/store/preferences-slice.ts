@@ -1,4 +1,5 @@
 import { type CsvFormatName, csvFormats } from '../../report/csv-format.ts'
+import { giveKeys, type OwnKeys, readOwnKeys, resetKeys } from '../commands/own-keys.ts'
 import type { Slice } from './state.ts'
 
 export const themeChoices = ['system', 'light', 'dark', 'contrast'] as const
@@ -8,21 +9,28 @@ export interface PreferencesSlice {
   readonly theme: ThemeChoice
   /** Big type for a lecture hall. */
   readonly present: boolean
+  /** Keys in place of the usual ones. */
+  readonly ownKeys: OwnKeys
   readonly csvFormat: CsvFormatName
   /** Case name, file names and notes go with what is taken along; asked for anew in every window. */
   readonly namesInExports: boolean
   chooseTheme(theme: ThemeChoice): void
   setPresent(present: boolean): void
   chooseCsvFormat(format: CsvFormatName): void
+  /** Null gives a command its usual keys back. */
+  chooseKeys(id: string, keys: readonly string[] | null): void
+  resetAllKeys(): void
 }
 
 const themeKey = 'floorline.preferences'
 const csvKey = 'floorline.csv'
+const keysKey = 'floorline.keys'
 
-export const createPreferencesSlice: Slice<PreferencesSlice> = (set) => ({
+export const createPreferencesSlice: Slice<PreferencesSlice> = (set, get) => ({
   theme: remembered(themeKey, themeChoices) ?? 'system',
   present: false,
   csvFormat: remembered(csvKey, Object.keys(csvFormats) as CsvFormatName[]) ?? usualCsv(),
+  ownKeys: rememberedKeys(),
   namesInExports: false,
   chooseTheme: (theme) => {
     set({ theme })
@@ -36,6 +44,15 @@ export const createPreferencesSlice: Slice<PreferencesSlice> = (set) => ({
   chooseCsvFormat: (csvFormat) => {
     set({ csvFormat })
     remember(csvKey, csvFormat)
+  },
+  chooseKeys: (id, keys) => {
+    const ownKeys = keys ? giveKeys(get().ownKeys, id, keys) : resetKeys(get().ownKeys, id)
+    set({ ownKeys })
+    remember(keysKey, JSON.stringify(ownKeys))
+  },
+  resetAllKeys: () => {
+    set({ ownKeys: {} })
+    remember(keysKey, '{}')
   },
 })
 
@@ -51,6 +68,14 @@ function remembered<T extends string>(key: string, choices: readonly T[]): T | n
     return choices.find((choice) => choice === stored) ?? null
   } catch {
     return null
+  }
+}
+
+function rememberedKeys(): OwnKeys {
+  try {
+    return readOwnKeys(globalThis.localStorage?.getItem(keysKey) ?? '{}')
+  } catch {
+    return {}
   }
 }
 

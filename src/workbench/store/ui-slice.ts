@@ -25,6 +25,7 @@ export interface UiSlice {
   readonly questions: readonly BoneQuestion[]
   readonly paletteOpen: boolean
   readonly sheetOpen: boolean
+  readonly keyChangesOpen: boolean
   readonly study: StudyName | null
   readonly helpOpen: boolean
   /** Numbers are marked, and reached by the tab key, to be asked about. */
@@ -43,6 +44,7 @@ export interface UiSlice {
   answered(): void
   showPalette(open: boolean): void
   showSheet(open: boolean): void
+  showKeyChanges(open: boolean): void
   showHelp(open: boolean): void
   markNumbers(on: boolean): void
   showExplanation(path: string | null): void
@@ -59,6 +61,7 @@ export const createUiSlice: Slice<UiSlice> = (set) => ({
   questions: [],
   paletteOpen: false,
   sheetOpen: false,
+  keyChangesOpen: false,
   study: null,
   helpOpen: false,
   explaining: false,
@@ -74,6 +77,7 @@ export const createUiSlice: Slice<UiSlice> = (set) => ({
   answered: () => set((state) => ({ questions: state.questions.slice(1) })),
   showPalette: (paletteOpen) => set({ paletteOpen, sheetOpen: false }),
   showSheet: (sheetOpen) => set({ sheetOpen, paletteOpen: false }),
+  showKeyChanges: (keyChangesOpen) => set({ keyChangesOpen, sheetOpen: false, paletteOpen: false }),
   markNumbers: (explaining) => set({ explaining }),
   showExplanation: (explained) => set({ explained }),
   showHelp: (helpOpen) => set({ helpOpen, paletteOpen: false }),

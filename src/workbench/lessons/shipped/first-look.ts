@@ -51,7 +51,7 @@ export const firstLook: Lesson = {
     {
       title: 'Report',
       words:
-        'One sheet to take along: a rehearsal expectation, not a guide for a cut. Every command is under Ctrl K, every key under the question mark.',
+        'One sheet to take along: a rehearsal expectation, not a guide for a cut. Every command is under “Find a command”, and the question mark shows every key.',
       stage: 'report',
       edits: [],
     },
