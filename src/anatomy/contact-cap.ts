@@ -13,7 +13,8 @@ const pieceMm = 1
  * Where the common tangent of both condyles touches each of them, told by the middle of the cap within 2 mm of the tangent (the
  * nearer the more, by area seen across it): where a condyle is flat along its length the point that touches wanders with
  * mesh and noise, the middle of the cap does not. The tangent stays where it is. `bridge`: its contact points, `out`
- * the coordinate it lies lowest in, limb coordinates, mm. A condyle without surface there keeps its contact point.
+ * the coordinate it lies lowest in, limb coordinates, mm; whichever way the surface is wound. A condyle without surface there keeps
+ * its contact point.
  */
 export function middlesOfContact(part: Mesh, bridge: Bridge, out: 0 | 1): Bridge {
   const tilt = (bridge.lateral[out] - bridge.medial[out]) / (bridge.lateral[2] - bridge.medial[2])
@@ -42,8 +43,8 @@ function middle(part: Mesh, contact: Vec3, out: 0 | 1, tilt: number, own: (z: nu
   for (let i = 0; i < 3 * count; i += 3) {
     const depth = capMm - over(centres, i) / steep
     if (depth <= 0 || !own(centres[i + 2]!) || Math.abs(centres[i + along]! - contact[along]) > reachMm) continue
-    const seen = -(normals[i + out]! - tilt * normals[i + 2]!) / steep
-    if (seen <= 0) continue
+    // Limb coordinates turn the winding of a left bone inward.
+    const seen = Math.abs(normals[i + out]! - tilt * normals[i + 2]!) / steep
     const w = depth * seen * areas[i / 3]!
     weight += w
     a += w * centres[i + along]!

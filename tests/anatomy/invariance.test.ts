@@ -4,8 +4,8 @@ import { defaultReferences, type KneeAngles, type LandmarkId } from '../../src/a
 import type { Mesh } from '../../src/geometry/mesh.ts'
 import { seededRandom } from '../../src/geometry/random.ts'
 import { inverse, mapPoint } from '../../src/geometry/rigid.ts'
-import { mirrorMesh } from '../../src/geometry/transform.ts'
-import { distance } from '../../src/geometry/vec.ts'
+import { flipWinding, mirrorMesh } from '../../src/geometry/transform.ts'
+import { distance, type Vec3 } from '../../src/geometry/vec.ts'
 import { expectNear } from '../near.ts'
 import { disguised, femurOf, randomMotion, realMesh, tibiaOf } from './bones.ts'
 
@@ -15,6 +15,9 @@ const pairs: readonly [name: string, femur: string, tibia: string][] = [
   ['the upside-down femur with the inward tibia', 'other/femur_right_upside_down.stl', 'defects/tibia_left_inward.stl'],
   ['the coarse bones', 'other/femur_right_coarse.ply', 'other/tibia_right_coarse.ply'],
 ]
+
+const inward = (mesh: Mesh): Mesh => ({ ...mesh, triangles: flipWinding(mesh.triangles) })
+const mirrorPoint = ([x, y, z]: Vec3): Vec3 => [-x, y, z]
 
 function anglesOf(femur: Mesh, tibia: Mesh): KneeAngles {
   return measureAngles(femurOf(femur), tibiaOf(tibia), { references: defaultReferences, frame: 'unknown' }).angles
@@ -58,15 +61,22 @@ describe.each(pairs)('%s', (_name, femurFile, tibiaFile) => {
         expect(distance(mapPoint(back, moved[id]!.mm), still[id]!.mm), id).toBeLessThan(1e-6)
   })
 
-  it('mirrored is the other side with the same angles', () => {
-    const mirrored = numbersOf(anglesOf(mirrorMesh(femur), mirrorMesh(tibia)))
-    expect(femurOf(mirrorMesh(femur)).side).not.toBe(femurOf(femur).side)
-    expect(tibiaOf(mirrorMesh(tibia)).side).not.toBe(tibiaOf(tibia).side)
+  it('mirrored is the other side with the same angles and the landmarks on the mirrored places, whichever way it is wound', () => {
+    const still = { femur: femurOf(femur), tibia: tibiaOf(tibia) }
+    const other = { femur: femurOf(mirrorMesh(femur)), tibia: tibiaOf(inward(mirrorMesh(tibia))) }
+    expect(other.femur.side).not.toBe(still.femur.side)
+    expect(other.tibia.side).not.toBe(still.tibia.side)
+    const choices = { references: defaultReferences, frame: 'unknown' } as const
+    const mirrored = numbersOf(measureAngles(other.femur, other.tibia, choices).angles)
     expect(Object.keys(mirrored)).toEqual(Object.keys(asFiled))
     for (const [name, value] of Object.entries(asFiled))
       expectNear(mirrored[name]!, value, {
         absDeg: 1e-6,
         because: 'every step works in coordinates without handedness',
       })
+    for (const bone of [other, { ...other, femur: femurOf(inward(mirrorMesh(femur))) }])
+      for (const name of ['femur', 'tibia'] as const)
+        for (const [id, { mm }] of Object.entries(still[name].landmarks))
+          expect(distance(mirrorPoint(bone[name].landmarks[id as LandmarkId]!.mm), mm), id).toBeLessThan(1e-6)
   })
 })
