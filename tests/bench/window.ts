@@ -60,6 +60,8 @@ keepResult('window', {
 
 async function freshPage(address = server.address): Promise<Page> {
   const page = await browser.newPage({ viewport: { width: 1280, height: 800 } })
+  // Heard from the start: asked for only when a dialog is awaited, the browser may open it before it hears of that.
+  page.on('filechooser', () => {})
   await page.addInitScript(() => {
     const nothing = () => {}
     for (const name of [

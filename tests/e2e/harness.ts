@@ -30,6 +30,7 @@ export const test = base.extend<TestFixtures, WorkerFixtures>({
   expectedComplaints: async ({}, use) => use([]),
   window: async ({ page, address, expectedComplaints }, use) => {
     const complaints = listenForComplaints(page, address)
+    hearFileChoosers(page)
     await page.goto(address)
     // The page has loaded before the window is drawn in it; a key pressed in between is heard by nobody.
     await expect(page.getByRole('navigation', { name: 'Stages' })).toBeVisible()
@@ -40,6 +41,14 @@ export const test = base.extend<TestFixtures, WorkerFixtures>({
 })
 
 export { expect }
+
+/**
+ * With a listener from the start the browser hands over every dialog that chooses files. Without one each wait first has to
+ * ask the browser to do so, and a key pressed meanwhile opens a dialog that nobody hears.
+ */
+export function hearFileChoosers(page: Page): void {
+  page.on('filechooser', () => {})
+}
 
 /** Collects what must never happen in the window: console errors, exceptions, failed or outside requests. */
 export function listenForComplaints(page: Page, address: string): string[] {
