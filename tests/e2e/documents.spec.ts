@@ -1,7 +1,8 @@
 import { readFileSync } from 'node:fs'
 import type { Page } from 'playwright/test'
 import { bigFigure, field, openLeg, openThroughDialog, planned, rightLeg, stage } from './bones.ts'
-import { expect, test } from './harness.ts'
+import { expect } from './harness.ts'
+import { test } from './one-leg.ts'
 
 async function saved(page: Page, press: () => Promise<void>): Promise<{ name: string; bytes: Buffer }> {
   const download = page.waitForEvent('download')
@@ -37,9 +38,7 @@ test('a case is saved with its meshes, marks the title until then, and opens aga
   await expect(page).toHaveTitle(/^[^•]/)
 })
 
-test('a case file that has been damaged is refused and what is open stays', async ({ window: page }) => {
-  await openThroughDialog(page, rightLeg)
-  await planned(page)
+test('a case file that has been damaged is refused and what is open stays', async ({ leg: page }) => {
   const figure = await bigFigure(page).textContent()
   await openThroughDialog(page, [
     {
@@ -88,9 +87,7 @@ test('closing a page with unsaved work asks first, and a saved one closes', asyn
   await closed
 })
 
-test('the report is saved as one HTML file that carries the caution and no file name', async ({ window: page }) => {
-  await openThroughDialog(page, rightLeg)
-  await planned(page)
+test('the report is saved as one HTML file that carries the caution and no file name', async ({ leg: page }) => {
   await stage(page, 'Report').click()
   const file = await saved(page, () => page.getByRole('button', { name: 'Save the report as HTML…' }).click())
   const text = file.bytes.toString('utf8')
@@ -99,10 +96,8 @@ test('the report is saved as one HTML file that carries the caution and no file 
 })
 
 test('a picture of the view has the size that was asked for, carries the caution, and goes to the clipboard too', async ({
-  window: page,
-  context,
+  leg: page,
 }) => {
-  await openLeg(page, rightLeg)
   await clickCommand(page, 'picture of the view')
   const dialog = page.getByRole('dialog', { name: 'Picture of the view' })
   await dialog.getByText('3×', { exact: true }).click()
@@ -113,7 +108,7 @@ test('a picture of the view has the size that was asked for, carries the caution
   const box = (await page.locator('.scene canvas').boundingBox())!
   expect(file.bytes.readUInt32BE(16)).toBe(Math.round(3 * box.width))
 
-  await context.grantPermissions(['clipboard-read', 'clipboard-write'])
+  await page.context().grantPermissions(['clipboard-read', 'clipboard-write'])
   await clickCommand(page, 'picture of the view')
   await dialog.getByText('Without', { exact: true }).click()
   await dialog.getByRole('button', { name: 'Copy to the clipboard' }).click()
@@ -129,8 +124,7 @@ test('a picture of the view has the size that was asked for, carries the caution
   expect(corner).toEqual({ width: Math.round(2 * box.width), alpha: 0 })
 })
 
-test('the recipes are compared side by side and one can be taken over', async ({ window: page }) => {
-  await openLeg(page, rightLeg)
+test('the recipes are compared side by side and one can be taken over', async ({ leg: page }) => {
   await page.getByRole('button', { name: 'Compare recipes…' }).click()
   const dialog = page.getByRole('dialog', { name: 'Recipes compared' })
   const mpta = dialog.getByRole('row', { name: /^MPTA/ })

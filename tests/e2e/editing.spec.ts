@@ -1,6 +1,7 @@
 import type { Page } from 'playwright/test'
-import { bigFigure, field, ledger, numberIn, openLeg, rightLeg } from './bones.ts'
-import { expect, test } from './harness.ts'
+import { bigFigure, field, ledger, numberIn } from './bones.ts'
+import { expect } from './harness.ts'
+import { test } from './one-leg.ts'
 
 const depth = (page: Page) => field(page, /^Depth, lateral plateau/)
 const tibiaMedial = (page: Page) => ledger(page).getByText(/^Tibia, medial:/)
@@ -17,10 +18,7 @@ async function grab(page: Page, handle: string): Promise<{ x: number; y: number 
   return { x, y }
 }
 
-test('pulling the depth handle moves the ledger while it is pulled, and is one step of undo', async ({
-  window: page,
-}) => {
-  await openLeg(page, rightLeg)
+test('pulling the depth handle moves the ledger while it is pulled, and is one step of undo', async ({ leg: page }) => {
   const before = numberIn(await depth(page).inputValue())
   await expect(tibiaMedial(page)).toContainText('difference 0.0 mm')
   const { x, y } = await grab(page, 'tibia depth')
@@ -36,8 +34,7 @@ test('pulling the depth handle moves the ledger while it is pulled, and is one s
   await expect(tibiaMedial(page)).toContainText('over')
 })
 
-test('pulling the angle handle tilts the cut and the strip follows; Escape takes it back', async ({ window: page }) => {
-  await openLeg(page, rightLeg)
+test('pulling the angle handle tilts the cut and the strip follows; Escape takes it back', async ({ leg: page }) => {
   const before = await field(page, 'Varus').inputValue()
   const figureBefore = await bigFigure(page).textContent()
   const { x, y } = await grab(page, 'tibia varus')
@@ -51,8 +48,7 @@ test('pulling the angle handle tilts the cut and the strip follows; Escape takes
   await expect(page.getByRole('button', { name: /^Undo open tibia/ })).toBeVisible()
 })
 
-test('an exact number is typed, stepped with the arrow keys and reset to the recipe', async ({ window: page }) => {
-  await openLeg(page, rightLeg)
+test('an exact number is typed, stepped with the arrow keys and reset to the recipe', async ({ leg: page }) => {
   const varus = field(page, 'Varus')
   const byRecipe = await varus.inputValue()
   await varus.fill('2')
@@ -75,8 +71,7 @@ test('an exact number is typed, stepped with the arrow keys and reset to the rec
   await expect(varus).toHaveValue(byRecipe)
 })
 
-test('a number that is none is refused and leaves the plan as it was', async ({ window: page }) => {
-  await openLeg(page, rightLeg)
+test('a number that is none is refused and leaves the plan as it was', async ({ leg: page }) => {
   const varus = field(page, 'Varus')
   const before = await varus.inputValue()
   await varus.fill('steep')
@@ -86,9 +81,8 @@ test('a number that is none is refused and leaves the plan as it was', async ({ 
 })
 
 test('a pull to where no plan is possible withholds the numbers, and pulling back brings them back', async ({
-  window: page,
+  leg: page,
 }) => {
-  await openLeg(page, rightLeg)
   const figure = bigFigure(page)
   await page.getByRole('group', { name: 'Cut with handles' }).getByText('Distal', { exact: true }).click()
   const { x, y } = await grab(page, 'femur depth')

@@ -1,11 +1,10 @@
-import { bigFigure, openThroughDialog, openTornFile, planned, rightLeg } from './bones.ts'
-import { expect, test } from './harness.ts'
+import { bigFigure, openTornFile } from './bones.ts'
+import { expect } from './harness.ts'
+import { test } from './one-leg.ts'
 
 test('a lesson plays from start to end by keyboard on the knee that is open, a broken file on the way, and gives the case back', async ({
-  window: page,
+  leg: page,
 }) => {
-  await openThroughDialog(page, rightLeg)
-  await planned(page)
   const figure = await bigFigure(page).textContent()
   await page.keyboard.press('Control+k')
   await page.getByRole('combobox', { name: 'Find a command' }).fill('why a tilted')

@@ -1,11 +1,11 @@
-import { numberIn, openLeg, planned, rightLeg, stage } from './bones.ts'
-import { expect, test } from './harness.ts'
+import { numberIn, planned, stage } from './bones.ts'
+import { expect } from './harness.ts'
+import { test } from './one-leg.ts'
 
 test('the maps lie on the piece and on the insert in the view, each with its figures beside the colours', async ({
-  window: page,
+  leg: page,
 }) => {
   test.setTimeout(240_000)
-  await openLeg(page, rightLeg)
   const tag = (name: string) => page.locator(`.view-tag[data-name="painted ${name}"]`)
   await page.getByRole('button', { name: 'Thickness map' }).click()
   const card = page.getByRole('region', { name: 'Thickness of the piece' })

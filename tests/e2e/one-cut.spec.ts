@@ -1,14 +1,14 @@
 import type { Page } from 'playwright/test'
-import { bigFigure, field, ledger, openLeg, rightLeg } from './bones.ts'
-import { expect, test } from './harness.ts'
+import { bigFigure, field, ledger } from './bones.ts'
+import { expect } from './harness.ts'
+import { test } from './one-leg.ts'
 
 const choose = (page: Page, cut: string) =>
   page.getByRole('group', { name: 'Cut with handles' }).getByText(cut, { exact: true }).click()
 
 test('one femoral cut is moved alone by number and by handle; the component stays and the room under it is told', async ({
-  window: page,
+  leg: page,
 }) => {
-  await openLeg(page, rightLeg)
   const hka = page.getByText(/^HKA/).first()
   const before = await hka.textContent()
   await choose(page, 'Anterior')
@@ -32,12 +32,12 @@ test('one femoral cut is moved alone by number and by handle; the component stay
   await expect(field(page, 'Deeper than the component')).not.toHaveValue('0.0')
   await page.getByRole('button', { name: 'Reset Deeper than the component' }).click()
   await expect(field(page, 'Deeper than the component')).toHaveValue('0.0')
+  await page.getByRole('group', { name: 'Handles move' }).getByText('Component', { exact: true }).click()
 })
 
 test('what lies out of range or cannot be planned is refused with the reason, and the plan before it stays', async ({
-  window: page,
+  leg: page,
 }) => {
-  await openLeg(page, rightLeg)
   const figure = await bigFigure(page).textContent()
   const notices = page.locator('.notices')
   for (const [label, typed, says] of [

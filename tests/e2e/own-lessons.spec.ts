@@ -2,7 +2,8 @@ import { readFileSync } from 'node:fs'
 import { unzipSync } from 'fflate'
 import type { Download, Page } from 'playwright/test'
 import { field, leftLeg, numberIn, openLeg, openThroughDialog, planned, rightLeg, stage } from './bones.ts'
-import { expect, test } from './harness.ts'
+import { expect } from './harness.ts'
+import { test } from './one-leg.ts'
 
 const clickCommand = async (page: Page, words: string) => {
   await page.keyboard.press('Control+k')
@@ -86,9 +87,8 @@ test('a lesson is recorded, leaves the case as it was but for itself, and tells 
 })
 
 test('an own cut is compared with the rule, line by line with reasons, and the numbers wait until then', async ({
-  window: page,
+  leg: page,
 }) => {
-  await openLeg(page, rightLeg)
   await clickCommand(page, 'thickness in equals')
   const lesson = page.getByRole('region', { name: 'Lesson: Thickness in equals thickness out' })
   for (const title of ['What the caliper would read', 'The worn side']) {
@@ -115,10 +115,9 @@ test('an own cut is compared with the rule, line by line with reasons, and the n
 })
 
 test('a lesson is written as a page that stands alone and as pictures, and the case comes back', async ({
-  window: page,
+  leg: page,
 }) => {
   test.setTimeout(300_000)
-  await openLeg(page, rightLeg)
   const varus = await field(page, 'Varus').inputValue()
   await clickCommand(page, 'all lessons')
   const html = page.waitForEvent('download', { timeout: 120_000 })
@@ -147,9 +146,8 @@ test('a lesson is written as a page that stands alone and as pictures, and the c
 })
 
 test('the view is drawn over with a pen, the lines stay until they are cleared, and the spot follows the pointer', async ({
-  window: page,
+  leg: page,
 }) => {
-  await openLeg(page, rightLeg)
   const view = (await page.getByRole('main', { name: 'View' }).boundingBox())!
   const middle = { x: view.x + view.width / 2, y: view.y + view.height / 2 }
   await page.keyboard.press('g')

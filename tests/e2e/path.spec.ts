@@ -1,5 +1,6 @@
-import { bigFigure, field, ledger, leftLeg, openLeg, openThroughDialog, planned, rightLeg, stage } from './bones.ts'
-import { expect, test } from './harness.ts'
+import { bigFigure, field, ledger, leftLeg, openThroughDialog, planned, rightLeg, stage } from './bones.ts'
+import { expect } from './harness.ts'
+import { test } from './one-leg.ts'
 
 test('two bone files become landmarks, cuts, a standing leg, loads and a report', async ({ window: page }) => {
   await openThroughDialog(page, rightLeg)
@@ -49,8 +50,7 @@ test('a demo case opens from the start page and can be undone in one step', asyn
   await expect(page.getByRole('region', { name: 'Begin' })).toBeVisible()
 })
 
-test('everything is told in words for those who do not see the picture', async ({ window: page }) => {
-  await openLeg(page, rightLeg)
+test('everything is told in words for those who do not see the picture', async ({ leg: page }) => {
   await expect(page.getByRole('status', { name: 'The plan in words' })).toContainText(
     /right knee, kinematic recipe\. Tibial cut .* varus, slope/,
   )

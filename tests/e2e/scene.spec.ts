@@ -1,6 +1,7 @@
 import type { Page } from 'playwright/test'
 import { openLeg, rightLeg, stage } from './bones.ts'
-import { expect, test } from './harness.ts'
+import { expect } from './harness.ts'
+import { test } from './one-leg.ts'
 
 const frames = async (page: Page): Promise<number> =>
   Number(await page.locator('.scene canvas').getAttribute('data-frames'))
@@ -22,8 +23,7 @@ async function atRest(page: Page): Promise<void> {
     .toBe(true)
 }
 
-test('nothing is drawn for ten seconds of rest, and every view command draws', async ({ window: page }) => {
-  await openLeg(page, rightLeg)
+test('nothing is drawn for ten seconds of rest, and every view command draws', async ({ leg: page }) => {
   await atRest(page)
   const before = await frames(page)
   await page.waitForTimeout(10_000)
@@ -67,8 +67,7 @@ test('a lost graphics context is taken back and drawn again', async ({ window: p
   await expect.poll(() => frames(page)).toBeGreaterThan(drawn)
 })
 
-test('letters stand at the edges only once the frame is declared', async ({ window: page }) => {
-  await openLeg(page, rightLeg)
+test('letters stand at the edges only once the frame is declared', async ({ leg: page }) => {
   const letters = page.locator('.edge-letter')
   await expect(letters).toHaveCount(0)
   await stage(page, 'Bones').click()
@@ -97,9 +96,8 @@ async function openLegWithoutPicture(page: Page): Promise<void> {
 }
 
 test('two clicks on the bone give a distance, and a chosen landmark goes where the bone is clicked', async ({
-  window: page,
+  leg: page,
 }) => {
-  await openLeg(page, rightLeg)
   await stage(page, 'Landmarks').click()
   await page.getByRole('button', { name: 'Knee', exact: true }).click()
   await atRest(page)

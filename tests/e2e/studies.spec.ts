@@ -2,7 +2,8 @@ import { readFileSync } from 'node:fs'
 import type { Page } from 'playwright/test'
 import { sharedPath } from '../shared.ts'
 import { field, leftLeg, openLeg, openThroughDialog, planned, rightLeg, stage } from './bones.ts'
-import { expect, test } from './harness.ts'
+import { expect } from './harness.ts'
+import { test } from './one-leg.ts'
 
 async function downloaded(page: Page, click: () => Promise<void>): Promise<string> {
   const download = page.waitForEvent('download')
@@ -10,8 +11,7 @@ async function downloaded(page: Page, click: () => Promise<void>): Promise<strin
   return readFileSync(await (await download).path(), 'utf8')
 }
 
-test('recipes: differences from a baseline, chosen numbers, small multiples, both saved', async ({ window: page }) => {
-  await openLeg(page, rightLeg)
+test('recipes: differences from a baseline, chosen numbers, small multiples, both saved', async ({ leg: page }) => {
   await page.getByRole('button', { name: 'Compare recipes…' }).click()
   const dialog = page.getByRole('dialog', { name: 'Recipes compared' })
   const mpta = dialog.getByRole('row', { name: /^MPTA/ })
@@ -31,8 +31,7 @@ test('recipes: differences from a baseline, chosen numbers, small multiples, bot
   expect(svg).toContain('medical device')
 })
 
-test('the saw is off: chances per recipe in the worker, with errors that can be typed', async ({ window: page }) => {
-  await openLeg(page, rightLeg)
+test('the saw is off: chances per recipe in the worker, with errors that can be typed', async ({ leg: page }) => {
   await page.getByRole('button', { name: 'What if the saw is off…' }).click()
   const dialog = page.getByRole('dialog', { name: 'What if the saw is off' })
   await dialog.getByRole('button', { name: 'Run' }).click()
@@ -51,8 +50,7 @@ test('the saw is off: chances per recipe in the worker, with errors that can be 
   expect(csv).toContain('cut angles 0 deg, depth 0 mm')
 })
 
-test('a component table is typed over and planned with; what cannot be built is said', async ({ window: page }) => {
-  await openLeg(page, rightLeg)
+test('a component table is typed over and planned with; what cannot be built is said', async ({ leg: page }) => {
   await page.getByRole('button', { name: 'Component table…' }).click()
   const dialog = page.getByRole('dialog', { name: 'Component table' })
   const posterior = dialog.getByLabel(/^posterior, row/)
@@ -68,10 +66,9 @@ test('a component table is typed over and planned with; what cannot be built is 
 })
 
 test('two parameters make a map with limit lines, saved as picture; the study stays in the case', async ({
-  window: page,
+  leg: page,
 }) => {
   test.setTimeout(240_000)
-  await openLeg(page, rightLeg)
   await page.keyboard.press('w')
   const dialog = page.getByRole('dialog', { name: 'Sweep' })
   await dialog.getByRole('button', { name: 'And a second parameter' }).click()
@@ -105,9 +102,8 @@ test('two parameters make a map with limit lines, saved as picture; the study st
 })
 
 test('one click changes the alignment on the loading stage; own bearing surfaces are loaded or refused', async ({
-  window: page,
+  leg: page,
 }) => {
-  await openLeg(page, rightLeg)
   await stage(page, 'Loading').click()
   const straight = page.getByRole('region', { name: 'Along the tibia' })
   const before = await straight.textContent()
@@ -164,8 +160,7 @@ function bowl(): string {
   return `solid bowl\n${facets.join('\n')}\nendsolid bowl\n`
 }
 
-test('a pressed number opens its model, with its inputs as they are', async ({ window: page }) => {
-  await openLeg(page, rightLeg)
+test('a pressed number opens its model, with its inputs as they are', async ({ leg: page }) => {
   await stage(page, 'Stance').click()
   await page.getByRole('region', { name: 'To the floor' }).getByRole('button').first().click()
   const dialog = page.getByRole('dialog', { name: 'Explained: The standing leg' })
@@ -180,8 +175,7 @@ test('a pressed number opens its model, with its inputs as they are', async ({ w
   )
 })
 
-test('both legs stand in the view, and rise from lying under the hand', async ({ window: page }) => {
-  await openLeg(page, rightLeg)
+test('both legs stand in the view, and rise from lying under the hand', async ({ leg: page }) => {
   await stage(page, 'Stance').click()
   const canvas = page.locator('.scene canvas')
   const slider = page.getByRole('slider', { name: 'Lying to standing' })
@@ -230,8 +224,7 @@ test('the other leg stands on its own bones, and comes back with the case', asyn
   await expect(page.locator('.leg.other')).toHaveCount(1, { timeout: 60_000 })
 })
 
-test('planned against achieved: the uncut tibia is told that it was never cut', async ({ window: page }) => {
-  await openLeg(page, rightLeg)
+test('planned against achieved: the uncut tibia is told that it was never cut', async ({ leg: page }) => {
   await stage(page, 'Report').click()
   const chooser = page.waitForEvent('filechooser')
   await page.getByRole('button', { name: 'Tibia after the cuts…' }).click()

@@ -1,10 +1,10 @@
-import { bigFigure, ledger, openLeg, openThroughDialog, planned, rightLeg, stage } from './bones.ts'
-import { expect, test } from './harness.ts'
+import { bigFigure, ledger, openThroughDialog, stage } from './bones.ts'
+import { expect } from './harness.ts'
+import { test } from './one-leg.ts'
 
 const file = (name: string, text: string) => ({ name, mimeType: 'model/stl', buffer: Buffer.from(text) })
 
-test('broken files are named with what is wrong, and nothing that is open is lost', async ({ window: page }) => {
-  await openLeg(page, rightLeg)
+test('broken files are named with what is wrong, and nothing that is open is lost', async ({ leg: page }) => {
   const figure = await bigFigure(page).textContent()
   await openThroughDialog(page, [
     file('empty.stl', ''),
@@ -23,10 +23,9 @@ test('broken files are named with what is wrong, and nothing that is open is los
   await expect(page.getByRole('region', { name: 'Femur' })).toContainText('femur_right.stl')
 })
 
-test('a wrong declared side withholds the numbers and says how to settle it', async ({ window: page }) => {
-  await openThroughDialog(page, rightLeg)
-  await planned(page)
+test('a wrong declared side withholds the numbers and says how to settle it', async ({ leg: page }) => {
   const figure = await bigFigure(page).textContent()
+  await stage(page, 'Bones').click()
   await page.getByText('Left', { exact: true }).click()
   await expect(bigFigure(page)).toHaveText('–°')
   await expect(ledger(page).getByRole('alert')).toHaveAttribute('data-code', 'anatomy/side-contradiction')
