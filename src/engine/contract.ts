@@ -15,6 +15,7 @@ import type { LoadMap } from '../loading/loads.ts'
 import type { AchievedOnBone } from '../planning/achieved-in-frame.ts'
 import type { CutSection } from '../planning/cut-section.ts'
 import type { DrivenCut } from '../planning/drive.ts'
+import type { NeededThickness } from '../planning/needed-thickness.ts'
 import type { Assumption, Plan } from '../planning/planned.ts'
 import type { CutId, CutOverrides } from '../planning/terms.ts'
 import type { StanceDrawing } from '../stance/drawing.ts'
@@ -291,6 +292,12 @@ export interface PieceThickness {
   readonly alongRow: Vec3
   readonly alongColumn: Vec3
   readonly thicknessMm: Float32Array
+  /** Thickness less what the component needs there: positive is more taken than put back. Null for a cut without sites. */
+  readonly differenceMm: Float32Array | null
+  /** What of the mesh each compartment needs, kerf included. */
+  readonly needed: readonly Pick<NeededThickness, 'compartment' | 'neededMm'>[]
+  /** The middle of the thinnest and of the thickest cell; empty where there is no piece. */
+  readonly extremes: readonly { readonly mm: number; readonly differenceMm: number | null; readonly at: Vec3 }[]
   readonly minMm: number
   readonly meanMm: number
   readonly maxMm: number

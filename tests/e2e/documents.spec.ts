@@ -11,12 +11,6 @@ async function saved(page: Page, press: () => Promise<void>): Promise<{ name: st
   return { name: file.suggestedFilename(), bytes: readFileSync(await file.path()) }
 }
 
-const clickCommand = async (page: Page, words: string) => {
-  await page.keyboard.press('Control+k')
-  await page.getByRole('combobox', { name: 'Find a command' }).fill(words)
-  await page.keyboard.press('Enter')
-}
-
 test('a case is saved with its meshes, marks the title until then, and opens again as it was', async ({
   window: page,
 }) => {
@@ -93,35 +87,6 @@ test('the report is saved as one HTML file that carries the caution and no file 
   const text = file.bytes.toString('utf8')
   expect(text).toContain('not a medical device')
   expect(text).not.toContain('femur_right')
-})
-
-test('a picture of the view has the size that was asked for, carries the caution, and goes to the clipboard too', async ({
-  leg: page,
-}) => {
-  await clickCommand(page, 'picture of the view')
-  const dialog = page.getByRole('dialog', { name: 'Picture of the view' })
-  await dialog.getByText('3×', { exact: true }).click()
-  await dialog.getByText('White', { exact: true }).click()
-  const file = await saved(page, () => dialog.getByRole('button', { name: 'Save it…' }).click())
-  expect(file.bytes.subarray(1, 4).toString('latin1')).toBe('PNG')
-  expect(file.bytes.toString('latin1')).toContain('not a medical device')
-  const box = (await page.locator('.scene canvas').boundingBox())!
-  expect(file.bytes.readUInt32BE(16)).toBe(Math.round(3 * box.width))
-
-  await page.context().grantPermissions(['clipboard-read', 'clipboard-write'])
-  await clickCommand(page, 'picture of the view')
-  await dialog.getByText('Without', { exact: true }).click()
-  await dialog.getByRole('button', { name: 'Copy to the clipboard' }).click()
-  await expect(dialog).toBeHidden()
-  const corner = await page.evaluate(async () => {
-    const [item] = await navigator.clipboard.read()
-    const picture = await createImageBitmap(await item!.getType('image/png'))
-    const canvas = new OffscreenCanvas(picture.width, picture.height)
-    const pen = canvas.getContext('2d')!
-    pen.drawImage(picture, 0, 0)
-    return { width: picture.width, alpha: pen.getImageData(1, 1, 1, 1).data[3] }
-  })
-  expect(corner).toEqual({ width: Math.round(2 * box.width), alpha: 0 })
 })
 
 test('the recipes are compared side by side and one can be taken over', async ({ leg: page }) => {

@@ -4,7 +4,7 @@ import { type CaseDocument, newCase } from '../../src/casefile/document.ts'
 import { meshKey } from '../../src/casefile/mesh-key.ts'
 import type { Assessment, JobContext, OpenedMesh } from '../../src/engine/contract.ts'
 import { createHandlers } from '../../src/engine/handlers.ts'
-import { thicknessAt } from '../../src/workbench/scene/painted.ts'
+import { cellAt } from '../../src/workbench/scene/painted.ts'
 import { expectFailure, expectNear, expectOk } from '../near.ts'
 import { sharedPath } from '../shared.ts'
 
@@ -131,7 +131,7 @@ test('the thickness of the tibial piece at the plateau points is the bone and ke
   expect(map.maxMm).toBeGreaterThan(site.distanceMm)
   expect(map.minMm).toBeGreaterThanOrEqual(0)
   for (const { id, point, distanceMm } of findings.sites.filter((planned) => planned.id.startsWith('tibia')))
-    expectNear(thicknessAt(map, point)!, distanceMm, {
+    expectNear(map.thicknessMm[cellAt(map, point)!]!, distanceMm, {
       absMm: 0.4,
       because: `${id}: the cell’s middle lies up to half a millimetre from the point, on a slope`,
     })
@@ -145,6 +145,36 @@ test('the thickness of the tibial piece at the plateau points is the bone and ke
     rel: 0.05,
     because: 'cells on the border count whole or not at all',
   })
+})
+
+test('what a piece is held against is each compartment’s own: at the sites the map says what they book, worn bone included', async () => {
+  for (const change of [
+    { wear: { ...document.wear, medialMm: 4, lateralMm: 0 } },
+    {
+      references: { ...document.references, meshSurface: 'cartilage' as const },
+      wear: { ...document.wear, medialMm: 1 },
+    },
+  ]) {
+    const { plan, findings, anatomy } = expectOk(
+      await handlers.assess({ document: { ...document, ...change }, fileWarnings: [], depth: 'live' }, context),
+    )
+    for (const cut of ['tibia', 'femur-distal'] as const) {
+      const { frame } = anatomy![cut === 'tibia' ? 'tibia' : 'femur']
+      const input = { meshes: document.meshes, plan, cut, right: frame.z, up: frame.x }
+      const map = expectOk(await handlers['thickness-map'](input, context))
+      expect(map.needed).toHaveLength(2)
+      for (const site of findings.sites.filter(({ id }) => id.startsWith(`${cut}-`)))
+        expectNear(map.differenceMm![cellAt(map, site.point)!]!, site.differenceMm, {
+          absMm: 0.4,
+          because: `${site.id}: the cell’s middle lies up to half a millimetre from the point, on a slope`,
+        })
+      const [thin, thick] = map.extremes
+      expectNear(thin!.mm, map.minMm, { absMm: 0.5, because: 'the viewer’s grid may miss the thinnest sample' })
+      expectNear(thick!.mm, map.maxMm, { absMm: 0.2, because: 'the viewer’s grid may miss the thickest sample' })
+      const neededThere = thick!.mm - thick!.differenceMm!
+      expect(map.needed.some(({ neededMm }) => Math.abs(neededMm - neededThere) < 1e-5)).toBe(true)
+    }
+  }
 })
 
 test('a sphere fitted to paint on the head is the head, with a residual per corner drawn', async () => {

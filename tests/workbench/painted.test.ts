@@ -2,14 +2,7 @@ import { expect, test } from 'vitest'
 import { displayMesh } from '../../src/engine/display-mesh.ts'
 import type { Vec3 } from '../../src/geometry/vec.ts'
 import { divergingColour, sequentialColour } from '../../src/workbench/charts/colour-map.ts'
-import {
-  extremesOf,
-  paintCorners,
-  peaksOf,
-  pressureColour,
-  thicknessAt,
-  thicknessColour,
-} from '../../src/workbench/scene/painted.ts'
+import { cellAt, paintCorners, pressureColour, thicknessColour } from '../../src/workbench/scene/painted.ts'
 import { box } from '../fixtures/shapes.ts'
 
 // A wedge over the plane z = 0: 6 mm at x = 0, 0.1 mm thicker per mm of x, mapped from (0, 20) to (40, 0); no bone in its first column.
@@ -22,33 +15,27 @@ const wedge = {
   alongRow: [1, 0, 0],
   alongColumn: [0, -1, 0],
   thicknessMm: Float32Array.from({ length: 800 }, (_, k) => (k % 40 === 0 ? -1 : 6 + 0.1 * ((k % 40) + 0.5))),
+  differenceMm: Float32Array.from({ length: 800 }, (_, k) => 0.1 * ((k % 40) + 0.5) - 1.25),
+  needed: [{ compartment: 'medial', neededMm: 7.25 }],
+  extremes: [],
   minMm: 6.15,
   meanMm: 8.05,
   maxMm: 9.95,
 } as const
 
-test('a point of the piece has the thickness of the cell it lies over, at whatever height', () => {
-  expect(thicknessAt(wedge, [12.3, 7.7, 0])).toBeCloseTo(7.25, 5)
-  expect(thicknessAt(wedge, [12.3, 7.7, 9])).toBeCloseTo(7.25, 5)
-  expect(thicknessAt(wedge, [0.5, 7.7, 0]), 'beside the map the nearest cell').toBeCloseTo(6.15, 5)
-  expect(thicknessAt(wedge, [-6, 7.7, 0])).toBe(null)
+test('a point of the piece belongs to the cell it lies over, at whatever height', () => {
+  expect(cellAt(wedge, [12.3, 7.7, 0])).toBe(12 * 40 + 12)
+  expect(cellAt(wedge, [12.3, 7.7, 9])).toBe(12 * 40 + 12)
+  expect(cellAt(wedge, [0.5, 7.7, 0]), 'beside the map the nearest cell').toBe(12 * 40 + 1)
+  expect(cellAt(wedge, [-6, 7.7, 0])).toBe(null)
 })
 
 test('colours say thicker and thinner than the component; no difference is white', () => {
-  const colour = thicknessColour(wedge, 7.25)
+  const colour = thicknessColour(wedge)
   expect(colour([12.3, 5, 0])).toEqual(divergingColour(0))
   const [thick, thin] = [colour([39.5, 5, 0])!, colour([1.5, 5, 0])!]
   expect(thick[0], 'thicker is warm').toBeGreaterThan(thick[2])
   expect(thin[2], 'thinner is cold').toBeGreaterThan(thin[0])
-})
-
-test('the numbers beside the colours stand at the thinnest and the thickest place', () => {
-  const [thin, thick] = extremesOf(wedge)
-  expect(thin!.mm).toBeCloseTo(6.15, 5)
-  expect(thin!.at[0]).toBeCloseTo(1.5, 5)
-  expect(thick!.mm).toBeCloseTo(9.95, 5)
-  expect(thick!.at[0]).toBeCloseTo(39.5, 5)
-  expect(extremesOf({ ...wedge, thicknessMm: new Float32Array(800).fill(-1) })).toEqual([])
 })
 
 test('every corner of a drawn mesh is painted once, in light as it adds', () => {
@@ -76,11 +63,4 @@ test('pressure is painted on what faces up, at its place over the tray; what car
   expect(colour([14, -2, 11], [1, 0, 0])).toBe(null)
   expect(colour([0, 0, 11], up)).toBe(null)
   expect(colour([80, 0, 11], up)).toBe(null)
-})
-
-test('the peaks stand on either side of the tray’s middle, at their places', () => {
-  expect(peaksOf(pressures, tray)).toEqual([
-    { mpa: 12, at: [-14, 0, 0], side: 'medial' },
-    { mpa: 20, at: [14, -2, 0], side: 'lateral' },
-  ])
 })

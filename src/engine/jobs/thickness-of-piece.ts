@@ -2,6 +2,7 @@ import { fail, ok, type Result } from '../../failure.ts'
 import { thicknessMap } from '../../geometry/thickness.ts'
 import { buildTree } from '../../geometry/tree.ts'
 import { addScaled, dot, reject, sub, unit, type Vec3 } from '../../geometry/vec.ts'
+import { type NeededThickness, neededAt, neededThickness } from '../../planning/needed-thickness.ts'
 import { pieces } from '../../planning/pieces.ts'
 import { type BoneShelf, bonesOf } from '../bone-shelf.ts'
 import type { JobInput, PieceThickness } from '../contract.ts'
@@ -27,12 +28,18 @@ export function thicknessOfPiece(
   const map = thicknessMap(buildTree(piece.mesh), { point: planned.point, normal: planned.normal }, stepMm)
   const across = unit(reject(right, planned.normal))
   const along = unit(reject(reject(up, planned.normal), across))
+  const laid = layOut(map, across, along)
+  const needed = neededThickness(plan.sites, cut)
+  const differenceMm = differences(laid, needed)
   return ok({
     cut,
+    differenceMm,
+    needed: needed.map(({ compartment, neededMm }) => ({ compartment, neededMm })),
+    extremes: extremes(laid, differenceMm),
     minMm: map.minMm,
     meanMm: map.meanMm,
     maxMm: map.maxMm,
-    ...layOut(map, across, along),
+    ...laid,
   })
 }
 
@@ -76,4 +83,34 @@ function layOut(map: ReturnType<typeof thicknessMap>, across: Vec3, along: Vec3)
   )
   const alongColumn: Vec3 = [-along[0], -along[1], -along[2]]
   return { columns, rows, stepMm: map.stepMm, corner, alongRow: across, alongColumn, thicknessMm }
+}
+
+type LaidOut = ReturnType<typeof layOut>
+
+const middleOf = ({ columns, corner, alongRow, alongColumn, stepMm }: LaidOut, k: number): Vec3 =>
+  addScaled(
+    addScaled(corner, alongRow, ((k % columns) + 0.5) * stepMm),
+    alongColumn,
+    (Math.floor(k / columns) + 0.5) * stepMm,
+  )
+
+/** Taken less put back in every cell, 0 where there is no piece; null where nothing is put back. */
+function differences(laid: LaidOut, needed: readonly NeededThickness[]): Float32Array | null {
+  if (needed.length === 0) return null
+  return laid.thicknessMm.map((mm, k) => (mm < 0 ? 0 : mm - (neededAt(needed, middleOf(laid, k)) ?? mm)))
+}
+
+function extremes(laid: LaidOut, differenceMm: Float32Array | null) {
+  let [thin, thick] = [-1, -1]
+  laid.thicknessMm.forEach((mm, k) => {
+    if (mm < 0) return
+    if (thin < 0 || mm < laid.thicknessMm[thin]!) thin = k
+    if (thick < 0 || mm > laid.thicknessMm[thick]!) thick = k
+  })
+  if (thin < 0) return []
+  return [thin, thick].map((k) => ({
+    mm: laid.thicknessMm[k]!,
+    differenceMm: differenceMm?.[k] ?? null,
+    at: middleOf(laid, k),
+  }))
 }

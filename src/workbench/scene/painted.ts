@@ -29,24 +29,27 @@ const linear = (value: number): number => {
   return v <= 0.04045 ? v / 12.92 : ((v + 0.055) / 1.055) ** 2.4
 }
 
-/** Thickness of a piece against what its component needs, by the place over the cut; beside the map the nearest cell of it. */
-export function thicknessColour(map: PieceThickness, againstMm: number): (point: Vec3) => Rgb | null {
+/** A piece's thickness against what its component needs, by the place over the cut; beside the map the nearest cell of it. */
+export function thicknessColour(map: PieceThickness): (point: Vec3) => Rgb | null {
   return (point) => {
-    const mm = thicknessAt(map, point)
-    return mm === null ? null : divergingColour((mm - againstMm) / thicknessSpanMm)
+    const cell = cellAt(map, point)
+    return cell === null || !map.differenceMm ? null : differenceColour(map.differenceMm[cell]!)
   }
 }
 
-/** mm at the cell over which a point lies, or at a neighbour of it where the map ends; null farther out. */
-export function thicknessAt(map: PieceThickness, point: Vec3): number | null {
+/** The colour of taken less put back, mm. */
+export const differenceColour = (differenceMm: number): Rgb => divergingColour(differenceMm / thicknessSpanMm)
+
+/** The cell over which a point lies, or a neighbour of it where the map ends; null farther out. */
+export function cellAt(map: PieceThickness, point: Vec3): number | null {
   const offset = sub(point, map.corner)
   const column = Math.floor(dot(offset, map.alongRow) / map.stepMm)
   const row = Math.floor(dot(offset, map.alongColumn) / map.stepMm)
   for (const [down, right] of around) {
     const [i, j] = [row + down, column + right]
     if (i < 0 || j < 0 || i >= map.rows || j >= map.columns) continue
-    const mm = map.thicknessMm[i * map.columns + j]!
-    if (mm >= 0) return mm
+    const cell = i * map.columns + j
+    if (map.thicknessMm[cell]! >= 0) return cell
   }
   return null
 }
@@ -54,24 +57,6 @@ export function thicknessAt(map: PieceThickness, point: Vec3): number | null {
 const around = [-2, -1, 0, 1, 2]
   .flatMap((down) => [-2, -1, 0, 1, 2].map((right): readonly [number, number] => [down, right]))
   .sort((a, b) => Math.hypot(...a) - Math.hypot(...b))
-
-/** The middle of the thinnest and of the thickest cell, on the cut. */
-export function extremesOf(map: PieceThickness): readonly { readonly mm: number; readonly at: Vec3 }[] {
-  let [thin, thick] = [-1, -1]
-  map.thicknessMm.forEach((mm, k) => {
-    if (mm < 0) return
-    if (thin < 0 || mm < map.thicknessMm[thin]!) thin = k
-    if (thick < 0 || mm > map.thicknessMm[thick]!) thick = k
-  })
-  if (thin < 0) return []
-  return [thin, thick].map((k) => {
-    const [row, column] = [Math.floor(k / map.columns), k % map.columns]
-    const at = map.corner.map(
-      (c, axis) => c + map.stepMm * ((column + 0.5) * map.alongRow[axis]! + (row + 0.5) * map.alongColumn[axis]!),
-    ) as unknown as Vec3
-    return { mm: map.thicknessMm[k]!, at }
-  })
-}
 
 /** Pressure on what of an insert faces upward; what carries nothing keeps its own colour. */
 export function pressureColour(
@@ -88,24 +73,4 @@ export function pressureColour(
     const mpa = map.pressureMpa[row * map.columns + column]!
     return mpa === nowhere || mpa <= 0 ? null : sequentialColour(mpa / topMpa)
   }
-}
-
-/** The largest pressure on either side of the tray's middle, and where it is seen over the tray. */
-export function peaksOf(
-  map: PressureMap,
-  { centre, medial, posterior }: Pick<PlacedTray, 'centre' | 'medial' | 'posterior'>,
-): readonly { readonly mpa: number; readonly at: Vec3; readonly side: 'medial' | 'lateral' }[] {
-  return (['medial', 'lateral'] as const).flatMap((side) => {
-    let best = -1
-    map.pressureMpa.forEach((mpa, k) => {
-      const lateral = map.low[0] + (k % map.columns) * map.cellMm
-      if (mpa <= 0 || lateral > 0 !== (side === 'lateral')) return
-      if (best < 0 || mpa > map.pressureMpa[best]!) best = k
-    })
-    if (best < 0) return []
-    const lateral = map.low[0] + (best % map.columns) * map.cellMm
-    const anterior = map.low[1] + Math.floor(best / map.columns) * map.cellMm
-    const at = centre.map((c, axis) => c - lateral * medial[axis]! - anterior * posterior[axis]!) as unknown as Vec3
-    return [{ mpa: map.pressureMpa[best]!, at, side }]
-  })
 }

@@ -3,6 +3,7 @@ import { useEffect } from 'react'
 import { type Object3D, Vector2 } from 'three'
 import type { PictureOptions } from '../store/viewport-slice.ts'
 import { useWorkbench } from '../workbench.ts'
+import { pictureHead, pictureLegend } from './picture-legend.ts'
 import { drawLabels } from './view-labels.ts'
 
 /** Lets a command draw the view once more at another size and take it as a PNG, without its handles. */
@@ -33,7 +34,9 @@ export function PictureMaker() {
       gl.setSize(size.x, size.y, false)
       invalidate()
       if (!pen) return null
-      if (labels) drawLabels(pen, domElement, picture.width / domElement.clientWidth)
+      const state = store.getState()
+      const words = { head: pictureHead(state), legend: pictureLegend(state) }
+      if (labels) drawLabels(pen, domElement, picture.width / domElement.clientWidth, ground, words)
       return picture.convertToBlob({ type: 'image/png' })
     }
     store.setState({ drawPicture })

@@ -1,12 +1,13 @@
 import { useMemo } from 'react'
 import type { PlanPart } from '../../engine/plan-parts.ts'
 import type { Vec3 } from '../../geometry/vec.ts'
+import { pressurePeaks, scaleTopMpa } from '../../loading/pressure-peaks.ts'
 import type { Rgb } from '../charts/colour-map.ts'
 import type { WorkbenchState } from '../store/state.ts'
 import { formatQuantity } from '../text/format.ts'
 import { sceneText } from '../text/scene-words.ts'
 import { useWorkbenchState } from '../workbench.ts'
-import { extremesOf, paintCorners, peaksOf, pressureColour, thicknessColour } from './painted.ts'
+import { paintCorners, pressureColour, thicknessColour } from './painted.ts'
 
 /** A number beside a place of a painted part, in its bone's patient frame: the colours are never alone. */
 export interface PaintedNumber {
@@ -23,10 +24,7 @@ export interface Paint {
 /** What is painted on this part now: thickness on the active cut's piece, pressure on the insert; null where nothing is. */
 export function usePaint(part: PlanPart, plain: string): Paint | null {
   const thickness = useWorkbenchState((state) =>
-    state.stage === 'cuts' &&
-    part.kind === 'removed' &&
-    state.pieceThickness?.map.cut === part.id &&
-    !state.history.gesture
+    state.stage === 'cuts' && part.kind === 'removed' && state.pieceThickness?.cut === part.id && !state.history.gesture
       ? state.pieceThickness
       : null,
   )
@@ -34,25 +32,24 @@ export function usePaint(part: PlanPart, plain: string): Paint | null {
   const tray = useWorkbenchState((state) => (part.id === 'tibial' ? (state.plan?.tray ?? null) : null))
   return useMemo(() => {
     if (thickness) {
-      const { map, againstMm } = thickness
       return {
-        corners: paintCorners(part.display, rgbOf(plain), thicknessColour(map, againstMm)),
-        numbers: extremesOf(map).map(({ mm, at }, k) => ({
+        corners: paintCorners(part.display, rgbOf(plain), thicknessColour(thickness)),
+        numbers: thickness.extremes.map(({ mm, differenceMm, at }, k) => ({
           name: `painted ${k === 0 ? 'thinnest' : 'thickest'}`,
           at,
           words: sceneText.paintedThickness(
             k === 0,
             formatQuantity(mm, 'mm'),
-            formatQuantity(mm - againstMm, 'mm', { signed: true }),
+            formatQuantity(differenceMm ?? 0, 'mm', { signed: true }),
           ),
         })),
       }
     }
     if (!pressure || !tray) return null
-    const top = Math.max(1, Math.ceil(pressure.pressureMpa.reduce((a, b) => Math.max(a, b), 0)))
+    const top = scaleTopMpa([pressure])
     return {
       corners: paintCorners(part.display, rgbOf(plain), pressureColour(pressure, tray, top)),
-      numbers: peaksOf(pressure, tray).map(({ mpa, at, side }) => ({
+      numbers: pressurePeaks(pressure, tray).map(({ mpa, at, side }) => ({
         name: `painted ${side}`,
         at,
         words: sceneText.paintedPressure(side, formatQuantity(mpa, 'MPa')),

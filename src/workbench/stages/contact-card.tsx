@@ -1,15 +1,15 @@
 import { useState } from 'react'
 import { dot, sub } from '../../geometry/vec.ts'
 import type { LoadMap } from '../../loading/loads.ts'
+import { scaleTopMpa } from '../../loading/pressure-peaks.ts'
 import { boneStrengthMpa } from '../../report/beside-loads.ts'
 import { PressureLegend, PressureMap } from '../charts/pressure-map.tsx'
 import { useShownStance } from '../floor-strip/shown-stance.ts'
 import { Segmented } from '../parts/segmented.tsx'
 import { text } from '../text/messages.ts'
-import { sceneText } from '../text/scene-words.ts'
+import { loadDirectionWords as directionWords, sceneText } from '../text/scene-words.ts'
 import { useWorkbench, useWorkbenchState } from '../workbench.ts'
 
-const directionWords = { vertical: 'straight down', 'tibial-axis': 'along the tibia', own: 'own direction' } as const
 const whereWords = { bearing: 'On the bearing', tray: 'Under the tray' } as const
 
 /** On the loading stage, over the view: pressure on the bearing or under the tray for every direction, on one scale. */
@@ -72,10 +72,7 @@ function Maps({ maps, where }: { readonly maps: readonly LoadMap[]; readonly whe
     const d = sub(p, tray.centre)
     return [-dot(d, tray.medial), -dot(d, tray.posterior)]
   })
-  const top = Math.max(
-    1,
-    Math.ceil(Math.max(...maps.map((map) => map.pressureMpa.reduce((a, b) => Math.max(a, b), 0)))),
-  )
+  const top = scaleTopMpa(maps)
   const meetsAt = ({ pose, direction }: LoadMap) =>
     where === 'tray'
       ? loading?.find((load) => load.pose === pose && load.direction === direction)?.interface?.atMm

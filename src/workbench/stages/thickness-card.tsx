@@ -2,18 +2,12 @@ import { useEffect, useRef, useState } from 'react'
 import { sideFactor } from '../../anatomy/terms.ts'
 import type { PieceThickness } from '../../engine/contract.ts'
 import type { Failure } from '../../failure.ts'
-import type { CutId, SiteId } from '../../planning/terms.ts'
+import type { CutId } from '../../planning/terms.ts'
 import { cssColour, divergingColour } from '../charts/colour-map.ts'
-import { thicknessSpanMm as spanMm } from '../scene/painted.ts'
+import { differenceColour, thicknessSpanMm as spanMm } from '../scene/painted.ts'
 import { formatQuantity } from '../text/format.ts'
-import { cutLabels, text } from '../text/messages.ts'
+import { cutLabels, notThere, text } from '../text/messages.ts'
 import { useWorkbench, useWorkbenchState } from '../workbench.ts'
-
-const siteOf: Partial<Record<CutId, SiteId>> = {
-  tibia: 'tibia-lateral',
-  'femur-distal': 'femur-distal-lateral',
-  'femur-posterior': 'femur-posterior-lateral',
-}
 
 /** On the cuts stage: thickness of the active cut's piece against its component, over the whole face. */
 export function ThicknessCard() {
@@ -23,27 +17,24 @@ export function ThicknessCard() {
 
 function OpenCard() {
   const cut = useWorkbenchState((state) => state.activeCut)
-  const site = useWorkbenchState((state) => state.findings?.sites.find((s) => s.id === siteOf[cut]))
+  const held = useWorkbenchState((state) => state.findings?.sites.some((site) => site.id.startsWith(`${cut}-`)))
   const meanwhile = useWorkbenchState((state) => state.updating || state.history.gesture !== null)
   const { map, failure } = useThickness(cut)
-  const against = site && site.componentMm - site.cartilageMm
   const { store } = useWorkbench()
   // The same map lies on the piece in the view, for as long as the card is there.
   useEffect(() => {
-    store.getState().paintThickness(map && against !== undefined ? { map, againstMm: against } : null)
+    store.getState().paintThickness(map)
     return () => store.getState().paintThickness(null)
-  }, [map, against, store])
-  if (against === undefined) return null
+  }, [map, store])
+  if (!held) return null
   return (
     <section className="contact-card" aria-label="Thickness of the piece">
       <h2 className="section-title">{cutLabels[cut]}</h2>
       {failure ? <p>{failure.message}</p> : null}
       {map ? (
         <>
-          <p>
-            Bone of the piece with its kerf, less what the component needs of bone ({formatQuantity(against, 'mm')}).
-          </p>
-          <Picture map={map} againstMm={against} />
+          <p>Bone of the piece with its kerf, less what the component needs of bone ({neededInWords(map)}).</p>
+          <Picture map={map} />
           <Legend />
           <p>
             {formatQuantity(map.minMm, 'mm')} to {formatQuantity(map.maxMm, 'mm')}, mean{' '}
@@ -85,7 +76,15 @@ function useThickness(cut: CutId): { map: PieceThickness | null; failure: Failur
   return answer
 }
 
-function Picture({ map, againstMm }: { readonly map: PieceThickness; readonly againstMm: number }) {
+/** One figure where both compartments need the same, as where neither is worn. */
+function neededInWords({ needed }: PieceThickness): string {
+  const words = needed.map(({ neededMm }) => formatQuantity(neededMm, 'mm'))
+  return new Set(words).size < 2
+    ? (words[0] ?? notThere)
+    : needed.map(({ compartment }, k) => `${words[k]} ${compartment}`).join(', ')
+}
+
+function Picture({ map }: { readonly map: PieceThickness }) {
   const canvas = useRef<HTMLCanvasElement>(null)
   const side = useWorkbenchState((state) => state.findings?.side ?? 'right')
   useEffect(() => {
@@ -94,11 +93,11 @@ function Picture({ map, againstMm }: { readonly map: PieceThickness; readonly ag
     const image = context.createImageData(map.columns, map.rows)
     map.thicknessMm.forEach((mm, k) => {
       if (mm < 0) return
-      const [r, g, b] = divergingColour((mm - againstMm) / spanMm)
+      const [r, g, b] = differenceColour(map.differenceMm?.[k] ?? 0)
       image.data.set([r, g, b, 255], 4 * k)
     })
     context.putImageData(image, 0, 0)
-  }, [map, againstMm])
+  }, [map])
   const [left, right] = sideFactor(side) > 0 ? ['medial', 'lateral'] : ['lateral', 'medial']
   return (
     <div className="pressure-frame" style={{ aspectRatio: `${map.columns} / ${map.rows}` }}>

@@ -37,8 +37,8 @@ export interface ViewportSlice {
   readonly liftPieces: boolean
   readonly seeThrough: boolean
   readonly thicknessShown: boolean
-  /** The map of the active cut's piece while it is asked for, and what of bone its component needs there, mm. */
-  readonly pieceThickness: { readonly map: PieceThickness; readonly againstMm: number } | null
+  /** The map of the active cut's piece while it is asked for. */
+  readonly pieceThickness: PieceThickness | null
   /** The load whose pressures are painted on the insert; null: none. */
   readonly pressurePainted: LoadDirection | null
   readonly measuring: boolean

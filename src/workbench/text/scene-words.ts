@@ -1,4 +1,11 @@
+import type { LoadDirection } from '../../loading/loads.ts'
 import type { MeasureKind } from '../store/sight-slice.ts'
+
+export const loadDirectionWords: Readonly<Record<LoadDirection, string>> = {
+  vertical: 'straight down',
+  'tibial-axis': 'along the tibia',
+  own: 'own direction',
+}
 
 /** The words of the view. */
 export const measureLabels: Readonly<Record<MeasureKind, string>> = {
@@ -19,6 +26,10 @@ export const sceneText = {
   paintedThickness: (thinnest: boolean, thickness: string, difference: string) =>
     `${thinnest ? 'thinnest' : 'thickest'} ${thickness} (${difference})`,
   paintedPressure: (side: string, pressure: string) => `${side} ${pressure}`,
+  thicknessLegend: (cut: string) => `${cut}: taken less put back`,
+  pressureLegend: (direction: LoadDirection) => `Pressure on the insert, ${loadDirectionWords[direction]}`,
+  pictureHead: (side: string, declared: boolean) =>
+    `${side.charAt(0).toUpperCase()}${side.slice(1)} knee${declared ? '' : ', side from shape'}`,
   before: 'Before',
   after: 'After',
   beforeView: '3D view of the bones before the cuts',
