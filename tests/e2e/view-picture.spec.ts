@@ -66,6 +66,7 @@ test('a picture of the view has size, ground, labels, side, scale and legend as 
   test.setTimeout(180_000)
   await page.getByRole('button', { name: 'Thickness map' }).click()
   await expect(page.locator('.view-tag[data-name="painted thickest"]')).toBeVisible({ timeout: 60_000 })
+  await page.getByRole('button', { name: 'Fit', exact: true }).click()
   const box = (await page.locator('.scene canvas').boundingBox())!
   const dialog = page.getByRole('dialog', { name: 'Picture of the view' })
   const choose = async (...choices: readonly string[]) => {
