@@ -11,6 +11,7 @@ import { type MeasuredAngles, measureAngles } from './anatomy/measure-angles.ts'
 import { settleSide } from './anatomy/settle-side.ts'
 import type { FemurAnatomy, LandmarkId, LandmarkOverrides, Side, TibiaAnatomy } from './anatomy/terms.ts'
 import { caseAssumptions, meshesOf } from './casefile/case-assumptions.ts'
+import { companionsOf, companionWarnings } from './casefile/companions.ts'
 import type { CaseDocument } from './casefile/document.ts'
 import { programVersion } from './casefile/program.ts'
 import { remembered } from './casefile/remembered.ts'
@@ -244,7 +245,12 @@ function compose(parts: Parts): Findings {
   const found = withoutPlan(document, bones, anatomy, fileWarnings, intervals)
   return {
     schema: 'floorline.findings/1',
-    run: { version: programVersion, meshes: meshesOf(document), seed: document.seed },
+    run: {
+      version: programVersion,
+      meshes: meshesOf(document),
+      companions: companionsOf(document).map(({ part, file }) => ({ part, ...file })),
+      seed: document.seed,
+    },
     side: found.side,
     sideSource: found.sideSource,
     procedure: plan.procedure,
@@ -332,7 +338,7 @@ function withoutPlan(
     bones: { femur: boneFindings(bones.femur, femur.truncated), tibia: boneFindings(bones.tibia, tibia.truncated) },
     landmarks: { ...femur.landmarks, ...tibia.landmarks },
     fits: {
-      femoralHead: femur.head && { radiusMm: femur.head.radiusMm, rmsMm: femur.head.rmsMm },
+      femoralHead: headFit(femur, document),
       condylarCylinder: femur.condylarCylinder && {
         radiusMm: femur.condylarCylinder.radiusMm,
         rmsMm: femur.condylarCylinder.rmsMm,
@@ -346,6 +352,7 @@ function withoutPlan(
     warnings: [
       ...fileWarnings,
       ...boneWarnings(bones, femur),
+      ...companionWarnings(document),
       ...measured.warnings,
       ...(intervals?.ok ? tooWide(intervals.value.intervals) : [noIntervals(intervals)]),
     ],
@@ -395,6 +402,14 @@ const noIntervals = (intervals: Result<Intervals> | null): Warning => ({
       : `There are no intervals: ${intervals.failure.message}`,
   spoils: ['intervals', 'uncertainty'],
 })
+
+/** The sphere of the head on the femur's own mesh, or in a file of its own. */
+function headFit({ head }: FemurAnatomy, { landmarks }: CaseDocument): Findings['fits']['femoralHead'] {
+  const from = landmarks.hipCentre?.from
+  const read = from && from.radiusMm !== null && from.residualMm !== null
+  if (read) return { radiusMm: from.radiusMm, rmsMm: from.residualMm }
+  return head && { radiusMm: head.radiusMm, rmsMm: head.rmsMm }
+}
 
 const boneFindings = (bone: BoneMesh, truncated: boolean): BoneFindings => ({
   triangles: bone.mesh.triangles.length / 3,

@@ -25,6 +25,8 @@ export type FailureCode =
   | 'cut/touches-open-boundary'
   | 'anatomy/not-a-femur'
   | 'anatomy/not-a-tibia'
+  | 'anatomy/not-this-part'
+  | 'anatomy/other-frame'
   | 'anatomy/degenerate-frame'
   | 'anatomy/side-contradiction'
   | 'anatomy/side-unclear'

@@ -1,6 +1,15 @@
 import type { AngleDefinition } from './anatomy/angle-definitions.ts'
 import type { AnatomyFlag } from './anatomy/flags.ts'
-import type { BoneName, KneeAngles, Landmark, LandmarkId, References, Side } from './anatomy/terms.ts'
+import type {
+  BoneName,
+  CompanionName,
+  FromCompanion,
+  KneeAngles,
+  Landmark,
+  LandmarkId,
+  References,
+  Side,
+} from './anatomy/terms.ts'
 import type { Warning } from './failure.ts'
 import type { RepairStep } from './geometry/repair.ts'
 import type { BearingLoad } from './loading/contact-under-load.ts'
@@ -43,6 +52,8 @@ export interface Findings {
       readonly unitFactor: number
       readonly repairs: readonly RepairStep[]
     }[]
+    /** Files beside the bones' from which a joint centre was read. */
+    readonly companions: readonly (FromCompanion['file'] & { readonly part: CompanionName })[]
     readonly seed: number
   }
   readonly side: Side

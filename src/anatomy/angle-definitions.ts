@@ -66,7 +66,7 @@ function anglesUnder(femur: FemurAnatomy, tibia: TibiaAnatomy, references: Refer
   const asSet = (bone: FemurAnatomy | TibiaAnatomy) =>
     Object.fromEntries(
       Object.entries(bone.landmarks).flatMap(([id, mark]) =>
-        mark.source === 'found' ? [] : [[id, { mm: mark.mm, source: mark.source }]],
+        mark.source === 'found' || mark.from ? [] : [[id, { mm: mark.mm, source: mark.source }]],
       ),
     )
   const turned = holdFemur(femur, asSet(femur), references)

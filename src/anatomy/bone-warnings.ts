@@ -13,11 +13,12 @@ export function boneWarnings(bones: Readonly<Record<BoneName, BoneMesh>>, femur:
     message: `The ${name} is open and its faces give it no inside: its volume is withheld.`,
     spoils: [`bones.${name}.volumeMm3`, `bones.${name}.volumeBoundMm3`],
   }))
-  if (!femur.head)
+  const hip = femur.landmarks.hipCentre
+  if (!femur.head && hip?.from === undefined)
     warnings.push({
       code: 'anatomy/no-head',
       message: 'No femoral head was found on the mesh.',
-      spoils: ['fits.femoralHead', 'landmarks.hipCentre'],
+      spoils: ['fits.femoralHead', ...(hip ? [] : ['landmarks.hipCentre'])],
     })
   if (!femur.condylarCylinder)
     warnings.push({

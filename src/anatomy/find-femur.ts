@@ -19,6 +19,7 @@ import {
   slab,
 } from './limb.ts'
 import { recogniseWhole } from './recognise.ts'
+import { giveBeside, noKnee, recogniseCompanion } from './recognise-companion.ts'
 import { hidesSide, lengthToCut, recognisePart, sidedAsDeclared } from './recognise-part.ts'
 import { Settling } from './settling.ts'
 import { availableShaft, shaftAxis } from './shaft-axis.ts'
@@ -84,6 +85,8 @@ function situate(bone: BoneMesh, sketch: Mesh, { overrides = {}, side }: FemurCh
       cutAbove: () => Number.POSITIVE_INFINITY,
     })
   const part = seen.bone === 'unknown' ? recognisePart(bone) : null
+  const companion = part?.bone === 'femur' ? recogniseCompanion(bone) : null
+  if (companion) return fail('anatomy/not-a-femur', noKnee(companion), { hint: giveBeside })
   if (part?.bone === 'femur') {
     const limb = sidedAsDeclared(part, side ?? null)
     return ok({

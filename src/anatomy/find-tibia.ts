@@ -18,6 +18,7 @@ import {
 } from './limb.ts'
 import { outlineLevel } from './read-plateaus.ts'
 import { recogniseWhole } from './recognise.ts'
+import { giveBeside, noKnee, recogniseCompanion } from './recognise-companion.ts'
 import { hidesSide, recognisePart, sidedAsDeclared } from './recognise-part.ts'
 import type { BearingPatch } from './settled-patch.ts'
 import { Settling } from './settling.ts'
@@ -54,13 +55,15 @@ const lengthOverWidth = 3.9
  * replace the found ones and the frame follows. A tibia cut off in the shaft is found too: without an ankle (given as an
  * override) its shaft axis stands in for Y and `truncated` says so. A surface that is no tibia: `anatomy/not-a-tibia`.
  */
-export function findTibia(surface: BoneMesh, choices: TibiaChoices): Result<TibiaAnatomy> {
+export function findTibia(surface: BoneMesh, asked: TibiaChoices): Result<TibiaAnatomy> {
+  const choices = { ...asked, overrides: withoutPlafond(asked.references, asked.overrides ?? {}) }
   const { bone, grain } = calmBone(surface)
   const sketch = sketchOf(bone.mesh, bone.box)
   const situation = situate(bone, sketch, choices)
   if (!situation.ok) return situation
   const { references } = choices
-  if (references.ankleCentre === 'malleoli' && !choices.overrides?.malleolusLateral && situation.value.ends.distal)
+  const showsAnkle = situation.value.ends.distal !== null || choices.overrides?.ankleCentre?.from !== undefined
+  if (references.ankleCentre === 'malleoli' && !choices.overrides?.malleolusLateral && showsAnkle)
     return fail('landmark/missing', 'The midpoint of the malleoli needs the tip of the lateral malleolus.', {
       hint: 'Give the fibula, set the lateral malleolus by hand, or use the plafond.',
       place: 'references.ankleCentre',
@@ -106,6 +109,8 @@ function situate(bone: BoneMesh, sketch: Mesh, { side }: TibiaChoices): Result<S
     return ok({ limb, sideUnclear: false, ends: endsOf(bone.mesh), sketched, standIn: limb.proximal })
   }
   const part = seen.bone === 'unknown' ? recognisePart(bone) : null
+  const companion = part?.bone === 'tibia' ? recogniseCompanion(bone) : null
+  if (companion) return fail('anatomy/not-a-tibia', noKnee(companion), { hint: giveBeside })
   if (part?.bone === 'tibia') {
     const limb = sidedAsDeclared(part, side ?? null)
     const ends = {
@@ -214,9 +219,16 @@ function ankleOf(
 ): Vec3 | null {
   if (overrides.ankleCentre) return overrides.ankleCentre.mm
   const lateral = overrides.malleolusLateral
-  if (references.ankleCentre === 'malleoli' && lateral && found.malleolus)
-    return midpoint(overrides.malleolusMedial?.mm ?? outOfLimb(limb, found.malleolus), lateral.mm)
+  const medial = overrides.malleolusMedial?.mm ?? (found.malleolus && outOfLimb(limb, found.malleolus))
+  if (references.ankleCentre === 'malleoli' && lateral && medial) return midpoint(medial, lateral.mm)
   return found.plafond && outOfLimb(limb, found.plafond.point)
+}
+
+/** A plafond read from a companion file gives way where the malleoli are to tell the ankle's centre. */
+function withoutPlafond(references: References, overrides: LandmarkOverrides): LandmarkOverrides {
+  const { ankleCentre, ...rest } = overrides
+  const tips = overrides.malleolusMedial && overrides.malleolusLateral
+  return references.ankleCentre === 'malleoli' && ankleCentre?.from && tips ? rest : overrides
 }
 
 function assemble(

@@ -63,7 +63,8 @@ export function holdTibia(
       : references.tibialAnterior === 'pcl-tubercle'
         ? between(at('posteriorNotch'), at('tubercleMedialThird'))?.along
         : limb.anterior
-  const malleoli = references.ankleCentre === 'malleoli' && !overrides.ankleCentre
+  const byHand = overrides.ankleCentre !== undefined && overrides.ankleCentre.from === undefined
+  const malleoli = references.ankleCentre === 'malleoli' && !byHand
   const middle = malleoli ? between(at('malleolusMedial'), at('malleolusLateral'))?.middle : null
   const ankle = middle ?? at('ankleCentre')
   const turned = limbFromAnterior(

@@ -17,14 +17,11 @@ export function foundLandmark(
 export function orOverride(id: LandmarkId, found: Landmark | null, overrides: LandmarkOverrides): Landmark | null {
   const given = overrides[id]
   if (!given) return found
-  return {
-    mm: given.mm,
-    confidence: 1,
-    residualMm: null,
-    sdMm: defaultSdMm[id].sdMm,
-    source: given.source,
-    reason: null,
-  }
+  const { mm, source, from } = given
+  const sdMm = defaultSdMm[id].sdMm
+  if (!from) return { mm, confidence: 1, residualMm: null, sdMm, source, reason: null }
+  const { confidence, residualMm, reason, part, file } = from
+  return { mm, confidence, residualMm, sdMm, source, reason, from: { part, file: file.name } }
 }
 
 const clamp = (value: number): number => Math.max(0, Math.min(1, value))

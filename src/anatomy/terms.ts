@@ -1,3 +1,4 @@
+import type { RepairStep } from '../geometry/repair.ts'
 import type { Frame } from '../geometry/rigid.ts'
 import type { Vec3 } from '../geometry/vec.ts'
 
@@ -56,10 +57,35 @@ export const defaultReferences: References = {
   meshSurface: 'bone',
 }
 
+/** A small file beside the knee's that carries one joint centre: the head alone, the distal tibia alone, the fibula. */
+export type CompanionName = 'femoral-head' | 'distal-tibia' | 'fibula'
+export const companionNames = ['femoral-head', 'distal-tibia', 'fibula'] as const satisfies readonly CompanionName[]
+
+/** The companion file a landmark was read from, and how well it fits. */
+export interface FromCompanion {
+  readonly part: CompanionName
+  readonly file: {
+    readonly sha256: string
+    readonly name: string
+    /** Multiply file coordinates by this to get mm. */
+    readonly unitFactor: number
+    readonly repairs: readonly RepairStep[]
+  }
+  /** RMS of the fit, mm; null where no fit is made. */
+  readonly residualMm: number | null
+  /** 0…1, of the landmark on that file. */
+  readonly confidence: number
+  /** Plain reason when it is low, else null. */
+  readonly reason: string | null
+  /** Of the head's sphere, mm; null on other files. */
+  readonly radiusMm: number | null
+}
+
 export interface LandmarkOverride {
   readonly mm: Vec3
-  /** `set`: moved by hand; `given`: coordinates entered (hip or ankle of a truncated scan). */
+  /** `set`: moved by hand; `given`: coordinates entered, or read from a companion file (hip or ankle of a truncated scan). */
   readonly source: 'set' | 'given'
+  readonly from?: FromCompanion
 }
 export type LandmarkOverrides = Readonly<Partial<Record<LandmarkId, LandmarkOverride>>>
 
@@ -90,6 +116,8 @@ export interface Landmark {
   readonly reason: string | null
   /** Absent on landmarks set by hand or given. */
   readonly evidence?: LandmarkEvidence
+  /** The companion file it was read from; absent on all others. */
+  readonly from?: { readonly part: CompanionName; readonly file: string }
 }
 export type Landmarks = Readonly<Partial<Record<LandmarkId, Landmark>>>
 

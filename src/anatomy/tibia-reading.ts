@@ -172,7 +172,11 @@ function spinesOverMiddle(field: HeightField, { middle, widthMm }: CoarseTop, to
 /** A cut face is kept out of what is read near it, mm. */
 const cutMarginMm = 4
 
-function readAnkle(
+/**
+ * Plafond and tip of the medial malleolus on the distal end of a tibia in limb coordinates (only their Y matters), mm; `kneeLevel`
+ * is the knee centre's height. Null when no patch faces down.
+ */
+export function readAnkle(
   bottom: Mesh,
   kneeLevel: number,
   { stepMm, rounds, grain }: ReadingEffort,

@@ -1,5 +1,6 @@
 import { strFromU8, strToU8, unzipSync, type Zippable, zipSync } from 'fflate'
 import { fail, ok, type Result } from '../failure.ts'
+import { companionsOf } from './companions.ts'
 import type { CaseDocument, MeshReference } from './document.ts'
 import { sha256 } from './hash.ts'
 import { caseText, parseCaseText } from './schema.ts'
@@ -90,8 +91,10 @@ export async function readContainer(
 export const looksLikeContainer = (bytes: Uint8Array): boolean =>
   bytes[0] === 0x50 && bytes[1] === 0x4b && bytes[2] === 0x03 && bytes[3] === 0x04
 
-const referencesOf = (document: CaseDocument): readonly MeshReference[] =>
-  [document.meshes.femur, document.meshes.tibia].filter((r) => r !== null)
+const referencesOf = (document: CaseDocument): readonly MeshReference[] => [
+  ...[document.meshes.femur, document.meshes.tibia].filter((r) => r !== null),
+  ...companionsOf(document).map(({ file }) => file),
+]
 
 const missing = (reference: MeshReference) =>
   fail('case/mesh-missing', `The mesh “${reference.name}” of this case is missing.`, { place: reference.sha256 })

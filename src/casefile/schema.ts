@@ -1,5 +1,5 @@
 import { z } from 'zod'
-import { landmarkIds } from '../anatomy/terms.ts'
+import { companionNames, landmarkIds } from '../anatomy/terms.ts'
 import { fail, ok, type Result } from '../failure.ts'
 import { activities } from '../loading/knee-force.ts'
 import { checkedTable, mostProfilePoints } from '../loading/own-profiles.ts'
@@ -53,16 +53,27 @@ const repairStep = z.discriminatedUnion('kind', [
   z.strictObject({ kind: z.literal('split-edges') }),
 ])
 
-const meshReference = z
-  .strictObject({
-    sha256: z.string().regex(/^[0-9a-f]{64}$/, 'not a SHA-256 in lower-case hexadecimal'),
-    name: z.string().max(255),
-    unitFactor: z.number().positive().max(1e4),
-    repairs: z.array(repairStep).max(mostRepairs).default([]),
-  })
-  .nullable()
+const meshFile = z.strictObject({
+  sha256: z.string().regex(/^[0-9a-f]{64}$/, 'not a SHA-256 in lower-case hexadecimal'),
+  name: z.string().max(255),
+  unitFactor: z.number().positive().max(1e4),
+  repairs: z.array(repairStep).max(mostRepairs).default([]),
+})
+const meshReference = meshFile.nullable()
 
-const landmarkOverride = z.strictObject({ mm: point, source: z.enum(['set', 'given']) })
+const fromCompanion = z.strictObject({
+  part: z.enum(companionNames),
+  file: meshFile,
+  residualMm: lengthMm.nullable(),
+  confidence: fraction,
+  reason: z.string().max(1000).nullable(),
+  radiusMm: lengthMm.nullable(),
+})
+const landmarkOverride = z.strictObject({
+  mm: point,
+  source: z.enum(['set', 'given']),
+  from: fromCompanion.exactOptional(),
+})
 
 const dimension = z.number().min(0).max(500)
 const femoralSize = z.strictObject({

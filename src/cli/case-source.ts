@@ -8,11 +8,12 @@ import { sha256 } from '../casefile/hash.ts'
 import { setAssignment } from '../casefile/set-path.ts'
 import { fail, ok, type Result, type Warning } from '../failure.ts'
 import type { Mesh } from '../geometry/mesh.ts'
-import { type LengthUnit, MM_PER_UNIT } from '../geometry/units.ts'
+import { MM_PER_UNIT } from '../geometry/units.ts'
 import type { Vec3 } from '../geometry/vec.ts'
 import { type Procedure, type RecipeName, recipeNames } from '../planning/terms.ts'
 import type { OtherLegBones } from '../stance/stand-other-leg.ts'
 import { type ProfileOptions, withProfiles } from './bearing-profiles.ts'
+import { type CompanionOptions, withCompanionOptions, withCompanions } from './companions.ts'
 import { type ComponentOptions, withComponents } from './components.ts'
 import { type DriveOptions, driveTexts, withDrivenCuts } from './drive-cuts.ts'
 import { readBytes } from './files.ts'
@@ -20,14 +21,11 @@ import { type OtherLegOptions, withOtherLeg } from './other-leg.ts'
 import { openBone, startTibiaThread, type TibiaThread, unknownFactor } from './tibia-thread.ts'
 
 /** Options that say which bones and which case. */
-export interface CaseOptions extends ProfileOptions, ComponentOptions, DriveOptions, OtherLegOptions {
+export interface CaseOptions extends ProfileOptions, ComponentOptions, CompanionOptions, DriveOptions, OtherLegOptions {
   readonly femur?: string
   readonly tibia?: string
   readonly side?: Side
   readonly frame?: PatientFrame
-  readonly unit?: LengthUnit
-  readonly hip?: Vec3
-  readonly ankle?: Vec3
   readonly procedure?: Procedure
   readonly recipe?: RecipeName
   readonly set?: readonly string[]
@@ -48,7 +46,7 @@ export interface OpenedCase {
 
 /** Adds the options that name bones. */
 export function withBoneOptions(command: Command): Command {
-  return command
+  const named = command
     .option('--femur <file>', 'femur, STL or PLY')
     .option('--tibia <file>', 'tibia, STL or PLY')
     .addOption(new Option('--side <side>', 'declared side').choices(['left', 'right']))
@@ -60,6 +58,7 @@ export function withBoneOptions(command: Command): Command {
     )
     .option('--hip <x,y,z>', 'hip centre in the femur’s file, mm', triple)
     .option('--ankle <x,y,z>', 'ankle centre in the tibia’s file, mm', triple)
+  return withCompanionOptions(named)
 }
 
 /** Adds the options that change the plan. */
@@ -139,7 +138,9 @@ async function openWith(
     femur: { ...femur, unitFactor: openedFemur.value.unitFactor },
     tibia: { ...tibia, unitFactor: openedTibia.value.unitFactor },
   }
-  const driven = withDrivenCuts({ ...document.value, meshes }, bones, options)
+  const joined = await withCompanions({ ...document.value, meshes }, bones, options)
+  if (!joined.ok) return joined
+  const driven = withDrivenCuts(joined.value.document, bones, options)
   if (!driven.ok) return driven
   const standing = await withOtherLeg(driven.value, bones, options, source.value.meshes)
   if (!standing.ok) return standing
@@ -148,8 +149,8 @@ async function openWith(
     otherBones: standing.value.otherBones,
     bones,
     fileMeshes: { femur: openedFemur.value.file.mesh, tibia: openedTibia.value.file.mesh },
-    meshes: new Map([...source.value.meshes, ...standing.value.files]),
-    warnings: [...openedFemur.value.warnings, ...openedTibia.value.warnings],
+    meshes: new Map([...source.value.meshes, ...joined.value.files, ...standing.value.files]),
+    warnings: [...openedFemur.value.warnings, ...openedTibia.value.warnings, ...joined.value.warnings],
   })
 }
 

@@ -1,5 +1,6 @@
-import { guessBone } from '../anatomy/guess-bone.ts'
-import type { BoneName, Side } from '../anatomy/terms.ts'
+import { type BoneGuess, guessBone } from '../anatomy/guess-bone.ts'
+import { partWords } from '../anatomy/recognise-companion.ts'
+import type { BoneName, CompanionName, Side } from '../anatomy/terms.ts'
 import { caution } from '../casefile/program.ts'
 import { ok, type Result } from '../failure.ts'
 import { type FileInspection, inspectFile, inspectMesh } from '../formats/inspect.ts'
@@ -16,6 +17,10 @@ import { wrapped } from './text-table.ts'
 export interface InspectedFile extends FileInspection {
   readonly boneGuess: BoneName | 'unknown'
   readonly sideGuess: Side | 'unknown'
+  /** Where it shows no knee: the part that carries a joint centre; else null. */
+  readonly companionGuess: CompanionName | null
+  /** How sure bone and part are, 0…1. */
+  readonly confidence: number
 }
 
 export interface Inspection {
@@ -44,16 +49,14 @@ function inspectPath(path: string): InspectedFile {
   const first = inspectMesh(read.value, path, health)
   const guess = guessOf(read.value.mesh, first)
   if (!guess.ok) return { ...first, ...nothing }
-  const { bone, side } = guess.value
-  return { ...inspectMesh(read.value, path, health, bone), boneGuess: bone, sideGuess: side }
+  const { bone, side, companion, confidence } = guess.value
+  const entry = inspectMesh(read.value, path, health, bone)
+  return { ...entry, boneGuess: bone, sideGuess: side, companionGuess: companion, confidence }
 }
 
-const nothing = { boneGuess: 'unknown', sideGuess: 'unknown' } as const
+const nothing = { boneGuess: 'unknown', sideGuess: 'unknown', companionGuess: null, confidence: 0 } as const
 
-function guessOf(
-  mesh: Parameters<typeof scaleMesh>[0],
-  { unitGuess }: FileInspection,
-): Result<{ bone: BoneName | 'unknown'; side: Side | 'unknown' }> {
+function guessOf(mesh: Parameters<typeof scaleMesh>[0], { unitGuess }: FileInspection): Result<BoneGuess> {
   const factor = unitGuess === 'unknown' ? 1 : MM_PER_UNIT[unitGuess]
   const bone = makeBone(factor === 1 ? mesh : scaleMesh(mesh, factor))
   return bone.ok ? ok(guessBone(bone.value)) : bone
@@ -75,7 +78,7 @@ function fileText(entry: InspectedFile): string {
   const surface = entry.closed ? 'closed' : `open (${entry.boundaryEdges} boundary edges)`
   const facts = [
     ['format', entry.format ?? ''],
-    ['taken for', `${entry.boneGuess}, side ${entry.sideGuess}, unit ${entry.unitGuess}`],
+    ['taken for', `${takenFor(entry)}, side ${entry.sideGuess}, unit ${entry.unitGuess}`],
     [
       'triangles',
       `${entry.triangles}, ${entry.vertices} vertices, ${entry.pieces} ${entry.pieces === 1 ? 'piece' : 'pieces'}`,
@@ -93,4 +96,9 @@ function fileText(entry: InspectedFile): string {
   for (const [what, value] of facts) lines.push(`  ${(what ?? '').padEnd(11)}${value}\n`)
   for (const warning of entry.warnings) lines.push(wrapped(`† ${warning.message}`))
   return lines.join('')
+}
+
+function takenFor({ boneGuess, companionGuess, confidence }: InspectedFile): string {
+  const what = companionGuess === null ? boneGuess : `${partWords[companionGuess]} without a knee’s end`
+  return confidence > 0 ? `${what} (${shown(confidence, 'percent')} % sure)` : what
 }

@@ -1,5 +1,5 @@
 import { confidenceWord } from '../anatomy/judge-landmarks.ts'
-import { landmarkIds } from '../anatomy/terms.ts'
+import { type Landmark, landmarkIds } from '../anatomy/terms.ts'
 import { type AnatomyFindings, anatomyFindings, findAnatomy } from '../assess.ts'
 import { caution } from '../casefile/program.ts'
 import { ok, type Result } from '../failure.ts'
@@ -42,6 +42,8 @@ function definitionsText({ definitions }: AnatomyFindings): string {
   return `\nNORMAL RANGES AND OTHER DEFINITIONS  (degrees)\n${rows.join('')}`
 }
 
+const sourceOf = ({ source, from }: Landmark): string => (from ? `${source}, ${from.file}` : source)
+
 /** Landmarks for a terminal. */
 export function landmarksText(found: AnatomyFindings): string {
   const reasons: string[] = []
@@ -57,7 +59,7 @@ export function landmarksText(found: AnatomyFindings): string {
     const residual = landmark.residualMm === null ? '–' : landmark.residualMm.toFixed(2)
     const confidence = `${confidenceWord(landmark.confidence)} ${shown(landmark.confidence, 'percent')}`
     const sd = landmark.sdMm === null ? '–' : landmark.sdMm.toFixed(1)
-    return [[landmarkWords[id], place, confidence, residual, sd, landmark.source, noted(landmark.reason)]]
+    return [[landmarkWords[id], place, confidence, residual, sd, sourceOf(landmark), noted(landmark.reason)]]
   })
   const columns = [
     { title: 'landmark' },

@@ -1,9 +1,10 @@
-import type { BoneName } from '../anatomy/terms.ts'
+import type { BoneName, LandmarkId, LandmarkOverride } from '../anatomy/terms.ts'
 import { type Assessed, assessFully } from '../assess.ts'
 import { writeContainer } from '../casefile/container.ts'
 import type { CaseDocument, MeshReference } from '../casefile/document.ts'
 import { sha256 } from '../casefile/hash.ts'
 import { ok, type Result } from '../failure.ts'
+import { readMesh } from '../formats/read.ts'
 import { writePly } from '../formats/write-ply.ts'
 import { writeStl } from '../formats/write-stl.ts'
 import { printable } from '../geometry/printable.ts'
@@ -68,7 +69,7 @@ export function drawingOf(
   })
 }
 
-async function withoutIdentity({ document, fileMeshes }: OpenedCase): Promise<{
+async function withoutIdentity({ document, fileMeshes, meshes: given }: OpenedCase): Promise<{
   readonly document: CaseDocument
   readonly meshes: ReadonlyMap<string, Uint8Array>
 }> {
@@ -82,5 +83,19 @@ async function withoutIdentity({ document, fileMeshes }: OpenedCase): Promise<{
   }
   const femur = await anew('femur', document.meshes.femur)
   const tibia = await anew('tibia', document.meshes.tibia)
-  return { document: { ...document, name: 'Knee', notes: '', meshes: { femur, tibia } }, meshes }
+  const landmarks: Partial<Record<LandmarkId, LandmarkOverride>> = { ...document.landmarks }
+  for (const [id, override] of Object.entries(document.landmarks) as [LandmarkId, LandmarkOverride][]) {
+    const { from } = override
+    const bytes = from && given.get(from.file.sha256)
+    const read = bytes && readMesh(bytes, from.file.name)
+    if (!read?.ok) continue
+    const written = writePly(read.value.mesh, { precision: 'double' })
+    const hash = await sha256(written)
+    meshes.set(hash, written)
+    landmarks[id] = {
+      ...override,
+      from: { ...from!, file: { ...from!.file, sha256: hash, name: `${from!.part}.ply` } },
+    }
+  }
+  return { document: { ...document, name: 'Knee', notes: '', meshes: { femur, tibia }, landmarks }, meshes }
 }

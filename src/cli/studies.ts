@@ -9,7 +9,7 @@ import { fail, ok, type Result } from '../failure.ts'
 import { drawnByDefault, seriesSvg } from '../report/series-svg.ts'
 import { seriesCsv, studyCsv, sweepCsv } from '../report/study-csv.ts'
 import { studySvg, usualOutputs } from '../report/study-svg.ts'
-import { type BatchKnee, batchColumns, parseBatchList } from '../studies/batch.ts'
+import { type BatchKnee, batchColumns, companionColumns, parseBatchList } from '../studies/batch.ts'
 import { type LoadSeries, parseLoadSeries, runLoadSeries } from '../studies/load-series.ts'
 import { sweepKey } from '../studies/study-key.ts'
 import {
@@ -168,6 +168,12 @@ export async function batchList(
       caseFile: located(knee.caseFile),
       femur: located(knee.femur),
       tibia: located(knee.tibia),
+      options: Object.fromEntries(
+        Object.entries(knee.options).map(([name, value]) => [
+          name,
+          (companionColumns as readonly string[]).includes(name) ? resolve(base, value) : value,
+        ]),
+      ),
     }),
   )
   const file = join(folder, 'results.csv')

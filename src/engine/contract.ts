@@ -1,4 +1,13 @@
-import type { BoneName, FemurAnatomy, LandmarkOverrides, References, Side, TibiaAnatomy } from '../anatomy/terms.ts'
+import type { MeasuredCompanions } from '../anatomy/measure-companions.ts'
+import type {
+  BoneName,
+  CompanionName,
+  FemurAnatomy,
+  LandmarkOverrides,
+  References,
+  Side,
+  TibiaAnatomy,
+} from '../anatomy/terms.ts'
 import type { Depth } from '../assess.ts'
 import type { CaseDocument, MeshReference } from '../casefile/document.ts'
 import type { Failure, Result, Warning } from '../failure.ts'
@@ -54,6 +63,8 @@ export interface OpenedMesh {
   readonly boxMm: readonly [Vec3, Vec3]
   readonly boneGuess: BoneName | 'unknown'
   readonly sideGuess: Side | 'unknown'
+  /** Where it shows no knee: the part that carries a joint centre; else null. */
+  readonly companionGuess: CompanionName | null
   readonly confidence: number
   readonly display: DisplayMesh
   /** Of the file as such: shown beside it. */
@@ -140,6 +151,18 @@ export interface Jobs {
       readonly unitFactor: number | null
     }
     readonly output: AchievedOnBone
+  }
+  /** The landmarks that companion files (mm, in the knee files' frames) give beside those bones of the case that are held. */
+  'measure-companions': {
+    readonly input: {
+      readonly document: CaseDocument
+      readonly companions: readonly {
+        readonly part: CompanionName
+        readonly file: MeshReference
+        readonly mesh: Mesh
+      }[]
+    }
+    readonly output: MeasuredCompanions
   }
   /** The other leg, measured on its own two files (mm; which is which is told by shape). */
   'measure-other-leg': {

@@ -21,6 +21,7 @@ import { sawOff } from '../studies/saw-off.ts'
 import { sweepAssumptions, sweepRow } from '../studies/sweep.ts'
 import { type BoneShelf, bonesOf } from './bone-shelf.ts'
 import type { JobHandlers } from './contract.ts'
+import { companionsBesideKnee } from './jobs/companions-beside-knee.ts'
 import { compareAchieved } from './jobs/compare-achieved.ts'
 import { driveCut } from './jobs/drive-cut.ts'
 import { findCrossings } from './jobs/find-crossings.ts'
@@ -137,6 +138,7 @@ export function createHandlers(shelf: BoneShelf = new Map()): JobHandlers {
       return ok({ recipes: compareRecipes(document, bones.value, fileWarnings, { asRecipesSay, onRecipe }) })
     },
     achieved: (input, context) => compareAchieved(shelf, input, context),
+    'measure-companions': (input) => companionsBesideKnee(shelf, input),
     'measure-other-leg': (input, context) => measureOther(shelf, input, context),
     'hold-other-leg': ({ bones }) => {
       other = bones

@@ -18,10 +18,12 @@ export interface BatchKnee {
 
 const optionColumns = ['side', 'frame', 'unit', 'hip', 'ankle', 'procedure', 'recipe'] as const
 const fileColumns = ['id', 'case', 'femur', 'tibia'] as const
+/** Columns that name companion files. */
+export const companionColumns = ['hipMesh', 'ankleMesh', 'fibula'] as const
 
 /**
  * Reads a batch list: a CSV whose head names its columns: `case`, or `femur` and `tibia`; optionally `id`, side, frame,
- * unit, hip, ankle, procedure, recipe, and any stable path. Unknown columns and a list without rows are failures.
+ * unit, hip, ankle, hipMesh, ankleMesh, fibula, procedure, recipe, and any stable path. Unknown columns and a list without rows are failures.
  */
 export function parseBatchList(text: string): Result<readonly BatchKnee[]> {
   const table = csvRows(text)
@@ -32,11 +34,12 @@ export function parseBatchList(text: string): Result<readonly BatchKnee[]> {
   const known = (name: string) =>
     (fileColumns as readonly string[]).includes(name) ||
     (optionColumns as readonly string[]).includes(name) ||
+    (companionColumns as readonly string[]).includes(name) ||
     isStablePath(name)
   const unknown = head.find((name) => !known(name))
   if (unknown !== undefined)
     return fail('case/unknown-path', `The list has a column “${unknown}” that means nothing here.`, {
-      hint: `Columns: ${[...fileColumns, ...optionColumns].join(', ')}, and any stable path.`,
+      hint: `Columns: ${[...fileColumns, ...companionColumns, ...optionColumns].join(', ')}, and any stable path.`,
       place: unknown,
     })
   if (!head.includes('case') && !(head.includes('femur') && head.includes('tibia')))
@@ -46,7 +49,7 @@ export function parseBatchList(text: string): Result<readonly BatchKnee[]> {
 
 function knee(head: readonly string[], row: readonly string[], index: number): BatchKnee {
   const given = new Map(head.flatMap((name, k) => (row[k] ? [[name, row[k]] as const] : [])))
-  const options = optionColumns.flatMap((name) => {
+  const options = [...companionColumns, ...optionColumns].flatMap((name) => {
     const value = given.get(name)
     return value === undefined ? [] : [[name, value] as const]
   })

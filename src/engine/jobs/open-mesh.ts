@@ -73,6 +73,7 @@ export async function openMesh(input: JobInput<'open-mesh'>, context: JobContext
     boxMm: [bone.box.min, bone.box.max],
     boneGuess: guess.bone,
     sideGuess: guess.side,
+    companionGuess: guess.companion,
     confidence: guess.confidence,
     display,
     fileWarnings: [...read.value.warnings, ...turned],

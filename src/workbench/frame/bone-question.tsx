@@ -1,10 +1,12 @@
-import type { BoneName } from '../../anatomy/terms.ts'
+import { type BoneName, companionNames } from '../../anatomy/terms.ts'
 import type { OpenedMesh } from '../../engine/contract.ts'
 import { unitChoices } from '../../geometry/units.ts'
+import { placeMeshes } from '../live/open-files.ts'
+import { placeCompanions } from '../live/place-companions.ts'
 import { readAgain } from '../live/read-again.ts'
 import { readMeshFile } from '../live/read-mesh-file.ts'
 import { formatCount, formatQuantity } from '../text/format.ts'
-import { boneLabels, text } from '../text/messages.ts'
+import { boneLabels, companionLabels, text } from '../text/messages.ts'
 import { useWorkbench, useWorkbenchState } from '../workbench.ts'
 import { Dialog } from './dialog.tsx'
 
@@ -20,7 +22,8 @@ export function BoneQuestionDialog() {
 }
 
 function WhichBone({ opened }: { readonly opened: OpenedMesh }) {
-  const { store } = useWorkbench()
+  const workbench = useWorkbench()
+  const { store } = workbench
   const { name } = opened.reference
   const answered = () => store.getState().answered()
   return (
@@ -36,13 +39,32 @@ function WhichBone({ opened }: { readonly opened: OpenedMesh }) {
             type="button"
             className="button strong"
             onClick={() => {
-              store.getState().useBone(bone, opened)
               answered()
+              store.getState().useBone(bone, opened)
+              void placeCompanions(workbench, [])
             }}
           >
             {boneLabels[bone]}
           </button>
         ))}
+      </div>
+      <p>{text.companionWhy}</p>
+      <div className="dialog-buttons">
+        {companionNames.map((part) => (
+          <button
+            key={part}
+            type="button"
+            className={`button ${opened.companionGuess === part ? 'strong' : ''}`}
+            onClick={() => {
+              answered()
+              void placeCompanions(workbench, [{ part, opened }])
+            }}
+          >
+            {companionLabels[part]}
+          </button>
+        ))}
+      </div>
+      <div className="dialog-buttons">
         <button type="button" className="button" onClick={answered}>
           {text.leaveOut}
         </button>
@@ -66,9 +88,7 @@ function UnitQuestion({ opened, bone }: { readonly opened: OpenedMesh; readonly 
     }
     const source = store.getState().sources[sha256]
     const again = source && (await readMeshFile(workbench, source, { name, unitFactor: factor, repairs: [] }))
-    if (!again) return
-    if (again.boneGuess !== 'unknown') store.getState().useBone(again.boneGuess, again)
-    else store.getState().ask({ opened: again, about: 'bone' })
+    if (again) await placeMeshes(workbench, [again], { unitSaid: true })
   }
   const choices = unitChoices(extents, bone ?? opened.boneGuess)
   return (

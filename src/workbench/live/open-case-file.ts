@@ -1,3 +1,4 @@
+import { companionsOf } from '../../casefile/companions.ts'
 import { type CaseContents, readContainer } from '../../casefile/container.ts'
 import type { MeshReference } from '../../casefile/document.ts'
 import { sightOfView } from '../store/view-now.ts'
@@ -14,7 +15,8 @@ export async function openCaseFile(workbench: Workbench, file: File): Promise<vo
     return
   }
   const { femur, tibia } = read.value.document.meshes
-  const opened = await Promise.all([femur, tibia].map((reference) => openReference(workbench, read.value, reference)))
+  const references = [femur, tibia, ...companionsOf(read.value.document).map(({ file }) => file)]
+  const opened = await Promise.all(references.map((reference) => openReference(workbench, read.value, reference)))
   if (opened.includes(false)) return
   store.getState().replaceDocument(read.value.document)
   const { lastView } = read.value.document

@@ -1,4 +1,4 @@
-import type { BoneName } from '../../anatomy/terms.ts'
+import type { BoneName, CompanionName } from '../../anatomy/terms.ts'
 import { caseExtension } from '../../casefile/container.ts'
 import { lessonExtension } from '../../casefile/lesson-file.ts'
 import type { OpenedMesh } from '../../engine/contract.ts'
@@ -7,6 +7,7 @@ import { text } from '../text/messages.ts'
 import type { Workbench } from '../workbench.ts'
 import { openCaseFile } from './open-case-file.ts'
 import { openLessonFile } from './open-lesson-file.ts'
+import { type AddedCompanion, placeCompanions } from './place-companions.ts'
 import { placed, readMeshFile } from './read-mesh-file.ts'
 
 const sure = 0.6
@@ -28,7 +29,7 @@ export async function openFiles(workbench: Workbench, files: readonly File[]): P
   for (const lesson of files.filter(isLesson)) await openLessonFile(workbench, lesson)
   const reading = { unitFactor: null, repairs: [] }
   const read = await Promise.all(meshes.map((file) => readMeshFile(workbench, file, { name: file.name, ...reading })))
-  placeBones(
+  await placeMeshes(
     workbench,
     read.filter((opened) => opened !== null),
   )
@@ -40,18 +41,30 @@ const oneCaseOnly = (first: File, others: readonly File[]) =>
     place: others.map(({ name }) => name).join(', '),
   }).failure
 
-function placeBones({ store }: Workbench, opened: readonly OpenedMesh[]): void {
-  const taken = new Set<BoneName>()
+/** Gives every mesh its place by its shape, bones before the companions that are measured beside them; asks where shape or unit leave it open. */
+export async function placeMeshes(
+  workbench: Workbench,
+  opened: readonly OpenedMesh[],
+  { unitSaid } = { unitSaid: false },
+): Promise<void> {
+  const { store } = workbench
+  const taken = new Set<BoneName | CompanionName>()
+  const companions: AddedCompanion[] = []
   for (const mesh of opened) {
-    const { boneGuess: bone, unitGuess } = mesh
-    const doubtfulUnit = unitGuess !== 'mm' && unitGuess !== 'unknown'
+    const { boneGuess: bone, companionGuess: part, unitGuess } = mesh
+    const doubtfulUnit = !unitSaid && unitGuess !== 'mm' && unitGuess !== 'unknown'
+    const settled = mesh.confidence >= sure && !doubtfulUnit
     if (mesh.mesh.triangles.length === 0) {
       store.getState().notify(placed(fail('mesh/no-faces', 'The file has no faces.').failure, mesh.reference.name))
-    } else if (bone !== 'unknown' && mesh.confidence >= sure && !taken.has(bone) && !doubtfulUnit) {
+    } else if (bone !== 'unknown' && settled && !taken.has(bone)) {
       taken.add(bone)
       store.getState().useBone(bone, mesh)
+    } else if (part !== null && settled && !taken.has(part)) {
+      taken.add(part)
+      companions.push({ part, opened: mesh })
     } else {
       store.getState().ask({ opened: mesh, about: doubtfulUnit ? 'unit' : 'bone' })
     }
   }
+  if (companions.length > 0 || taken.size > 0) await placeCompanions(workbench, companions)
 }

@@ -7,6 +7,7 @@ import { openedBone } from '../store/bones-slice.ts'
 import { shownPreview } from '../store/problems-slice.ts'
 import { useWorkbenchState } from '../workbench.ts'
 import type { SceneColours } from './colours.ts'
+import { CompanionsInScene } from './companions-in-scene.tsx'
 import { PaintedNumbers } from './painted-numbers.tsx'
 import type { Placement } from './placement.ts'
 import { matrixOf } from './rigid-matrix.ts'
@@ -34,12 +35,18 @@ export function BonesInScene({ placement, colours }: BonesInSceneProps) {
       <>
         <WholeBone bone="femur" placement={placement} colours={colours} />
         <WholeBone bone="tibia" placement={placement} colours={colours} />
+        <CompanionsInScene placement={placement} colours={colours} />
       </>
     )
   }
-  return parts.parts.map((part) => (
-    <PlannedPart key={part.id} part={part} placement={placement} colours={colours} onCuts={stage === 'cuts'} />
-  ))
+  return (
+    <>
+      {parts.parts.map((part) => (
+        <PlannedPart key={part.id} part={part} placement={placement} colours={colours} onCuts={stage === 'cuts'} />
+      ))}
+      <CompanionsInScene placement={placement} colours={colours} />
+    </>
+  )
 }
 
 const sceneFrom = (placement: Placement, bone: BoneName): Rigid =>

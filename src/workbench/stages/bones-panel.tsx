@@ -10,6 +10,7 @@ import { formatCount } from '../text/format.ts'
 import { boneLabels, sideLabels, text } from '../text/messages.ts'
 import { useWorkbench, useWorkbenchState } from '../workbench.ts'
 import { BoneProblems } from './bone-problems.tsx'
+import { CompanionCards } from './companion-cards.tsx'
 import { volumeWords } from './preview-facts.tsx'
 
 const sides: readonly { readonly value: Side | 'shape'; readonly label: string }[] = [
@@ -32,6 +33,7 @@ export function BonesPanel() {
       <Section title="Bones">
         <BoneCard bone="femur" />
         <BoneCard bone="tibia" />
+        <CompanionCards />
         <CommandButton id="file.open" className="wide" icon={FolderOpen} />
       </Section>
       <Section title="Declared">

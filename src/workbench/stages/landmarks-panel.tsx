@@ -105,12 +105,13 @@ function LandmarkRow({ id, landmark }: { readonly id: LandmarkId; readonly landm
       )}
       <span className="landmark-residual">
         {landmark.source === 'found'
-          ? landmark.residualMm === null
-            ? ''
-            : formatQuantity(landmark.residualMm, 'mm')
-          : landmark.source}
+          ? residualOf(landmark)
+          : landmark.from
+            ? residualOf(landmark) || 'from file'
+            : landmark.source}
       </span>
-      {landmark.source === 'found' && landmark.reason ? (
+      {landmark.from ? <p className="landmark-hint">From {landmark.from.file}.</p> : null}
+      {(landmark.source === 'found' || landmark.from) && landmark.reason ? (
         <p className="landmark-hint">
           {certainty}: {landmark.reason}
         </p>
@@ -120,6 +121,8 @@ function LandmarkRow({ id, landmark }: { readonly id: LandmarkId; readonly landm
   )
 }
 
+const residualOf = ({ residualMm }: Landmark): string => (residualMm === null ? '' : formatQuantity(residualMm, 'mm'))
+
 interface CertaintyProps {
   readonly landmark: Landmark
   readonly certainty: string
@@ -127,7 +130,8 @@ interface CertaintyProps {
 
 /** Three bars, filled by confidence: a shape beside the colour. */
 function Certainty({ landmark, certainty }: CertaintyProps) {
-  const filled = landmark.source !== 'found' ? 3 : certainty === 'sure' ? 3 : certainty === 'fair' ? 2 : 1
+  const judged = landmark.source === 'found' || landmark.from !== undefined
+  const filled = !judged ? 3 : certainty === 'sure' ? 3 : certainty === 'fair' ? 2 : 1
   return (
     <svg className="certainty" data-certainty={certainty} viewBox="0 0 13 10" role="img" aria-label={certainty}>
       {[0, 1, 2].map((k) => (

@@ -72,7 +72,10 @@ export function withBone(
 ): CaseDocument {
   const old = document.meshes[bone]
   const sameScale = old?.sha256 === reference?.sha256 && old?.unitFactor === reference?.unitFactor
-  const kept = Object.entries(document.landmarks).filter(([id]) => sameScale || landmarkBone(id) !== bone)
+  // A companion file may be opened before the bone that it belongs to.
+  const kept = Object.entries(document.landmarks).filter(
+    ([id]) => sameScale || old === null || landmarkBone(id) !== bone,
+  )
   return {
     ...document,
     meshes: { ...document.meshes, [bone]: reference },

@@ -1,4 +1,4 @@
-import type { BoneName, Side } from '../../anatomy/terms.ts'
+import type { BoneName, CompanionName, Side } from '../../anatomy/terms.ts'
 import type { StageName } from '../../casefile/saved-view.ts'
 import type { RecipeName } from '../../planning/terms.ts'
 import type { CsvFormatName } from '../../report/csv-format.ts'
@@ -19,6 +19,11 @@ export const stageLabels: Readonly<Record<StageName, string>> = {
 }
 
 export const boneLabels: Readonly<Record<BoneName, string>> = { femur: 'Femur', tibia: 'Tibia' }
+export const companionLabels: Readonly<Record<CompanionName, string>> = {
+  'femoral-head': 'Femoral head',
+  'distal-tibia': 'Distal tibia',
+  fibula: 'Fibula',
+}
 export const sideLabels: Readonly<Record<Side, string>> = { left: 'left', right: 'right' }
 
 export const recipeLabels = capitals(recipeWords)
@@ -63,6 +68,7 @@ export const text = {
     `Only the ${have} is open. Open the ${have === 'femur' ? 'tibia' : 'femur'} to plan cuts and stand the leg.`,
   whichBone: (name: string) => `Which bone is ${name}?`,
   whichBoneWhy: 'Its shape alone did not settle it.',
+  companionWhy: 'A part of the leg beside the knee, which carries a joint centre:',
   whichUnit: (name: string) => `Which unit is ${name} in?`,
   whichUnitWhy:
     'Mesh files do not say their unit. This is how large the surface would be, longest extent first; nothing is converted before you choose.',

@@ -1,0 +1,49 @@
+import { mkdirSync, readFileSync, writeFileSync } from 'node:fs'
+import { join } from 'node:path'
+import { findFemur } from '../src/anatomy/find-femur.ts'
+import { findTibia } from '../src/anatomy/find-tibia.ts'
+import { defaultReferences } from '../src/anatomy/terms.ts'
+import { readMesh } from '../src/formats/read.ts'
+import { writeStl } from '../src/formats/write-stl.ts'
+import { makeBone } from '../src/geometry/bone.ts'
+import { clip } from '../src/geometry/clip.ts'
+import type { Mesh } from '../src/geometry/mesh.ts'
+import { addScaled, scale, type Vec3 } from '../src/geometry/vec.ts'
+import { weld } from '../src/geometry/weld.ts'
+import { expectOk } from './near.ts'
+import { sharedPath } from './shared.ts'
+
+/** Files of a real leg cut as knee, hip and ankle scans cut it, all in the leg's own frame. */
+export interface CutLeg {
+  readonly thigh: string
+  readonly shin: string
+  readonly head: string
+  readonly ankle: string
+  readonly fibula: string
+}
+
+/** Cuts the right leg of `bones/bp3d` and writes the parts into a folder. */
+export function cutLeg(folder: string): CutLeg {
+  mkdirSync(folder, { recursive: true })
+  const meshOf = (name: string): Mesh => {
+    const file = sharedPath('bones', 'bp3d', name)
+    return weld(expectOk(readMesh(new Uint8Array(readFileSync(file)), name)).mesh).mesh
+  }
+  const femurMesh = meshOf('femur_right.stl')
+  const tibiaMesh = meshOf('tibia_right.stl')
+  const femur = expectOk(findFemur(expectOk(makeBone(femurMesh)), { references: defaultReferences }))
+  const tibia = expectOk(findTibia(expectOk(makeBone(tibiaMesh)), { references: defaultReferences }))
+  const [up, axis] = [femur.frame.y, tibia.frame.y]
+  const part = (name: string, mesh: Mesh, point: Vec3, normal: Vec3): string => {
+    const path = join(folder, name)
+    writeFileSync(path, writeStl(expectOk(clip(mesh, { point, normal })).kept))
+    return path
+  }
+  return {
+    thigh: part('thigh.stl', femurMesh, addScaled(femur.frame.origin, up, 120), scale(up, -1)),
+    shin: part('shin.stl', tibiaMesh, addScaled(tibia.frame.origin, axis, -110), axis),
+    head: part('hip-part.stl', femurMesh, addScaled(femur.landmarks.hipCentre!.mm, up, -30), up),
+    ankle: part('ankle-part.stl', tibiaMesh, addScaled(tibia.landmarks.ankleCentre!.mm, axis, 40), scale(axis, -1)),
+    fibula: sharedPath('bones', 'bp3d', 'fibula_right.stl'),
+  }
+}
