@@ -1,5 +1,6 @@
 import { angleDefinitions } from './anatomy/angle-definitions.ts'
 import { boneWarnings } from './anatomy/bone-warnings.ts'
+import { cylinderArcDeg } from './anatomy/condylar-cylinder.ts'
 import { femoralShape } from './anatomy/femoral-shape.ts'
 import { findFemur } from './anatomy/find-femur.ts'
 import { findTibia } from './anatomy/find-tibia.ts'
@@ -10,6 +11,7 @@ import { withEnteredSd } from './anatomy/landmark-sd.ts'
 import { type MeasuredAngles, measureAngles } from './anatomy/measure-angles.ts'
 import { settleSide } from './anatomy/settle-side.ts'
 import type { FemurAnatomy, LandmarkId, LandmarkOverrides, Side, TibiaAnatomy } from './anatomy/terms.ts'
+import { toldShape } from './anatomy/told-shape.ts'
 import { caseAssumptions, meshesOf } from './casefile/case-assumptions.ts'
 import { companionsOf, companionWarnings } from './casefile/companions.ts'
 import type { CaseDocument } from './casefile/document.ts'
@@ -265,6 +267,7 @@ function compose(parts: Parts): Findings {
     bones: found.bones,
     landmarks: found.landmarks,
     fits: found.fits,
+    shape: found.shape,
     angles: found.angles,
     cuts: plan.cuts,
     femoralPlace: plan.femoralPlace,
@@ -306,6 +309,7 @@ export type AnatomyFindings = Pick<
   | 'bones'
   | 'landmarks'
   | 'fits'
+  | 'shape'
   | 'angles'
   | 'definitions'
   | 'flags'
@@ -342,8 +346,10 @@ function withoutPlan(
       condylarCylinder: femur.condylarCylinder && {
         radiusMm: femur.condylarCylinder.radiusMm,
         rmsMm: femur.condylarCylinder.rmsMm,
+        arcDeg: cylinderArcDeg,
       },
     },
+    shape: toldShape(femur),
     angles: measured.angles,
     definitions: angleDefinitions(femur, tibia, document.references, measured.relativePose.shared),
     flags: anatomyFlags({ femur, tibia }, measured.angles, document.anatomyLimits),

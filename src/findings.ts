@@ -10,6 +10,7 @@ import type {
   References,
   Side,
 } from './anatomy/terms.ts'
+import type { ToldShape } from './anatomy/told-shape.ts'
 import type { Warning } from './failure.ts'
 import type { RepairStep } from './geometry/repair.ts'
 import type { BearingLoad } from './loading/contact-under-load.ts'
@@ -66,8 +67,11 @@ export interface Findings {
   readonly landmarks: Readonly<Partial<Record<LandmarkId, Landmark>>>
   readonly fits: {
     readonly femoralHead: FitFindings | null
-    readonly condylarCylinder: FitFindings | null
+    /** `arcDeg`: the stretch of flexion over which it is fitted, from distal. */
+    readonly condylarCylinder: (FitFindings & { readonly arcDeg: readonly [number, number] }) | null
   }
+  /** What the femur's shape says beyond landmarks; null where the scan does not show it. */
+  readonly shape: ToldShape
   readonly angles: KneeAngles
   readonly cuts: readonly PlannedCut[]
   /** Where the femoral component stands; its cuts may depart from it, each by its own `departure`. */

@@ -1,5 +1,5 @@
 import { holdFemur, holdTibia } from './hold-landmarks.ts'
-import { anglesOfKnee } from './measure-angles.ts'
+import { anglesOfKnee, posteriorCondylarAngle } from './measure-angles.ts'
 import { type AngleKey, type NormalRange, normalRanges } from './normal-ranges.ts'
 import type { FemurAnatomy, KneeAngles, LandmarkId, References, TibiaAnatomy } from './terms.ts'
 
@@ -54,12 +54,21 @@ export function angleDefinitions(
       definition,
       landmarks,
       references: follows,
-      alternatives: [...always, ...byChoice],
+      alternatives: [...always, ...besides(key, femur), ...byChoice],
       normal: normalRanges[key] ?? null,
     }
     return [[`angles.${key}`, entry] as const]
   })
   return Object.fromEntries(entries)
+}
+
+/** What the shape of the femur adds to one angle. */
+function besides(key: AngleKey, femur: FemurAnatomy): readonly AngleAlternative[] {
+  const sulcus = femur.shape?.sulcus
+  const valueDeg = key === 'posteriorCondylarDeg' && sulcus ? posteriorCondylarAngle(femur, sulcus.mm) : null
+  return valueDeg === null
+    ? []
+    : [{ definition: 'from the sulcus of the medial epicondyle instead of its prominence', valueDeg, choose: null }]
 }
 
 function anglesUnder(femur: FemurAnatomy, tibia: TibiaAnatomy, references: References, shared: boolean): KneeAngles {

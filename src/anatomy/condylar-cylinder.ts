@@ -19,7 +19,7 @@ export interface CondylarCylinder {
 const startPoints = 1500
 
 /** Flexion arc from distal (−Y) towards posterior (−X) and proximal, degrees. */
-const arcDeg = [20, 120] as const
+export const cylinderArcDeg = [20, 120] as const
 
 /**
  * Least-squares cylinder on both posterior condylar surfaces over the flexion arc 20°–120°. Surface counts by area where
@@ -128,7 +128,9 @@ function gaussNewton(
     const rx = (a * ux + b * vx) / l
     const ry = (a * uy + b * vy) / l
     const flexion = (Math.atan2(-rx, -ry) * 180) / Math.PI
-    const arc = ramp(flexion, arcDeg[0] - 2, arcDeg[0] + 2) * (1 - ramp(flexion, arcDeg[1] - 2, arcDeg[1] + 2))
+    const arc =
+      ramp(flexion, cylinderArcDeg[0] - 2, cylinderArcDeg[0] + 2) *
+      (1 - ramp(flexion, cylinderArcDeg[1] - 2, cylinderArcDeg[1] + 2))
     const w = areas[i]! * (1 - t * t) ** 2 * ramp(facing, leastFacing, 0.95) * arc
     if (w === 0) continue
     weight += w

@@ -19,6 +19,8 @@ export interface Epicondyles {
 /** Surface this near the greatest extent makes the cap, mm. */
 const capMm = 2
 const pieceMm = 1
+/** Below this curvature a millimetre of height is spread over more than a thumb's breadth, 1/mm (common practice, no source). */
+export const flatDomePerMm = 1 / 50
 /** The joint's margin reaches up to this share of the stretch looked at. */
 const marginShare = 0.22
 /** A dome above the margin has its middle this far from it, mm. */

@@ -5,6 +5,7 @@ import { add, distance, dot, midpoint, scale, sub, unit, type Vec3 } from '../ge
 import { calmBone, type Grain } from './calm-surface.ts'
 import { fitCondylarCylinder } from './condylar-cylinder.ts'
 import { middlesOfContact } from './contact-cap.ts'
+import { flatDomePerMm } from './epicondyles.ts'
 import { type FemurReading, readFemur } from './femur-reading.ts'
 import type { HeadSphere } from './head-sphere.ts'
 import { foundLandmark, noEvidence, orOverride } from './landmark.ts'
@@ -256,14 +257,16 @@ function assemble(
     distalShaft: shafts.distal,
     shaft: shafts.whole,
     truncated: s.hip === null,
+    epicondyleCaps: {
+      medialPerMm: reading.epicondyles.medial.sharpnessPerMm,
+      lateralPerMm: reading.epicondyles.lateral.sharpnessPerMm,
+    },
   })
 }
 
 const margin = 'The side stands out most at the joint margin, where osteophytes grow: look, and set it by hand.'
 const spikePerMm = 1 / 6
 const spike = 'A narrow spike stands out furthest here, perhaps an osteophyte: look, and set it by hand.'
-/** Below this curvature a millimetre of height is spread over more than a thumb's breadth, 1/mm (common practice, no source). */
-const flatDomePerMm = 1 / 50
 const flatDome = 'The side is a flat dome here: its highest point may lie some millimetres away.'
 
 /** The distal and the whole shaft axis; on a truncated bone both are that of the shaft there is. */

@@ -195,14 +195,18 @@ function tibialJointLine(tibia: TibiaAnatomy): Vec3 {
   return mapVector(outOfFrame(tibia.frame), sub(line.lateral, line.medial))
 }
 
-/** Epicondyle line against the posterior condylar line, external positive; null when a point is missing. */
-function posteriorCondylarAngle(femur: FemurAnatomy): number | null {
+/**
+ * Epicondyle line against the posterior condylar line, external positive, degrees; null when a point is missing. `medialEnd` (patient
+ * frame) stands in for the medial prominence.
+ */
+export function posteriorCondylarAngle(femur: FemurAnatomy, medialEnd: Vec3 | null = null): number | null {
   const between = (medial: LandmarkId, lateral: LandmarkId): Vec3 | null => {
     const m = femur.landmarks[medial]
     const l = femur.landmarks[lateral]
     return m && l ? sub(l.mm, m.mm) : null
   }
-  const epicondyles = between('epicondyleMedial', 'epicondyleLateral')
+  const lateral = femur.landmarks.epicondyleLateral?.mm
+  const epicondyles = medialEnd && lateral ? sub(lateral, medialEnd) : between('epicondyleMedial', 'epicondyleLateral')
   const posterior = between('condylePosteriorMedial', 'condylePosteriorLateral')
   return epicondyles && posterior ? externalRotationDeg(femur.frame, epicondyles, posterior, femur.side) : null
 }

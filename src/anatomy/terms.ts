@@ -127,8 +127,34 @@ export interface Axis {
   readonly direction: Vec3
 }
 
+/** Line of the trochlear groove (definition in DEVELOPERS.md); patient frame, mm, degrees. */
+export interface TrochlearGroove {
+  /** Bottoms of the groove, from the notch forwards and up. */
+  readonly points: readonly Vec3[]
+  /** Lean of their line in the coronal plane against the mechanical axis, proximal end lateral positive. */
+  readonly proximalLateralDeg: number
+  /** Where that line passes the knee centre's level, lateral of it positive. */
+  readonly lateralMm: number
+  /** What the bottoms leave over the line. */
+  readonly rmsMm: number
+  /** Deepest bottom under the lower of its two ridges. */
+  readonly depthMm: number
+  /** Stretch about the condylar cylinder's axis, degrees from distal towards the front. */
+  readonly fromDeg: number
+  readonly toDeg: number
+}
+
+export interface EpicondylarSulcus {
+  readonly mm: Vec3
+  /** Under the lower of its two shoulders. */
+  readonly depthMm: number
+}
+
 /** What the shape of a femur says beyond its landmarks; patient frame, mm. null where the scan does not show it. */
 export interface FemoralShape {
+  readonly groove: TrochlearGroove | null
+  /** Of the medial epicondyle. */
+  readonly sulcus: EpicondylarSulcus | null
   /** Unit, along the neck from the head centre into the shaft. */
   readonly neck: Vec3 | null
   /** Foremost point of the trochlear ridges. */
@@ -163,6 +189,8 @@ export interface FemurAnatomy {
   readonly shaft: Axis
   /** Hip not on the mesh; the shaft axis stands in for Y. */
   readonly truncated: boolean
+  /** Curvature of the epicondyles' caps, 1/mm; absent where they were not read. */
+  readonly epicondyleCaps?: { readonly medialPerMm: number; readonly lateralPerMm: number }
   /** Absent until the whole bone has been looked at. */
   readonly shape?: FemoralShape
 }

@@ -6,6 +6,7 @@ import { ok, type Result } from '../failure.ts'
 import { definitionsJson, flagsJson, landmarksJson } from '../report/findings-json.ts'
 import { budgetLines, shownPlusMinus } from '../report/intervals.ts'
 import { shown } from '../report/numbers.ts'
+import { shapeLines } from '../report/shape-lines.ts'
 import { landmarkWords, sideSourceWords } from '../report/words.ts'
 import type { OpenedCase } from './case-source.ts'
 import { flagsText, headLine, intervalsText, marked, warningsText } from './findings-text.ts'
@@ -71,7 +72,7 @@ export function landmarksText(found: AnatomyFindings): string {
     { title: '' },
   ] as const
   const cell = marked(found.warnings)
-  const { angles, fits } = found
+  const { angles } = found
   const numbers = Object.entries(angles).filter(([, value]) => typeof value === 'number' || value === null)
   const angleRows = numbers.map(([name, value]) => [
     name.replace(/Deg$/, ''),
@@ -88,13 +89,8 @@ export function landmarksText(found: AnatomyFindings): string {
     `${found.side.toUpperCase()} KNEE, side ${sideSourceWords[found.sideSource]}\n\nLANDMARKS\n`,
     textTable(columns, points),
     ...reasons.map((reason, i) => wrapped(`[${i + 1}] ${reason}`)),
-    '\nFITS\n',
-    fits.femoralHead
-      ? `  femoral head: radius ${fits.femoralHead.radiusMm.toFixed(2)} mm, rms ${fits.femoralHead.rmsMm.toFixed(2)} mm\n`
-      : '',
-    fits.condylarCylinder
-      ? `  condylar cylinder: radius ${fits.condylarCylinder.radiusMm.toFixed(2)} mm, rms ${fits.condylarCylinder.rmsMm.toFixed(2)} mm\n`
-      : '',
+    '\nFITS AND SHAPES\n',
+    ...shapeLines(found).map(({ label, words }) => wrapped(`  ${label.toLowerCase()}: ${words ?? 'not on this scan'}`)),
     '\nANGLES  (degrees)\n',
     textTable(
       [

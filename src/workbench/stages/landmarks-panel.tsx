@@ -11,6 +11,7 @@ import { AnglesTable } from './angles-table.tsx'
 import { FlagsSection } from './flags-section.tsx'
 import { HandSection } from './hand-section.tsx'
 import { ReferenceChoices } from './reference-choices.tsx'
+import { ShapesSection } from './shapes-section.tsx'
 import { UncertaintySection } from './uncertainty-section.tsx'
 
 /** Every landmark with how sure it is; a chosen one can be put elsewhere by clicking the bone. */
@@ -21,6 +22,7 @@ export function LandmarksPanel() {
       <LandmarkList bone="femur" />
       <LandmarkList bone="tibia" />
       <AnglesTable />
+      <ShapesSection />
       <FlagsSection />
       <UncertaintySection />
       <ReferenceChoices />
