@@ -2,6 +2,7 @@ import { holdFemur, holdTibia } from './hold-landmarks.ts'
 import { anglesOfKnee, posteriorCondylarAngle } from './measure-angles.ts'
 import { type AngleKey, type NormalRange, normalRanges } from './normal-ranges.ts'
 import type { FemurAnatomy, KneeAngles, LandmarkId, References, TibiaAnatomy } from './terms.ts'
+import { anteversionDeg, tibialTorsionDeg, torsionFromBehindDeg } from './torsion.ts'
 
 /** One other way of telling an angle, and what it gives on this knee; degrees. */
 export interface AngleAlternative {
@@ -54,7 +55,7 @@ export function angleDefinitions(
       definition,
       landmarks,
       references: follows,
-      alternatives: [...always, ...besides(key, femur), ...byChoice],
+      alternatives: [...always, ...besides(key, femur, tibia), ...byChoice],
       normal: normalRanges[key] ?? null,
     }
     return [[`angles.${key}`, entry] as const]
@@ -62,13 +63,38 @@ export function angleDefinitions(
   return Object.fromEntries(entries)
 }
 
-/** What the shape of the femur adds to one angle. */
-function besides(key: AngleKey, femur: FemurAnatomy): readonly AngleAlternative[] {
-  const sulcus = femur.shape?.sulcus
-  const valueDeg = key === 'posteriorCondylarDeg' && sulcus ? posteriorCondylarAngle(femur, sulcus.mm) : null
-  return valueDeg === null
-    ? []
-    : [{ definition: 'from the sulcus of the medial epicondyle instead of its prominence', valueDeg, choose: null }]
+/** Other ways of telling an angle for which the case has no choice, always told beside it. */
+function besides(key: AngleKey, femur: FemurAnatomy, tibia: TibiaAnatomy): readonly AngleAlternative[] {
+  const told = (definition: string, valueDeg: number | null): readonly AngleAlternative[] =>
+    valueDeg === null ? [] : [{ definition, valueDeg, choose: null }]
+  if (key === 'posteriorCondylarDeg') {
+    const sulcus = femur.shape?.sulcus
+    return told(
+      'from the sulcus of the medial epicondyle instead of its prominence',
+      sulcus ? posteriorCondylarAngle(femur, sulcus.mm) : null,
+    )
+  }
+  if (key === 'anteversionDeg')
+    return [
+      ...told('against the epicondyle line', anteversionDeg(femur, 'epicondylar')),
+      ...told('against the axis of the condylar cylinder', anteversionDeg(femur, 'condylar-cylinder')),
+    ]
+  if (key === 'tibialTorsionDeg')
+    return [
+      ...told('against the tangent behind the tibial condyles', torsionFromBehindDeg(tibia)),
+      ...(tibia.landmarks.malleolusLateral
+        ? told(
+            'from the medial malleolus through the middle of the plafond',
+            tibialTorsionDeg({ ...tibia, landmarks: withoutFibula(tibia.landmarks) }),
+          )
+        : []),
+    ]
+  return []
+}
+
+/** As it would be without a lateral malleolus. */
+function withoutFibula({ malleolusLateral: _fibula, ...rest }: TibiaAnatomy['landmarks']): TibiaAnatomy['landmarks'] {
+  return rest
 }
 
 function anglesUnder(femur: FemurAnatomy, tibia: TibiaAnatomy, references: References, shared: boolean): KneeAngles {
@@ -115,6 +141,12 @@ function otherChoices(femur: FemurAnatomy, tibia: TibiaAnatomy, now: References,
     { reference: 'tibialKneeCentre', value: 'plateaus', words: 'knee centre between the plateau points', able: true },
     {
       reference: 'ankleCentre',
+      value: 'plafond',
+      words: 'ankle centre at the plafond',
+      able: tibia.otherwise?.plafond !== undefined && tibia.otherwise.plafond !== null,
+    },
+    {
+      reference: 'ankleCentre',
       value: 'malleoli',
       words: 'ankle centre between the malleoli',
       able: tibia.landmarks.malleolusLateral !== undefined && tibia.landmarks.malleolusMedial !== undefined,
@@ -127,9 +159,27 @@ function otherChoices(femur: FemurAnatomy, tibia: TibiaAnatomy, now: References,
     },
     {
       reference: 'tibialAnterior',
+      value: 'posterior-tangent',
+      words: 'front square to the tangent behind the tibial condyles',
+      able: tibia.otherwise !== undefined,
+    },
+    {
+      reference: 'tibialAnterior',
       value: 'femoral',
       words: 'front carried over from the femur',
       able: shared,
+    },
+    {
+      reference: 'plateauPoint',
+      value: 'centroid',
+      words: 'plateau points at the centroids of the load-bearing patches',
+      able: tibia.otherwise !== undefined,
+    },
+    {
+      reference: 'plateauPoint',
+      value: 'deepest',
+      words: 'plateau points at the deepest points of the patches',
+      able: tibia.otherwise !== undefined,
     },
     { reference: 'slopeAxis', value: 'mechanical', words: 'against the mechanical axis', able: !tibia.truncated },
     { reference: 'slopeAxis', value: 'proximal-shaft', words: 'against the proximal shaft axis', able: true },
@@ -151,6 +201,7 @@ const tibialAxes = ['tibialKneeCentre', 'ankleCentre', 'posteriorNotch', 'tuberc
 const tibialLine = ['plateauMedial', 'plateauLateral'] as const
 const byFemur = ['femoralKneeCentre', 'femoralMedioLateral'] as const
 const byTibia = ['tibialKneeCentre', 'ankleCentre', 'tibialAnterior'] as const
+const byPlateaus = [...byTibia, 'plateauPoint'] as const
 
 const rule = (
   definition: string,
@@ -183,37 +234,37 @@ const ruled: Readonly<Record<AngleKey, Rule>> = {
   mptaDeg: rule(
     'medial angle between the tibial mechanical axis and the line of the plateau points, brought to one level along each patch’s slope, in the tibial coronal plane',
     [...tibialAxes, ...tibialLine],
-    byTibia,
+    byPlateaus,
     [{ angle: 'mptaPlainDeg', words: 'plain line through the two plateau points' }],
   ),
   mptaPlainDeg: rule(
     'medial angle between the tibial mechanical axis and the plain line through the plateau points',
     [...tibialAxes, ...tibialLine],
-    byTibia,
+    byPlateaus,
     [{ angle: 'mptaDeg', words: 'plateau points brought to one level' }],
   ),
   jlcaDeg: rule(
     'derived: MPTA − LDFA − (HKA − 180°), lateral opening positive',
     [...femoralAxes, ...femoralLine, ...tibialAxes, ...tibialLine],
-    [...byFemur, ...byTibia],
+    [...byFemur, ...byPlateaus],
     [{ angle: 'jlcaLinesDeg', words: 'measured between the two joint lines in the femoral coronal plane' }],
   ),
   jlcaLinesDeg: rule(
     'angle between the two joint lines in the femoral coronal plane, lateral opening positive',
     [...femoralAxes, ...femoralLine, ...tibialAxes, ...tibialLine],
-    [...byFemur, ...byTibia],
+    [...byFemur, ...byPlateaus],
     [{ angle: 'jlcaDeg', words: 'derived from MPTA, LDFA and HKA' }],
   ),
   arithmeticHkaDeg: rule(
     'MPTA − LDFA, varus negative',
     [...femoralAxes, ...femoralLine, ...tibialAxes, ...tibialLine],
-    [...byFemur, ...byTibia],
+    [...byFemur, ...byPlateaus],
     [{ angle: 'hkaDeg', words: 'measured, HKA − 180°', plus: -180 }],
   ),
   jointLineObliquityDeg: rule(
     'MPTA + LDFA; below 180° the apex points distally',
     [...femoralAxes, ...femoralLine, ...tibialAxes, ...tibialLine],
-    [...byFemur, ...byTibia],
+    [...byFemur, ...byPlateaus],
   ),
   slopeMedialDeg: rule(
     'sagittal trace of the medial patch’s plane against the tibial axis named',
@@ -245,6 +296,6 @@ const ruled: Readonly<Record<AngleKey, Rule>> = {
   tibialTorsionDeg: rule(
     'malleolar line (tip of the medial malleolus through the plafond’s middle where no lateral malleolus is known) against the line of the plateau points, along the mechanical axis; external positive',
     ['malleolusMedial', 'malleolusLateral', 'ankleCentre', ...tibialLine],
-    ['tibialKneeCentre', 'ankleCentre'],
+    ['tibialKneeCentre', 'ankleCentre', 'plateauPoint'],
   ),
 }

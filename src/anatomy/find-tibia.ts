@@ -77,7 +77,8 @@ export function findTibia(surface: BoneMesh, asked: TibiaChoices): Result<TibiaA
     return fail('anatomy/not-a-tibia', 'The plateaus, spines or plafond of this tibia could not be found.', {
       hint: 'Set the knee centre, the ankle centre and the plateau points by hand.',
     })
-  return assemble(bone, situation.value, settled, choices)
+  const fromFile = asked.overrides?.ankleCentre
+  return assemble(bone, situation.value, settled, choices, fromFile?.from ? fromFile.mm : null)
 }
 
 /** What is known before the landmarks: directions to start from, and what tells the long axis. */
@@ -201,7 +202,7 @@ function frameFrom(
   const ankle = ankleOf(limb, found, references, overrides)
   const anterior =
     references.tibialAnterior === 'posterior-tangent'
-      ? directionOutOfLimb(limb, [found.posteriorTangent[2], 0, -found.posteriorTangent[0]])
+      ? directionOutOfLimb(limb, forwardOf(found))
       : references.tibialAnterior === 'femoral' && femur
         ? femur.frame.x
         : found.coarseAnterior && !overrides.posteriorNotch && !overrides.tubercleMedialThird
@@ -209,6 +210,9 @@ function frameFrom(
           : sub(at('tubercleMedialThird', found.medialThird), at('posteriorNotch', found.posteriorNotch))
   return limbFromAnterior(knee, ankle ? sub(knee, ankle) : s.standIn, anterior, limb.lateral)
 }
+
+/** Square to the tangent behind the condyles, in limb coordinates. */
+const forwardOf = ({ posteriorTangent: t }: TibiaReading): Vec3 => [t[2], 0, -t[0]]
 
 /** The ankle centre in the patient frame; null when the scan does not show it and none is given. */
 function ankleOf(
@@ -236,6 +240,7 @@ function assemble(
   s: Situation,
   { limb, reading }: Settled,
   choices: TibiaChoices,
+  plafond: Vec3 | null,
 ): Result<TibiaAnatomy> {
   const { references, overrides = {} } = choices
   const ankle = ankleOf(limb, reading, references, overrides)
@@ -288,6 +293,12 @@ function assemble(
     lateral: { ...patchInPatient(limb, lateral, landmarks.plateauLateral), slopeUnclear: coarse ?? short },
     proximalShaft: shaft,
     truncated: ankle === null,
+    otherwise: {
+      plafond: plafond ?? (reading.plafond && outOfLimb(limb, reading.plafond.point)),
+      posteriorTangentForward: directionOutOfLimb(limb, forwardOf(reading)),
+      centroids: { medial: outOfLimb(limb, reading.medial.point), lateral: outOfLimb(limb, reading.lateral.point) },
+      deepest: { medial: outOfLimb(limb, reading.medial.deepest), lateral: outOfLimb(limb, reading.lateral.deepest) },
+    },
   })
 }
 

@@ -49,7 +49,7 @@ export function holdTibia(
   references: References,
   femur: FemurAnatomy,
 ): TibiaAnatomy {
-  const landmarks = moved(tibia.landmarks, overrides)
+  const landmarks = moved(withPlateauPoints(tibia, references), overrides)
   const at = (id: LandmarkId): Vec3 | null => landmarks[id]?.mm ?? null
   const plateaus = between(at('plateauMedial'), at('plateauLateral'))?.middle
   const knee =
@@ -62,11 +62,12 @@ export function holdTibia(
       ? femur.frame.x
       : references.tibialAnterior === 'pcl-tubercle'
         ? between(at('posteriorNotch'), at('tubercleMedialThird'))?.along
-        : limb.anterior
+        : (tibia.otherwise?.posteriorTangentForward ?? limb.anterior)
   const byHand = overrides.ankleCentre !== undefined && overrides.ankleCentre.from === undefined
   const malleoli = references.ankleCentre === 'malleoli' && !byHand
   const middle = malleoli ? between(at('malleolusMedial'), at('malleolusLateral'))?.middle : null
-  const ankle = middle ?? at('ankleCentre')
+  const plafond = malleoli || byHand ? null : (tibia.otherwise?.plafond ?? null)
+  const ankle = middle ?? plafond ?? at('ankleCentre')
   const turned = limbFromAnterior(
     knee,
     ankle ? sub(knee, ankle) : limb.proximal,
@@ -80,6 +81,20 @@ export function holdTibia(
     frame: frameOfLimb(turned),
     medial: { ...tibia.medial, point: at('plateauMedial') ?? tibia.medial.point },
     lateral: { ...tibia.lateral, point: at('plateauLateral') ?? tibia.lateral.point },
+  }
+}
+
+/** The plateau points of the definition in use, where they were found. */
+function withPlateauPoints({ landmarks, otherwise }: TibiaAnatomy, { plateauPoint }: References): Landmarks {
+  const points = plateauPoint === 'deepest' ? otherwise?.deepest : otherwise?.centroids
+  const at = (landmark: Landmark | undefined, mm: Vec3) => landmark && { ...landmark, mm }
+  if (!points) return landmarks
+  const medial = at(landmarks.plateauMedial, points.medial)
+  const lateral = at(landmarks.plateauLateral, points.lateral)
+  return {
+    ...landmarks,
+    ...(medial && landmarks.plateauMedial?.source === 'found' ? { plateauMedial: medial } : {}),
+    ...(lateral && landmarks.plateauLateral?.source === 'found' ? { plateauLateral: lateral } : {}),
   }
 }
 

@@ -1,7 +1,7 @@
 import type { Mesh } from '../geometry/mesh.ts'
 import { doubtfulBelow } from './error-sources.ts'
 import { type ErrorTerms, errorModel } from './landmark-error-model.ts'
-import { implausible, type Seen, surfaceEvidence } from './landmark-evidence.ts'
+import { headEvidence, implausible, type Seen, surfaceEvidence } from './landmark-evidence.ts'
 import { defaultSdMm } from './landmark-sd.ts'
 import type { FemurAnatomy, Landmark, LandmarkEvidence, LandmarkId, TibiaAnatomy } from './terms.ts'
 
@@ -16,11 +16,12 @@ import type { FemurAnatomy, Landmark, LandmarkEvidence, LandmarkId, TibiaAnatomy
  */
 export function judgedLandmarks<T extends FemurAnatomy | TibiaAnatomy>(mesh: Mesh, bone: T): T {
   const seen = surfaceEvidence(mesh, bone)
+  const head = 'head' in bone && bone.head ? headEvidence(mesh, bone.head) : null
   const landmarks = Object.fromEntries(
     (Object.entries(bone.landmarks) as [LandmarkId, Landmark][]).map(([id, mark]) => [
       id,
       mark.source === 'found'
-        ? judged(id, mark, bone, seen)
+        ? judged(id, mark, bone, { seen, head })
         : mark.source === 'set'
           ? doubted(id, mark, bone, seen)
           : mark,
@@ -40,7 +41,10 @@ function judged(
   id: LandmarkId,
   mark: Landmark,
   bone: FemurAnatomy | TibiaAnatomy,
-  seen: Readonly<Partial<Record<LandmarkId, Seen>>>,
+  {
+    seen,
+    head,
+  }: { readonly seen: Readonly<Partial<Record<LandmarkId, Seen>>>; readonly head: LandmarkEvidence | null },
 ): Landmark {
   const own = seen[standsFor[id] ?? id]
   const roughness = 'head' in bone && id === 'hipCentre' ? (bone.head?.rmsMm ?? null) : (own?.fitRmsMm ?? null)
@@ -59,13 +63,16 @@ function judged(
   const far = implausible(id, bone.landmarks)
   const confidence = Math.min(chance, doubts ? mark.confidence : 1, far ? 0.3 : 1)
   const because = far ?? mark.reason ?? (confidence < sureFrom ? (known ? reasonOf(terms) : noSurface) : null)
-  const evidence: LandmarkEvidence | undefined = own && {
-    fitRmsMm: own.fitRmsMm,
-    sharpnessPerMm: own.sharpnessPerMm,
-    disagreementMm: own.disagreementMm,
-    edgeMm: own.edgeMm,
-    noiseMm: own.noiseMm,
-  }
+  const ofHead = id === 'hipCentre' ? (head ?? undefined) : undefined
+  const evidence: LandmarkEvidence | undefined = own
+    ? {
+        fitRmsMm: own.fitRmsMm,
+        sharpnessPerMm: own.sharpnessPerMm,
+        disagreementMm: own.disagreementMm,
+        edgeMm: own.edgeMm,
+        noiseMm: own.noiseMm,
+      }
+    : ofHead
   // A doubt of the finder's has no millimetres; it scatters like a landmark of the same confidence.
   const doubtedMm = confidence < chance ? expectedFor(confidence, 2 * scatterMm) : expectedMm
   return {

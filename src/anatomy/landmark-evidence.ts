@@ -1,5 +1,8 @@
+import { meanEdgeMm } from '../geometry/mean-edge.ts'
 import type { Mesh } from '../geometry/mesh.ts'
 import { distance, reject, scale, sub, unit, type Vec3 } from '../geometry/vec.ts'
+import { knownNoiseMm } from './calm-surface.ts'
+import { noEvidence } from './landmark.ts'
 import { type LimbFrame, limbOfFrame } from './limb.ts'
 import { localSurface } from './local-surface.ts'
 import type { FemurAnatomy, LandmarkEvidence, LandmarkId, Landmarks, TibiaAnatomy } from './terms.ts'
@@ -85,7 +88,7 @@ export function surfaceEvidence(
       sharpnessPerMm: isExtreme ? sharpnessPerMm : null,
       disagreementMm: isExtreme ? Math.min(farthestMm, local.fromExtremeMm ?? farthestMm) : null,
       edgeMm: local.edgeMm,
-      noiseMm: null,
+      noiseMm: knownNoiseMm(mesh),
       offMm: local.offMm,
       driftMm: isExtreme
         ? Math.min(farthestMm, rmsMm / (Math.max(1e-3, sharpnessPerMm) * (radiusMm / 2) * Math.sqrt(vertices)))
@@ -93,6 +96,18 @@ export function surfaceEvidence(
     }
   }
   return out
+}
+
+/** What the surface says of a head's sphere: what is left over, and the triangles on it. */
+export function headEvidence(mesh: Mesh, head: NonNullable<FemurAnatomy['head']>): LandmarkEvidence {
+  const { positions: p, triangles } = mesh
+  const near = (first: number): boolean => {
+    const v = 3 * triangles[first]!
+    const [x, y, z] = head.centre
+    const far = Math.hypot(p[v]! - x, p[v + 1]! - y, p[v + 2]! - z)
+    return far > 0.8 * head.radiusMm && far < 1.2 * head.radiusMm
+  }
+  return { ...noEvidence, fitRmsMm: head.rmsMm, edgeMm: meanEdgeMm(mesh, near), noiseMm: knownNoiseMm(mesh) }
 }
 
 /** A quadric of a few millimetres tells nothing of extremes farther away, mm. */

@@ -166,7 +166,7 @@ const dependsOnBoth = [
 
 const withheld = (reason: string, spoils: readonly string[]): Warning => ({
   code: 'anatomy/withheld',
-  message: `Withheld: ${reason}`,
+  message: `Withheld: ${reason}${reason.endsWith('.') ? '' : '.'}`,
   spoils: [...new Set(spoils)],
 })
 

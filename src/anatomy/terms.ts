@@ -219,6 +219,18 @@ export interface TibiaAnatomy {
   readonly lateral: PlateauPatch
   readonly proximalShaft: Axis
   readonly truncated: boolean
+  /** What the other definitions stand on; absent where the bone was not read. */
+  readonly otherwise?: TibiaOtherwise
+}
+
+/** What a tibia's definitions that are not in use stand on, in the frame as it was found; patient frame, mm. */
+export interface TibiaOtherwise {
+  /** Centre of the plafond; null where no file shows it. */
+  readonly plafond: Vec3 | null
+  /** Unit, forward: square to the tangent behind the condyles. */
+  readonly posteriorTangentForward: Vec3
+  readonly centroids: { readonly medial: Vec3; readonly lateral: Vec3 }
+  readonly deepest: { readonly medial: Vec3; readonly lateral: Vec3 }
 }
 
 /** Angles of the contract, degrees; null where withheld (a warning says why). */

@@ -1,9 +1,10 @@
-import { type Frame, intoFrame, mapVector } from '../geometry/rigid.ts'
+import { type Frame, intoFrame, mapVector, outOfFrame } from '../geometry/rigid.ts'
 import { midpoint, scale, sub, toDeg, type Vec3 } from '../geometry/vec.ts'
 import {
   type FemurAnatomy,
   type LandmarkId,
   type Landmarks,
+  type References,
   type Side,
   sideFactor,
   type TibiaAnatomy,
@@ -11,10 +12,20 @@ import {
 
 /**
  * Anteversion of the femoral neck: its axis (head centre and centroids of sections across the neck) against the posterior condylar
- * line, seen along the mechanical axis; head ahead positive, degrees. Null when head, neck or condyles are missing.
+ * line (or another line of the knee), seen along the mechanical axis; head ahead positive, degrees. Null when head, neck or the
+ * line is missing.
  */
-export function anteversionDeg({ frame, side, landmarks, shape, truncated }: FemurAnatomy): number | null {
-  const condyles = lineBetween(landmarks, 'condylePosteriorLateral', 'condylePosteriorMedial')
+export function anteversionDeg(
+  { frame, side, landmarks, shape, truncated, condylarCylinder }: FemurAnatomy,
+  against: References['femoralMedioLateral'] = 'posterior-condylar',
+): number | null {
+  const cylinder = condylarCylinder && scale(condylarCylinder.direction, -sideFactor(side))
+  const condyles =
+    against === 'posterior-condylar'
+      ? lineBetween(landmarks, 'condylePosteriorLateral', 'condylePosteriorMedial')
+      : against === 'epicondylar'
+        ? lineBetween(landmarks, 'epicondyleLateral', 'epicondyleMedial')
+        : cylinder
   if (!(condyles && shape?.neck) || truncated) return null
   return toDeg(wrapped(ahead(frame, scale(shape.neck, -1), side) - ahead(frame, condyles, side)))
 }
@@ -24,7 +35,21 @@ export function anteversionDeg({ frame, side, landmarks, shape, truncated }: Fem
  * farther back positive (external), degrees. Without a lateral malleolus the line from the tip of the medial malleolus through
  * the middle of the plafond stands in. Null when a point is missing.
  */
-export function tibialTorsionDeg({ frame, side, landmarks, medial, lateral, truncated }: TibiaAnatomy): number | null {
+export const tibialTorsionDeg = (tibia: TibiaAnatomy): number | null =>
+  torsionAgainst(tibia, sub(tibia.lateral.point, tibia.medial.point))
+
+/** The same against the tangent behind the tibial condyles; null also where it was not read. */
+export function torsionFromBehindDeg(tibia: TibiaAnatomy): number | null {
+  const forward = tibia.otherwise?.posteriorTangentForward
+  if (!forward) return null
+  const { frame, side } = tibia
+  const f = mapVector(intoFrame(frame), forward)
+  // A quarter turn in the axial plane brings forward to lateral.
+  const s = sideFactor(side)
+  return torsionAgainst(tibia, mapVector(outOfFrame(frame), [-s * f[2], 0, s * f[0]]))
+}
+
+function torsionAgainst({ frame, side, landmarks, truncated }: TibiaAnatomy, line: Vec3): number | null {
   const tip = landmarks.malleolusMedial?.mm
   const outer = landmarks.malleolusLateral?.mm ?? landmarks.ankleCentre?.mm
   if (!(tip && outer) || truncated) return null
@@ -32,7 +57,7 @@ export function tibialTorsionDeg({ frame, side, landmarks, medial, lateral, trun
     const d = mapVector(intoFrame(frame), line)
     return Math.atan2(-d[0], sideFactor(side) * d[2])
   }
-  return toDeg(wrapped(back(sub(outer, tip)) - back(sub(lateral.point, medial.point))))
+  return toDeg(wrapped(back(sub(outer, tip)) - back(line)))
 }
 
 /**

@@ -233,14 +233,15 @@ export const explanations: readonly Explanation[] = [
       'The layer law holds for patches wider than the layer is thick; where they are narrower the half-space figure is as near. ν changes the stiffness by 22 % from 0.45 to 0.46. Above yield (10 to 20 MPa and more, from memory) pressures are indicative only.',
   },
   {
-    paths: ['landmarks', 'fits'],
+    paths: ['landmarks', 'fits', 'shape'],
     title: 'Landmarks',
     model: 'Found from shape alone, each by its written definition; residual and confidence stand beside them.',
     formula: 'least-squares fits, extreme points, saddles; iterated with the bone’s own frame',
     inputs: ['references'],
     source: 'definitions in the contributor guide',
     leavesOut: 'What cannot be seen on the mesh.',
-    caution: 'A millimetre at the hip is 0.13° at the knee.',
+    caution:
+      'A millimetre at the hip is 0.13° at the knee. Without a hip the groove’s line leans against the shaft axis, some 6° away from the mechanical one.',
   },
   {
     paths: ['intervals', 'uncertainty'],

@@ -74,7 +74,7 @@ export function withBone(
   const sameScale = old?.sha256 === reference?.sha256 && old?.unitFactor === reference?.unitFactor
   // A companion file may be opened before the bone that it belongs to.
   const kept = Object.entries(document.landmarks).filter(
-    ([id]) => sameScale || old === null || landmarkBone(id) !== bone,
+    ([id, { from }]) => sameScale || (old === null && from !== undefined) || landmarkBone(id) !== bone,
   )
   return {
     ...document,
