@@ -269,6 +269,8 @@ function compose(parts: Parts): Findings {
     fits: found.fits,
     shape: found.shape,
     angles: found.angles,
+    relativePose: found.relativePose,
+    anatomyLimits: found.anatomyLimits,
     cuts: plan.cuts,
     femoralPlace: plan.femoralPlace,
     volumes: plan.volumes,
@@ -311,6 +313,8 @@ export type AnatomyFindings = Pick<
   | 'fits'
   | 'shape'
   | 'angles'
+  | 'relativePose'
+  | 'anatomyLimits'
   | 'definitions'
   | 'flags'
   | 'intervals'
@@ -351,6 +355,8 @@ function withoutPlan(
     },
     shape: toldShape(femur),
     angles: measured.angles,
+    relativePose: measured.relativePose,
+    anatomyLimits: document.anatomyLimits,
     definitions: angleDefinitions(femur, tibia, document.references, measured.relativePose.shared),
     flags: anatomyFlags({ femur, tibia }, measured.angles, document.anatomyLimits),
     intervals: intervals?.ok ? intervals.value.intervals : null,

@@ -1,5 +1,6 @@
 import type { AngleDefinition } from './anatomy/angle-definitions.ts'
-import type { AnatomyFlag } from './anatomy/flags.ts'
+import type { AnatomyFlag, AnatomyLimits } from './anatomy/flags.ts'
+import type { JudgedPose } from './anatomy/measure-angles.ts'
 import type {
   BoneName,
   CompanionName,
@@ -73,6 +74,10 @@ export interface Findings {
   /** What the femur's shape says beyond landmarks; null where the scan does not show it. */
   readonly shape: ToldShape
   readonly angles: KneeAngles
+  /** Whether femur and tibia lie in one frame and a plausible pose, with the table it is judged by. */
+  readonly relativePose: JudgedPose
+  /** Where anatomy is flagged as out of the ordinary; fields of the case, common practice. */
+  readonly anatomyLimits: AnatomyLimits
   readonly cuts: readonly PlannedCut[]
   /** Where the femoral component stands; its cuts may depart from it, each by its own `departure`. */
   readonly femoralPlace: FemoralPlace

@@ -17,14 +17,22 @@ import {
 } from './angles.ts'
 import { coronalType } from './coronal-type.ts'
 import { jointPose } from './joint-pose.ts'
-import { judgeRelativePose, type RelativePose } from './relative-pose.ts'
+import { judgeRelativePose, type PoseCheck, type RelativePose } from './relative-pose.ts'
 import type { FemurAnatomy, KneeAngles, LandmarkId, PatientFrame, References, TibiaAnatomy } from './terms.ts'
 import { anteversionDeg, posteriorDistalFemoralDeg, tibialTorsionDeg } from './torsion.ts'
 
 export interface MeasuredAngles {
   readonly angles: KneeAngles
-  readonly relativePose: { readonly shared: boolean; readonly reason: string | null }
+  readonly relativePose: JudgedPose
   readonly warnings: readonly Warning[]
+}
+
+/** Whether both bones may be told in one pose, and by which values. */
+export interface JudgedPose {
+  readonly shared: boolean
+  readonly reason: string | null
+  /** The table of plausibility; empty where the condyle points are missing. */
+  readonly checks: readonly PoseCheck[]
 }
 
 const needsBothBones = [
@@ -48,7 +56,7 @@ export function measureAngles(
   const angles = anglesOfKnee(femur, tibia, choices.references, relative.shared)
   return {
     angles,
-    relativePose: { shared: relative.shared, reason: relative.reason },
+    relativePose: { shared: relative.shared, reason: relative.reason, checks: relative.checks },
     warnings: warningsFor(angles, tibia, choices.references, relative),
   }
 }
@@ -173,15 +181,18 @@ const withheld = (reason: string, spoils: readonly string[]): Warning => ({
 function relativePose(
   femur: FemurAnatomy,
   tibia: TibiaAnatomy,
-): RelativePose | { readonly shared: false; readonly reason: string; readonly pose: null } {
+):
+  | RelativePose
+  | { readonly shared: false; readonly reason: string; readonly checks: readonly []; readonly pose: null } {
   const distalMedial = femur.landmarks.condyleDistalMedial?.mm
   const distalLateral = femur.landmarks.condyleDistalLateral?.mm
   if (!distalMedial || !distalLateral)
-    return { shared: false, reason: 'The distal condyle points are missing.', pose: null }
+    return { shared: false, reason: 'The distal condyle points are missing.', checks: [], pose: null }
   return judgeRelativePose({
     femur: femur.frame,
     tibia: tibia.frame,
     side: femur.side,
+    convergenceDeg: jlcaByLinesDeg(femur.frame, sub(distalLateral, distalMedial), tibialJointLine(tibia), femur.side),
     distalMedial,
     distalLateral,
     plateauMedial: tibia.medial.point,

@@ -85,6 +85,7 @@ export const explanations: readonly Explanation[] = [
     paths: [
       'angles.posteriorCondylarDeg',
       'angles.kneePose',
+      'relativePose',
       'angles.pdfaDeg',
       'angles.anteversionDeg',
       'angles.tibialTorsionDeg',
@@ -256,7 +257,7 @@ export const explanations: readonly Explanation[] = [
     caution: 'Errors are taken as independent: a surface that is too large all over turns nothing, but counts here.',
   },
   {
-    paths: ['flags', 'definitions'],
+    paths: ['flags', 'anatomyLimits', 'definitions'],
     title: 'Extreme anatomy and other definitions',
     model:
       'A number of the native knee against the limit entered for it; and the same angle under each definition that is not in use, landmarks staying where they were found.',

@@ -1,8 +1,11 @@
+import { poseCheckWords } from '../../anatomy/relative-pose.ts'
 import type { KneeAngles } from '../../anatomy/terms.ts'
+import type { Findings } from '../../findings.ts'
 import { explain } from '../../report/explanations.ts'
 import { shownPlusMinus } from '../../report/intervals.ts'
 import { Figure } from '../parts/figure.tsx'
 import { Section } from '../parts/section.tsx'
+import { formatQuantity } from '../text/format.ts'
 import { notThere, text } from '../text/messages.ts'
 import { useWorkbench, useWorkbenchState } from '../workbench.ts'
 import { AngleBody } from './angle-body.tsx'
@@ -57,6 +60,7 @@ const poseRows = [
 function PoseOnFiles() {
   const findings = useWorkbenchState((state) => state.findings)
   const pose = findings?.angles.kneePose
+  const judged = findings?.relativePose
   return (
     <details className="angle">
       <summary>
@@ -74,7 +78,40 @@ function PoseOnFiles() {
           </div>
         ))}
       </dl>
+      {judged && judged.checks.length > 0 ? <PoseChecks judged={judged} /> : null}
     </details>
+  )
+}
+
+/** The table by which a pose of the files is believed or refused, and what to do with a refused one. */
+function PoseChecks({ judged }: { readonly judged: Findings['relativePose'] }) {
+  return (
+    <>
+      <table className="pose-checks">
+        <caption className="footnote">Believed only where all of these hold (common practice, no source)</caption>
+        <tbody>
+          {judged.checks.map(({ id, value, unit, low, high, within }) => (
+            <tr key={id} data-within={within ? 'yes' : 'no'}>
+              <th scope="row">{poseCheckLabels[id]}</th>
+              <td>
+                {within ? '' : '✕ '}
+                {formatQuantity(value, unit)}
+              </td>
+              <td>
+                {low} to {high}
+              </td>
+            </tr>
+          ))}
+        </tbody>
+      </table>
+      {judged.shared ? null : (
+        <p className="footnote">
+          {judged.reason} HKA, convergence and gaps stay withheld; what each bone tells alone stays. Cuts are planned
+          per bone and the stance poses both bones straight by their own frames: enter the standing convergence there.
+          To have the pose of the files, open both bones out of one scan of the straight leg.
+        </p>
+      )}
+    </>
   )
 }
 
@@ -101,3 +138,10 @@ function AngleRow({ name, label }: { readonly name: keyof KneeAngles & string; r
     </li>
   )
 }
+
+const poseCheckLabels = Object.fromEntries(
+  Object.entries(poseCheckWords).map(([id, words]) => {
+    const bare = words.replace(/^the /, '')
+    return [id, bare.charAt(0).toUpperCase() + bare.slice(1)]
+  }),
+) as typeof poseCheckWords
