@@ -20,6 +20,10 @@ export interface CutLeg {
   readonly head: string
   readonly ankle: string
   readonly fibula: string
+  /** Hip and knee slab of the femur in one file, knee and ankle slab of the tibia in one file, and all of them in one. */
+  readonly femurSlabs: string
+  readonly tibiaSlabs: string
+  readonly allSlabs: string
 }
 
 /** Cuts the right leg of `bones/bp3d` and writes the parts into a folder. */
@@ -34,16 +38,32 @@ export function cutLeg(folder: string): CutLeg {
   const femur = expectOk(findFemur(expectOk(makeBone(femurMesh)), { references: defaultReferences }))
   const tibia = expectOk(findTibia(expectOk(makeBone(tibiaMesh)), { references: defaultReferences }))
   const [up, axis] = [femur.frame.y, tibia.frame.y]
-  const part = (name: string, mesh: Mesh, point: Vec3, normal: Vec3): string => {
+  const part = (mesh: Mesh, point: Vec3, normal: Vec3): Mesh => expectOk(clip(mesh, { point, normal })).kept
+  const written = (name: string, ...meshes: readonly Mesh[]): string => {
     const path = join(folder, name)
-    writeFileSync(path, writeStl(expectOk(clip(mesh, { point, normal })).kept))
+    writeFileSync(path, writeStl(together(meshes)))
     return path
   }
+  const thigh = part(femurMesh, addScaled(femur.frame.origin, up, 120), scale(up, -1))
+  const shin = part(tibiaMesh, addScaled(tibia.frame.origin, axis, -110), axis)
+  const head = part(femurMesh, addScaled(femur.landmarks.hipCentre!.mm, up, -30), up)
+  const ankle = part(tibiaMesh, addScaled(tibia.landmarks.ankleCentre!.mm, axis, 40), scale(axis, -1))
   return {
-    thigh: part('thigh.stl', femurMesh, addScaled(femur.frame.origin, up, 120), scale(up, -1)),
-    shin: part('shin.stl', tibiaMesh, addScaled(tibia.frame.origin, axis, -110), axis),
-    head: part('hip-part.stl', femurMesh, addScaled(femur.landmarks.hipCentre!.mm, up, -30), up),
-    ankle: part('ankle-part.stl', tibiaMesh, addScaled(tibia.landmarks.ankleCentre!.mm, axis, 40), scale(axis, -1)),
+    thigh: written('thigh.stl', thigh),
+    shin: written('shin.stl', shin),
+    head: written('hip-part.stl', head),
+    ankle: written('ankle-part.stl', ankle),
     fibula: sharedPath('bones', 'bp3d', 'fibula_right.stl'),
+    femurSlabs: written('femur-slabs.stl', head, thigh),
+    tibiaSlabs: written('tibia-slabs.stl', ankle, shin),
+    allSlabs: written('all-slabs.stl', ankle, thigh, shin, head),
+  }
+}
+
+function together(meshes: readonly Mesh[]): Mesh {
+  const starts = meshes.map((_, k) => meshes.slice(0, k).reduce((sum, m) => sum + m.positions.length / 3, 0))
+  return {
+    positions: Float64Array.from(meshes.flatMap((m) => [...m.positions])),
+    triangles: Uint32Array.from(meshes.flatMap((m, k) => [...m.triangles].map((v) => v + starts[k]!))),
   }
 }

@@ -1,4 +1,5 @@
-import type { BoneName } from '../anatomy/terms.ts'
+import { type FilePart, fileParts, hasGap } from '../anatomy/file-parts.ts'
+import type { BoneName, CompanionName } from '../anatomy/terms.ts'
 import { type Failure, fail, ok, type Result, type Warning } from '../failure.ts'
 import type { MeshFile } from '../formats/mesh-file.ts'
 import { readMesh } from '../formats/read.ts'
@@ -6,6 +7,7 @@ import type { BoneMesh } from '../geometry/bone.ts'
 import { principalExtents } from '../geometry/extents.ts'
 import type { Mesh } from '../geometry/mesh.ts'
 import type { RepairStep } from '../geometry/repair.ts'
+import { scaleMesh } from '../geometry/transform.ts'
 import { guessUnit, MM_PER_UNIT } from '../geometry/units.ts'
 import { caseBone } from './case-bone.ts'
 
@@ -14,6 +16,10 @@ export interface OpenedBone {
   readonly bone: BoneMesh
   readonly file: MeshFile
   readonly unitFactor: number
+  /** As asked, or the piece of the file that was taken. */
+  readonly repairs: readonly RepairStep[]
+  /** Parts of the leg in the same file that carry a joint centre. */
+  readonly companions: readonly { readonly part: CompanionName; readonly repairs: readonly RepairStep[] }[]
   readonly warnings: readonly Warning[]
 }
 
@@ -21,6 +27,8 @@ export interface BoneReading {
   /** Which bone the file is used as; its size tells the unit better then. */
   readonly bone?: BoneName
   readonly repairs?: readonly RepairStep[]
+  /** The file is used for the other bone too: its pieces are told apart. */
+  readonly shared?: boolean
 }
 
 /**
@@ -31,7 +39,7 @@ export function boneFromBytes(
   bytes: Uint8Array,
   name: string,
   unitFactor: number | null,
-  { bone, repairs = [] }: BoneReading = {},
+  { bone, repairs: asked = [], shared = false }: BoneReading = {},
 ): Result<OpenedBone> {
   const read = readMesh(bytes, name)
   if (!read.ok) return at(read.failure, name)
@@ -39,15 +47,38 @@ export function boneFromBytes(
   const doubt = unitFactor === null ? unitDoubt(file.mesh, name, bone) : ok([])
   if (!doubt.ok) return doubt
   const factor = unitFactor ?? 1
+  const slabs = bone && asked.length === 0 && (shared || hasGap(file.mesh)) ? slabsOf(file.mesh, factor) : []
+  const own = slabs.find(({ guess }) => guess.bone === bone)
+  const repairs = own ? [keep(own)] : asked
   const made = caseBone(file.mesh, { name, unitFactor: factor, repairs })
   if (!made.ok) return at(made.failure, name)
   return ok({
     bone: made.value.bone,
     file,
     unitFactor: factor,
-    warnings: [...file.warnings, ...doubt.value, ...made.value.warnings],
+    repairs,
+    companions: slabs.flatMap((slab) =>
+      slab.guess.companion ? [{ part: slab.guess.companion, repairs: [keep(slab)] }] : [],
+    ),
+    warnings: [
+      ...file.warnings,
+      ...doubt.value,
+      ...made.value.warnings,
+      ...(own ? [onePiece(name, bone, slabs.length)] : []),
+    ],
   })
 }
+
+const slabsOf = (mesh: Mesh, factor: number): readonly FilePart[] =>
+  fileParts(factor === 1 ? mesh : scaleMesh(mesh, factor))
+
+const keep = ({ rank }: FilePart): RepairStep => ({ kind: 'keep-piece', rank })
+
+const onePiece = (name: string, bone: BoneName | undefined, count: number): Warning => ({
+  code: 'mesh/one-piece',
+  message: `${name} holds ${count} parts of a leg; the ${bone} is the one that its shape says.`,
+  spoils: [],
+})
 
 function at({ code, message, hint, place }: Failure, name: string) {
   return fail(code, message, {

@@ -43,6 +43,7 @@ const repairStep = z.discriminatedUnion('kind', [
   z.strictObject({ kind: z.literal('mend-degenerate') }),
   z.strictObject({ kind: z.literal('orient') }),
   z.strictObject({ kind: z.literal('drop-islands'), belowAreaFraction: fraction }),
+  z.strictObject({ kind: z.literal('keep-piece'), rank: z.number().int().min(0).max(999) }),
   z.strictObject({ kind: z.literal('fill-holes'), minLengthMm: lengthMm, maxLengthMm: lengthMm }),
   z.strictObject({
     kind: z.literal('cap-plane'),

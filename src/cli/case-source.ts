@@ -2,6 +2,7 @@ import { basename } from 'node:path'
 import { type Command, InvalidArgumentError, Option } from 'commander'
 import type { PatientFrame, Side } from '../anatomy/terms.ts'
 import { type Bones, findFemurOf } from '../assess.ts'
+import type { OpenedBone } from '../casefile/bone-from-bytes.ts'
 import { looksLikeContainer, type MeshBytes, readContainer } from '../casefile/container.ts'
 import { type CaseDocument, type MeshReference, newCase } from '../casefile/document.ts'
 import { sha256 } from '../casefile/hash.ts'
@@ -13,7 +14,7 @@ import type { Vec3 } from '../geometry/vec.ts'
 import { type Procedure, type RecipeName, recipeNames } from '../planning/terms.ts'
 import type { OtherLegBones } from '../stance/stand-other-leg.ts'
 import { type ProfileOptions, withProfiles } from './bearing-profiles.ts'
-import { type CompanionOptions, withCompanionOptions, withCompanions } from './companions.ts'
+import { type CompanionOptions, type Slab, withCompanionOptions, withCompanions } from './companions.ts'
 import { type ComponentOptions, withComponents } from './components.ts'
 import { type DriveOptions, driveTexts, withDrivenCuts } from './drive-cuts.ts'
 import { readBytes } from './files.ts'
@@ -127,18 +128,20 @@ async function openWith(
   if (!femur || !tibia)
     return fail('case/mesh-missing', `The case holds no ${femur ? 'tibia' : 'femur'}.`, { place: caseFile ?? 'meshes' })
   const awaited = aside?.open(document.value, source.value.meshes.get(tibia.sha256)) ?? null
-  const openedFemur = openBone(source.value.meshes, 'femur', femur)
+  const shared = femur.sha256 === tibia.sha256
+  const openedFemur = openBone(source.value.meshes, 'femur', femur, shared)
   if (!openedFemur.ok) return openedFemur
   // While the other thread is at the tibia there is time for what will be asked next.
   if (awaited) findFemurOf(document.value, openedFemur.value.bone)
-  const openedTibia = awaited ? await awaited : openBone(source.value.meshes, 'tibia', tibia)
+  const openedTibia = awaited ? await awaited : openBone(source.value.meshes, 'tibia', tibia, shared)
   if (!openedTibia.ok) return openedTibia
   const bones = { femur: openedFemur.value.bone, tibia: openedTibia.value.bone }
   const meshes = {
-    femur: { ...femur, unitFactor: openedFemur.value.unitFactor },
-    tibia: { ...tibia, unitFactor: openedTibia.value.unitFactor },
+    femur: { ...femur, unitFactor: openedFemur.value.unitFactor, repairs: openedFemur.value.repairs },
+    tibia: { ...tibia, unitFactor: openedTibia.value.unitFactor, repairs: openedTibia.value.repairs },
   }
-  const joined = await withCompanions({ ...document.value, meshes }, bones, options)
+  const slabs = [...inSameFile(openedFemur.value, meshes.femur), ...inSameFile(openedTibia.value, meshes.tibia)]
+  const joined = await withCompanions({ ...document.value, meshes }, bones, options, slabs)
   if (!joined.ok) return joined
   const driven = withDrivenCuts(joined.value.document, bones, options)
   if (!driven.ok) return driven
@@ -153,6 +156,13 @@ async function openWith(
     warnings: [...openedFemur.value.warnings, ...openedTibia.value.warnings, ...joined.value.warnings],
   })
 }
+
+/** Parts of the leg beside a bone in the same file, as companions. */
+const inSameFile = (
+  { companions, file }: OpenedBone,
+  { repairs: _own, ...reference }: MeshReference,
+): readonly Slab[] =>
+  companions.map(({ part, repairs }) => ({ part, file: { ...reference, repairs }, mesh: file.mesh }))
 
 /** The case alone, without its bones: a case file's or a new one, with every option applied. */
 export async function documentOf(caseFile: string | undefined, options: CaseOptions): Promise<Result<CaseDocument>> {

@@ -1,13 +1,15 @@
 import { basename } from 'node:path'
 import type { Command } from 'commander'
 import { type Companion, measureCompanions } from '../anatomy/measure-companions.ts'
-import { type CompanionName, companionNames } from '../anatomy/terms.ts'
+import { type CompanionName, companionNames, type LandmarkId } from '../anatomy/terms.ts'
 import { type Bones, findFemurOf, findTibiaOf } from '../assess.ts'
 import { boneFromBytes } from '../casefile/bone-from-bytes.ts'
+import { caseBone } from '../casefile/case-bone.ts'
 import { withCompanions as joined, kneeAlone } from '../casefile/companions.ts'
 import type { CaseDocument } from '../casefile/document.ts'
 import { sha256 } from '../casefile/hash.ts'
 import { fail, ok, type Result, type Warning } from '../failure.ts'
+import type { Mesh } from '../geometry/mesh.ts'
 import { type LengthUnit, MM_PER_UNIT } from '../geometry/units.ts'
 import type { Vec3 } from '../geometry/vec.ts'
 import { readBytes } from './files.ts'
@@ -42,11 +44,21 @@ export interface WithCompanions {
   readonly warnings: readonly Warning[]
 }
 
-/** The case with the landmarks that its companion files give; without such files as it was. The first file that cannot be used is a failure. */
+/** A part of the leg that lies in one file with a bone. */
+export interface Slab extends Omit<Companion, 'bone'> {
+  /** The whole file, in its own units. */
+  readonly mesh: Mesh
+}
+
+/**
+ * The case with the landmarks that its companion files give, or the slabs beside its bones where nothing else says the point; without
+ * any as it was. The first named file that cannot be used is a failure; a slab that cannot be used is left.
+ */
 export async function withCompanions(
   document: CaseDocument,
   bones: Bones,
   options: CompanionOptions,
+  slabs: readonly Slab[],
 ): Promise<Result<WithCompanions>> {
   const paths: Readonly<Record<CompanionName, string | undefined>> = {
     'femoral-head': options.hipMesh,
@@ -72,6 +84,13 @@ export async function withCompanions(
     const { bone, unitFactor } = opened.value
     companions.push({ part, file: { sha256: hash, name, unitFactor, repairs: [] }, bone })
   }
+  const named = new Set(companions.map(({ part }) => part))
+  for (const { part, file, mesh } of slabs) {
+    if (named.has(part) || document.landmarks[pointOf[part]]) continue
+    named.add(part)
+    const bone = caseBone(mesh, file)
+    if (bone.ok) companions.push({ part, file, bone: bone.value.bone })
+  }
   if (companions.length === 0) return ok({ document, files, warnings })
   const alone = kneeAlone(document)
   const femur = findFemurOf(alone, bones.femur)
@@ -79,8 +98,16 @@ export async function withCompanions(
   const tibia = findTibiaOf(alone, bones.tibia, femur.value)
   if (!tibia.ok) return tibia
   const { landmarks, failures } = measureCompanions(companions, { femur: femur.value, tibia: tibia.value })
-  const [failure] = failures
+  const failure = failures.find(({ place }) =>
+    [...Object.values(paths)].some((path) => path && basename(path) === place),
+  )
   return failure ? { ok: false, failure } : ok({ document: joined(document, landmarks), files, warnings })
+}
+
+const pointOf: Readonly<Record<CompanionName, LandmarkId>> = {
+  'femoral-head': 'hipCentre',
+  'distal-tibia': 'ankleCentre',
+  fibula: 'malleolusLateral',
 }
 
 const twice = (a: string, b: string) =>

@@ -22,11 +22,12 @@ export function openBone(
   meshes: ReadonlyMap<string, Uint8Array>,
   bone: BoneName,
   reference: MeshReference,
+  shared: boolean,
 ): Result<OpenedBone> {
   const bytes = meshes.get(reference.sha256)
   if (!bytes) return fail('case/mesh-missing', `The mesh “${reference.name}” is missing.`, { place: reference.sha256 })
   const { name, unitFactor, repairs } = reference
-  return boneFromBytes(bytes, name, unitFactor === unknownFactor ? null : unitFactor, { bone, repairs })
+  return boneFromBytes(bytes, name, unitFactor === unknownFactor ? null : unitFactor, { bone, repairs, shared })
 }
 
 /** A smaller file is read sooner than a thread starts. */
@@ -82,7 +83,8 @@ async function openedAside(
 function openTibia({ document, bytes }: Question): Result<OpenedBone> {
   const reference = document.meshes.tibia
   if (!reference) return fail('case/mesh-missing', 'The case holds no tibia.', { place: 'meshes' })
-  return openBone(new Map([[reference.sha256, bytes]]), 'tibia', reference)
+  const shared = document.meshes.femur?.sha256 === reference.sha256
+  return openBone(new Map([[reference.sha256, bytes]]), 'tibia', reference, shared)
 }
 
 /** In the thread started above: answers its one question. */

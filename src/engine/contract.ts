@@ -1,3 +1,4 @@
+import type { FilePart } from '../anatomy/file-parts.ts'
 import type { MeasuredCompanions } from '../anatomy/measure-companions.ts'
 import type {
   BoneName,
@@ -66,6 +67,8 @@ export interface OpenedMesh {
   /** Where it shows no knee: the part that carries a joint centre; else null. */
   readonly companionGuess: CompanionName | null
   readonly confidence: number
+  /** Where the file holds several parts of a leg: each with what it shows; else none. */
+  readonly parts: readonly FilePart[]
   readonly display: DisplayMesh
   /** Of the file as such: shown beside it. */
   readonly warnings: readonly Warning[]

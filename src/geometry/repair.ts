@@ -1,4 +1,5 @@
 export { applyRepair, applyRepairs } from './repair/apply.ts'
+export { keepPiece, piecesByArea } from './repair/keep-piece.ts'
 export {
   MOST_PLACES,
   previewRepair,

@@ -2,7 +2,8 @@ import { mkdtempSync, readFileSync, rmSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { afterAll, describe, expect, it } from 'vitest'
-import { readContainer } from '../../src/casefile/container.ts'
+import { readContainer, writeContainer } from '../../src/casefile/container.ts'
+import { openCase } from '../../src/cli/case-source.ts'
 import { cutLeg } from '../cut-leg.ts'
 import { expectNear, expectOk } from '../near.ts'
 import { sharedPath } from '../shared.ts'
@@ -11,7 +12,7 @@ import { record } from './recorder.ts'
 const folder = mkdtempSync(join(tmpdir(), 'floorline-companions-'))
 afterAll(() => rmSync(folder, { recursive: true, force: true }))
 
-const { thigh, shin, head, ankle, fibula } = cutLeg(folder)
+const { thigh, shin, head, ankle, fibula, femurSlabs, tibiaSlabs, allSlabs } = cutLeg(folder)
 const knee = ['--femur', thigh, '--tibia', shin] as const
 const joined = [...knee, '--hip-mesh', head, '--ankle-mesh', ankle, '--fibula', fibula] as const
 
@@ -64,6 +65,35 @@ describe('a truncated knee with its hip and ankle in files of their own', () => 
       'distal-tibia',
       'fibula',
     ])
+  })
+
+  it.each([
+    ['slabs of each bone in one file', femurSlabs, tibiaSlabs],
+    ['slabs of both bones in one file', allSlabs, allSlabs],
+  ])('is told the same out of %s, and its case keeps them', async (_, thighFile, shinFile) => {
+    const apart = JSON.parse(
+      (await record('landmarks', ...knee, '--hip-mesh', head, '--ankle-mesh', ankle, '--json')).out,
+    )
+    const bones = ['--femur', thighFile, '--tibia', shinFile] as const
+    const { code, out } = await record('landmarks', ...bones, '--json')
+    expect(code).toBe(0)
+    const found = JSON.parse(out)
+    for (const name of ['hkaDeg', 'ldfaDeg', 'mptaDeg'])
+      expectNear(found.angles[name], apart.angles[name], {
+        absDeg: 1e-3,
+        because: 'the same surfaces, rounded once more by STL',
+      })
+    expect(found.landmarks.hipCentre.from.part).toBe('femoral-head')
+    expect(found.warnings.map((w: { code: string }) => w.code)).toContain('mesh/one-piece')
+    // The case names one file of several parts; each bone and companion is a piece of it.
+    const opened = expectOk(await openCase(undefined, { femur: thighFile, tibia: shinFile }))
+    const { document, meshes } = opened
+    const written = expectOk(await writeContainer({ document, meshes }))
+    const again = expectOk(await readContainer(written))
+    expect(again.document).toEqual(document)
+    expect(again.meshes.size).toBe(thighFile === shinFile ? 1 : 2)
+    const pieces = [document.meshes.femur, document.meshes.tibia, document.landmarks.hipCentre!.from!.file]
+    for (const piece of pieces) expect(piece!.repairs).toMatchObject([{ kind: 'keep-piece' }])
   })
 
   it('recognises each by its shape and says how surely', async () => {

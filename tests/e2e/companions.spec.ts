@@ -11,6 +11,16 @@ test.beforeAll(() => {
   folder = mkdtempSync(join(tmpdir(), 'floorline-cut-leg-'))
   leg = cutLeg(folder)
 })
+test('one file with slabs of hip, knee and ankle opens as femur, tibia and their companions', async ({
+  window: page,
+}) => {
+  await openThroughDialog(page, [leg.allSlabs])
+  await planned(page)
+  await stage(page, 'Bones').click()
+  for (const name of ['Femur', 'Tibia', 'Femoral head', 'Distal tibia'])
+    await expect(page.getByRole('region', { name, exact: true })).toContainText('all-slabs.stl')
+})
+
 test.afterAll(() => rmSync(folder, { recursive: true, force: true }))
 
 test('a truncated knee gets hip and ankle from files of their own, told by shape, undoable, and corrected by hand', async ({

@@ -1,3 +1,4 @@
+import { fileParts } from '../../anatomy/file-parts.ts'
 import { guessBone } from '../../anatomy/guess-bone.ts'
 import { caseBone } from '../../casefile/case-bone.ts'
 import { sha256 } from '../../casefile/hash.ts'
@@ -75,6 +76,7 @@ export async function openMesh(input: JobInput<'open-mesh'>, context: JobContext
     sideGuess: guess.side,
     companionGuess: guess.companion,
     confidence: guess.confidence,
+    parts: repairs.length === 0 && health.pieces > 1 ? fileParts(mesh) : [],
     display,
     fileWarnings: [...read.value.warnings, ...turned],
     warnings: [...doubts(aboutSurface(inspection.warnings, bone, health), unitFactor), ...turned],

@@ -4,6 +4,7 @@ import { dropDuplicates } from './drop-duplicates.ts'
 import { dropFins } from './drop-fins.ts'
 import { dropIslands } from './drop-islands.ts'
 import { fillHoles } from './fill-holes.ts'
+import { keepPiece } from './keep-piece.ts'
 import { mendDegenerate } from './mend-degenerate.ts'
 import { orient } from './orient.ts'
 import { splitEdges } from './split-edges.ts'
@@ -25,6 +26,8 @@ export function applyRepair(mesh: Mesh, step: RepairStep): Mesh {
       return orient(mesh)
     case 'drop-islands':
       return dropIslands(mesh, step.belowAreaFraction)
+    case 'keep-piece':
+      return keepPiece(mesh, step.rank)
     case 'fill-holes':
       return fillHoles(mesh, step.minLengthMm, step.maxLengthMm)
     case 'cap-plane':

@@ -17,6 +17,8 @@ export type RepairStep =
   | { readonly kind: 'orient' }
   /** Drop pieces whose area is under this fraction of the largest piece's. */
   | { readonly kind: 'drop-islands'; readonly belowAreaFraction: number }
+  /** Keep one piece of several in a file, told by its rank: 0 has the largest area. */
+  | { readonly kind: 'keep-piece'; readonly rank: number }
   /** Fill holes whose border is at least and at most so long. */
   | { readonly kind: 'fill-holes'; readonly minLengthMm: number; readonly maxLengthMm: number }
   /** Close the borders that lie in this plane, `normal` pointing out of the bone. */

@@ -41,6 +41,22 @@ const oneCaseOnly = (first: File, others: readonly File[]) =>
     place: others.map(({ name }) => name).join(', '),
   }).failure
 
+/** A file that holds several parts of a leg is opened once per part, each as one piece of it. */
+async function slabBySlab(workbench: Workbench, opened: readonly OpenedMesh[]): Promise<readonly OpenedMesh[]> {
+  const { sources } = workbench.store.getState()
+  const meshes = await Promise.all(
+    opened.map(async (mesh) => {
+      const { name, sha256, unitFactor } = mesh.reference
+      const file = sources[sha256]
+      if (mesh.parts.length === 0 || !file) return [mesh]
+      const pieces = mesh.parts.map(({ rank }) => ({ kind: 'keep-piece', rank }) as const)
+      const read = pieces.map((piece) => readMeshFile(workbench, file, { name, unitFactor, repairs: [piece] }))
+      return (await Promise.all(read)).filter((part) => part !== null)
+    }),
+  )
+  return meshes.flat()
+}
+
 /** Gives every mesh its place by its shape, bones before the companions that are measured beside them; asks where shape or unit leave it open. */
 export async function placeMeshes(
   workbench: Workbench,
@@ -50,7 +66,7 @@ export async function placeMeshes(
   const { store } = workbench
   const taken = new Set<BoneName | CompanionName>()
   const companions: AddedCompanion[] = []
-  for (const mesh of opened) {
+  for (const mesh of await slabBySlab(workbench, opened)) {
     const { boneGuess: bone, companionGuess: part, unitGuess } = mesh
     const doubtfulUnit = !unitSaid && unitGuess !== 'mm' && unitGuess !== 'unknown'
     const settled = mesh.confidence >= sure && !doubtfulUnit

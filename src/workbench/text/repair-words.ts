@@ -8,6 +8,7 @@ export const repairWords: Readonly<Record<RepairStep['kind'], string>> = {
   'mend-degenerate': 'mend flat triangles',
   orient: 'turn outward',
   'drop-islands': 'drop islands',
+  'keep-piece': 'one piece of the file',
   'fill-holes': 'fill holes',
   'cap-plane': 'close the cut end',
   'split-edges': 'part shared edges',
