@@ -26,7 +26,11 @@ export const browserHost = (): Host => ({
   keepRow,
   forgetRows,
   setUnsaved,
-  print: () => window.print(),
+  print: async () => {
+    window.print()
+    return ok(undefined)
+  },
+  savePdf: null,
   copyPicture,
   setFullScreen,
 })

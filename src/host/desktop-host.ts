@@ -44,7 +44,11 @@ export const desktopHost = (bridge: Bridge): Host => ({
   recovered: (token) => fileOfTicket({ token, name: 'recovered.floorline', sizeBytes: 0 }),
   discardRecovery: (token) => bridge.discardRecovery(token),
   setUnsaved: (unsaved, name) => void bridge.setUnsaved(unsaved, name),
-  print: () => void bridge.printPaper(),
+  print: () => bridge.printPaper(),
+  savePdf: async (name) => {
+    const saved = await bridge.printPdf(name)
+    return saved.ok ? ok(undefined) : saved
+  },
   copyPicture: (png) => bridge.copyPicture(png),
   setFullScreen: (on) => void bridge.setFullScreen(on),
 })

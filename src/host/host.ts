@@ -66,7 +66,9 @@ export interface Host {
   forgetRows(key: string): Promise<void>
   /** Whether closing would lose anything, and what the question calls the case. */
   setUnsaved(unsaved: boolean, name: string): void
-  print(): void
+  print(): Promise<Result<void>>
+  /** Saves the page as it would be printed where the user wants it; null where the print dialog does that. */
+  readonly savePdf: ((name: string) => Promise<Result<void>>) | null
   /** Puts a PNG on the system's clipboard. */
   copyPicture(png: Uint8Array<ArrayBuffer>): Promise<Result<void>>
   /** Where the surroundings refuse, nothing happens. */

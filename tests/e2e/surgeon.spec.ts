@@ -1,4 +1,5 @@
 import { bigFigure, openThroughDialog, openTornFile, planned, rightLeg, stage } from './bones.ts'
+import { tabTo } from './by-keyboard.ts'
 import { expect, test } from './harness.ts'
 import { readPdf } from './read-pdf.mjs'
 
@@ -24,12 +25,11 @@ test('from two bone files to the printed report by keyboard alone, a broken file
   await openTornFile(page)
   await page.keyboard.press('Alt+3')
   await expect(stage(page, 'Cuts')).toHaveAttribute('aria-current', 'step')
-  const radio = page.getByRole('radio', { name: 'Kinematic' })
-  await radio.focus()
+  await tabTo(page, page.getByRole('radio', { name: 'Kinematic' }))
   await page.keyboard.press('ArrowRight')
   await expect(page.getByRole('radio', { name: 'Restricted' })).toBeChecked()
   await planned(page)
-  await page.getByRole('spinbutton', { name: 'Varus' }).focus()
+  await tabTo(page, page.getByRole('spinbutton', { name: 'Varus' }))
   await page.keyboard.press('ArrowUp')
   await page.keyboard.press('Enter')
   await planned(page)

@@ -18,7 +18,7 @@ import { newCase } from './new-case.ts'
 import { openBones } from './open-bones.ts'
 import { perspective } from './perspective.ts'
 import { present } from './present.ts'
-import { printReport } from './print-report.ts'
+import { printReport, savePdf } from './print-report.ts'
 import { redo } from './redo.ts'
 import { saveCase, saveCaseAs } from './save-case.ts'
 import { saveFindings, saveReport, saveSites } from './save-exports.ts'
@@ -41,6 +41,7 @@ export const commands: readonly Command[] = [
   saveCaseAs,
   newCase,
   printReport,
+  savePdf,
   saveReport,
   saveFindings,
   saveSites,

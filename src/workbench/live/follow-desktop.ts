@@ -15,6 +15,7 @@ import { saveCase } from './save-case.ts'
  */
 export function followDesktop(workbench: Workbench, bridge: Bridge): () => void {
   const { store } = workbench
+  store.setState({ savesPdf: workbench.host.savePdf !== null })
   let shown = ''
   const showMenu = () => {
     // While something is pulled the menu cannot be opened, and making it anew would cost the hand time.

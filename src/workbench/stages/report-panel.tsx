@@ -11,6 +11,7 @@ export function ReportPanel() {
     <>
       <Section title="Take along">
         <CommandButton id="file.print" className="wide strong" icon={Printer} />
+        <CommandButton id="file.save-pdf" className="wide" />
         <CommandButton id="file.save-html" className="wide" />
         <CommandButton id="file.save-json" className="wide" />
         <CommandButton id="file.save-csv" className="wide" />

@@ -33,6 +33,8 @@ export interface UiSlice {
   /** The findings path whose model is shown. */
   readonly explained: string | null
   readonly fullScreen: boolean
+  /** Whether the surroundings write PDF files themselves. */
+  readonly savesPdf: boolean
   /** A lesson is being written out, step by step. */
   readonly exporting: { readonly step: number; readonly of: number; readonly cancel: () => void } | null
   readonly snapshotOpen: boolean
@@ -67,6 +69,7 @@ export const createUiSlice: Slice<UiSlice> = (set) => ({
   explaining: false,
   explained: null,
   fullScreen: false,
+  savesPdf: false,
   exporting: null,
   snapshotOpen: false,
   lessonsOpen: false,
