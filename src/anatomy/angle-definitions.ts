@@ -60,8 +60,52 @@ export function angleDefinitions(
     }
     return [[`angles.${key}`, entry] as const]
   })
-  return Object.fromEntries(entries)
+  return Object.fromEntries([...entries, ...besideNumbers(now)])
 }
+
+/** What is no single number: the coronal type and the pose of the joint. */
+function besideNumbers({ coronalType, kneePose }: KneeAngles): readonly (readonly [string, AngleDefinition])[] {
+  const told = (definition: string, landmarks: readonly LandmarkId[], references: readonly (keyof References)[]) => ({
+    definition,
+    landmarks,
+    references,
+    alternatives: [],
+    normal: null,
+  })
+  const lines = [...femoralAxes, ...femoralLine, ...tibialAxes, ...tibialLine]
+  const pose = (definition: string) => told(definition, [...femoralAxes, ...tibialAxes], [...byFemur, ...byTibia])
+  return [
+    ...(coronalType === null
+      ? []
+      : [
+          [
+            'angles.coronalType',
+            told(
+              'nine types: arithmetic HKA below −2°, within, above +2° by joint line obliquity below 177°, within, above 183° (MacDessi et al., Bone Joint J 2021;103-B:329)',
+              lines,
+              [...byFemur, ...byPlateaus],
+            ),
+          ] as const,
+        ]),
+    ...(kneePose === null
+      ? []
+      : ([
+          ['angles.kneePose.flexionDeg', pose(`flexion of the tibia about the femur’s medio-lateral axis, ${byJoint}`)],
+          ['angles.kneePose.varusDeg', pose(`varus about the floating axis, ${byJoint}`)],
+          ['angles.kneePose.externalRotationDeg', pose(`external rotation about the tibia’s long axis, ${byJoint}`)],
+          [
+            'angles.kneePose.lateralMm',
+            pose(
+              `from the femoral to the tibial knee centre, laterally along the femur’s medio-lateral axis, ${byJoint}`,
+            ),
+          ],
+          ['angles.kneePose.anteriorMm', pose(`the same along the floating axis, to the front, ${byJoint}`)],
+          ['angles.kneePose.proximalMm', pose(`the same along the tibia’s long axis, proximally, ${byJoint}`)],
+        ] as const)),
+  ]
+}
+
+const byJoint = 'joint coordinate system as the files lie (Grood and Suntay, J Biomech Eng 1983;105:136)'
 
 /** Other ways of telling an angle for which the case has no choice, always told beside it. */
 function besides(key: AngleKey, femur: FemurAnatomy, tibia: TibiaAnatomy): readonly AngleAlternative[] {

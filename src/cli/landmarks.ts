@@ -30,7 +30,8 @@ export const landmarksDocument = (found: AnatomyFindings): Readonly<Record<strin
 
 /** What each angle would be by other definitions, and where healthy adults lie. */
 function definitionsText({ definitions }: AnatomyFindings): string {
-  const rows = Object.entries(definitions).map(([path, { alternatives, normal }]) =>
+  const told = Object.entries(definitions).filter(([, { alternatives, normal }]) => normal || alternatives.length > 0)
+  const rows = told.map(([path, { alternatives, normal }]) =>
     wrapped(
       `  ${path.slice('angles.'.length).replace(/Deg$/, '')}: ${[
         normal === null

@@ -5,7 +5,7 @@ import { landmarkLabels } from '../text/messages.ts'
 import { useWorkbench, useWorkbenchState } from '../workbench.ts'
 
 /** What one angle rests on: definition, interval with its budget, other definitions, normal range. */
-export function AngleBody({ path }: { readonly path: string }) {
+export function AngleBody({ path, isNumber = true }: { readonly path: string; readonly isNumber?: boolean }) {
   const findings = useWorkbenchState((state) => state.findings)
   const definition = findings?.definitions[path]
   if (!findings || !definition) return <p className="footnote">Withheld: what it needs is missing.</p>
@@ -36,9 +36,9 @@ export function AngleBody({ path }: { readonly path: string }) {
             </tbody>
           </table>
         </>
-      ) : (
+      ) : isNumber ? (
         <p>The interval follows when the hand rests.</p>
-      )}
+      ) : null}
       {definition.alternatives.length > 0 ? (
         <ul className="alternatives" aria-label="By other definitions">
           {definition.alternatives.map((alternative) => (
@@ -46,7 +46,7 @@ export function AngleBody({ path }: { readonly path: string }) {
           ))}
         </ul>
       ) : null}
-      <p>
+      <p hidden={!isNumber}>
         {normal
           ? `Healthy adults: ${formatQuantity(normal.lowDeg, 'deg')} to ${formatQuantity(normal.highDeg, 'deg')} (${normal.source}${normal.sameDefinition ? '' : '; by another definition'}).`
           : 'No published range by this definition is known to the program.'}

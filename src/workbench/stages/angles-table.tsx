@@ -36,12 +36,13 @@ export function AnglesTable() {
           <AngleRow key={key} name={key} label={label} />
         ))}
       </ul>
-      <dl className="pairs angle-type">
-        <div className="pair">
-          <dt>Coronal type</dt>
-          <dd>{type ?? notThere}</dd>
-        </div>
-      </dl>
+      <details className="angle">
+        <summary>
+          <span className="angle-name">Coronal type</span>
+          <span className="angle-value">{type ?? notThere}</span>
+        </summary>
+        <AngleBody path="angles.coronalType" isNumber={false} />
+      </details>
       <PoseOnFiles />
     </Section>
   )
@@ -73,7 +74,7 @@ function PoseOnFiles() {
             <dt>{label}</dt>
             <dd>
               <Figure value={pose?.[key] ?? null} quantity={quantity} path={`angles.kneePose.${key}`} />{' '}
-              {findings?.intervals ? shownPlusMinus(findings, `angles.kneePose.${key}`, quantity) : ''}
+              {pose && findings?.intervals ? shownPlusMinus(findings, `angles.kneePose.${key}`, quantity) : ''}
             </dd>
           </div>
         ))}
@@ -98,7 +99,7 @@ function PoseChecks({ judged }: { readonly judged: Findings['relativePose'] }) {
                 {formatQuantity(value, unit)}
               </td>
               <td>
-                {low} to {high}
+                {signed(low)} to {signed(high)}
               </td>
             </tr>
           ))}
@@ -138,6 +139,8 @@ function AngleRow({ name, label }: { readonly name: keyof KneeAngles & string; r
     </li>
   )
 }
+
+const signed = (value: number): string => String(value).replace('-', '−')
 
 const poseCheckLabels = Object.fromEntries(
   Object.entries(poseCheckWords).map(([id, words]) => {
