@@ -4,8 +4,8 @@ import type { Sdf } from './sdf.ts'
 import { castRay, inFrame } from './truth-search.ts'
 
 /** Depth of the cap above the tangent, and how far it may reach along the condyle, mm. */
-const capMm = 2
-const reachMm = 20
+const capMm = 3
+const reachMm = 25
 const stepMm = 0.5
 
 /**

@@ -4,6 +4,7 @@ import type { FemurShape } from './femur-shape.ts'
 import { gradient, type Sdf } from './sdf.ts'
 import { middlesOfContact } from './truth-contact.ts'
 import { cylinderThrough, lineThrough, type Sample } from './truth-fit.ts'
+import { notchSaddle } from './truth-saddle.ts'
 import { castRay, criticalPoint, farthestOnGrid, inFrame, sectionCentroid } from './truth-search.ts'
 import type { AxisTruth, FemurTruth } from './truth-terms.ts'
 
@@ -102,21 +103,6 @@ function posteriorContacts(f: Sdf, known: FemurCore | null): [Vec3, Vec3] {
   }
 }
 
-/** The saddle of height between the condyles: across the most proximal, along the most distal of those. */
-function notchSaddle(f: Sdf, [medial, lateral]: [Vec3, Vec3], settled: boolean): Vec3 {
-  if (settled) return criticalPoint(f, 'y', [0, 0, 0])
-  let best: Vec3 | null = null
-  for (let x = Math.min(medial[0], lateral[0]) - 15; x < 45; x += 1) {
-    let roof: Vec3 | null = null
-    for (let z = medial[2]; z <= lateral[2]; z += 1) {
-      const t = castRay(f, [x, -60, z], [0, 1, 0], 130)
-      if (t !== null && (!roof || t - 60 > roof[1])) roof = [x, t - 60, z]
-    }
-    if (roof && (!best || roof[1] < best[1])) best = roof
-  }
-  return criticalPoint(f, 'y', best!)
-}
-
 /** Everything of the truth on a right femur, in its model frame. */
 export function femurTruth(shape: FemurShape, core: FemurCore): FemurTruth {
   const { frame, lengthMm: l } = core
@@ -124,7 +110,7 @@ export function femurTruth(shape: FemurShape, core: FemurCore): FemurTruth {
   const out = (p: Vec3): Vec3 => mapPoint(outOfFrame(frame), p)
   const epicondyle = (low: number, high: number, towards: 1 | -1): Vec3 => {
     const start = farthestOnGrid(f, 'z', towards, { a: [-30, 40], b: [low, high], start: -towards * 90 }, 1)
-    return middleOfCap(f, criticalPoint(f, 'z', start), towards, [0, high])
+    return middleOfCap(f, criticalPoint(f, 'z', start), towards, high, l)
   }
   const line = (low: number, high: number): AxisTruth => {
     const centres: Vec3[] = []
@@ -221,27 +207,45 @@ function treadSamples(f: Sdf, deg: number): Sample[] {
 }
 
 /** Depth of the cap whose middle is the epicondyle, mm. */
-const capMm = 2
+const capMm = 3
+/** The joint's margin, in L above the notch: below the first nothing counts, from the second on everything. */
+const marginShares = [0.03, 0.06] as const
 
 /**
- * Middle of the cap within 2 mm of an extreme along z, `towards` pointing into the bone, over y within `heights`: mean
- * place of the surface seen along z, weighing by how far it stands out, as far out as the extreme.
+ * Middle of the cap at an extreme along z, `towards` pointing into the bone, up to the height `highMm`: mean place of the surface seen
+ * along z, weighing by its depth in the cap and less towards the joint's margin (cubic), as far out as the extreme. The cap is
+ * as deep as a paraboloid's of 3 mm: its mean depth, weighed by the depth itself, is 2 mm. `l` is L, mm.
  */
-function middleOfCap(f: Sdf, extreme: Vec3, towards: 1 | -1, heights: readonly [number, number]): Vec3 {
+function middleOfCap(f: Sdf, extreme: Vec3, towards: 1 | -1, highMm: number, l: number): Vec3 {
   const step = 0.5
-  const reach = 18
-  let weight = 0
-  let x = 0
-  let y = 0
-  for (let px = extreme[0] - reach; px <= extreme[0] + reach; px += step)
-    for (let py = extreme[1] - reach; py <= extreme[1] + reach; py += step) {
-      if (py < heights[0] || py > heights[1]) continue
-      const t = castRay(f, [px, py, extreme[2] - towards], [0, 0, towards], capMm + 1)
-      if (t === null || t - 1 >= capMm) continue
-      const w = capMm - (t - 1)
-      weight += w
-      x += w * px
-      y += w * py
+  const reach = 24
+  const [from, whole] = [marginShares[0] * l, marginShares[1] * l]
+  const seen: { readonly x: number; readonly y: number; readonly depth: number; readonly counts: number }[] = []
+  for (let x = extreme[0] - reach; x <= extreme[0] + reach; x += step)
+    for (let y = extreme[1] - reach; y <= extreme[1] + reach; y += step) {
+      if (y < from || y > highMm) continue
+      const t = castRay(f, [x, y, extreme[2] - towards], [0, 0, towards], 2 * capMm + 1)
+      const s = Math.min(1, (y - from) / (whole - from))
+      if (t !== null) seen.push({ x, y, depth: t - 1, counts: s * s * (3 - 2 * s) })
     }
-  return [x / weight, y / weight, extreme[2]]
+  const sums = (floor: number) => {
+    const sum = { first: 0, second: 0, x: 0, y: 0 }
+    for (const { x, y, depth, counts } of seen) {
+      const w = counts * Math.max(0, floor - depth)
+      sum.first += w
+      sum.second += w * (floor - depth)
+      sum.x += w * x
+      sum.y += w * y
+    }
+    return sum
+  }
+  let [low, high] = [0, 2 * capMm]
+  for (let k = 0; k < 50; k++) {
+    const floor = (low + high) / 2
+    const { first, second } = sums(floor)
+    if (first > 0 && second > (2 / 3) * capMm * first) high = floor
+    else low = floor
+  }
+  const { first, x, y } = sums(high)
+  return [x / first, y / first, extreme[2]]
 }

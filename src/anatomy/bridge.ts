@@ -1,6 +1,6 @@
 import type { Mesh } from '../geometry/mesh.ts'
 import type { Vec3 } from '../geometry/vec.ts'
-import { type CrestView, crestFinder } from './crest.ts'
+import { capTangent } from './cap-tangent.ts'
 
 /** Contact points of the line that bridges the two condyles from outside, limb coordinates, mm. */
 export interface Bridge {
@@ -11,18 +11,17 @@ export interface Bridge {
 /**
  * The common tangent of the two condyles in a projection of the part below `topMm`: seen along Y the posterior one
  * (`towards` posterior), seen along X the distal one. It is the edge of the convex hull that crosses z = `split`; found
- * by turning the support direction until the pair of contact points stays, then between the vertices by the surface within
- * `contactMm`. Null when one side of the split is empty.
+ * by turning the support direction until the pair of vertices stays, then by the condyles' caps. Null when one side of the
+ * split is empty.
  */
 export function bridgeCondyles(
   part: Mesh,
   towards: 'posterior' | 'distal',
   topMm: number,
   split: number,
-  contactMm: number,
 ): Bridge | null {
   const pair = bridgeVertices(part, towards, topMm, split)
-  return pair && betweenTriangles(part, pair, towards === 'posterior' ? 0 : 1, contactMm)
+  return pair && capTangent(part, pair, towards === 'posterior' ? 0 : 1)
 }
 
 /** The same between vertices: the hull edge itself. */
@@ -43,22 +42,6 @@ export function bridgeVertices(
       next.medial.every((v, k) => v === pair?.medial[k]) && next.lateral.every((v, k) => v === pair?.lateral[k])
     pair = next
     if (still) break
-  }
-  return pair
-}
-
-/** The same tangent on the smooth surface under the mesh. */
-function betweenTriangles(part: Mesh, found: Bridge, out: 0 | 1, contactMm: number): Bridge {
-  const view: CrestView = { up: out, sense: -1, kind: 'tip', radiusMm: contactMm }
-  const medial = crestFinder(part, found.medial, view)
-  const lateral = crestFinder(part, found.lateral, view)
-  let pair = found
-  let tilt = Number.NaN
-  for (let round = 0; round < 30; round++) {
-    const next = (pair.lateral[out] - pair.medial[out]) / (pair.lateral[2] - pair.medial[2])
-    if (Math.abs(next - tilt) < 1e-11) break
-    tilt = next
-    pair = { medial: medial(tilt), lateral: lateral(tilt) }
   }
   return pair
 }

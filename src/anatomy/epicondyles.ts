@@ -1,6 +1,8 @@
 import type { Mesh } from '../geometry/mesh.ts'
 import type { Vec3 } from '../geometry/vec.ts'
+import { capFloor } from './cap.ts'
 import { cutsOf, patchesOf } from './patches.ts'
+import { ramp } from './ramp.ts'
 
 /** One epicondyle as its cap shows it, limb coordinates, mm. */
 export interface Epicondyle {
@@ -16,41 +18,39 @@ export interface Epicondyles {
   readonly lateral: Epicondyle
 }
 
-/** Surface this near the greatest extent makes the cap, mm. */
-const capMm = 2
+/** Depth of the cap, mm. */
+const capMm = 3
 const pieceMm = 1
 /** Below this curvature a millimetre of height is spread over more than a thumb's breadth, 1/mm (common practice, no source). */
 export const flatDomePerMm = 1 / 50
-/** The joint's margin reaches up to this share of the stretch looked at. */
-const marginShare = 0.22
-/** A dome above the margin has its middle this far from it, mm. */
-const clearMm = 4
+/** The cap's floor lies no deeper than this under the outermost piece, however far a spike stands out, mm. */
+const lookMm = capMm + 6
+/** The joint's margin, in L above the notch: below the first nothing counts, from the second on everything. */
+const marginShares = [0.03, 0.06] as const
+/** A cap whose middle lies below this share of L is one of the margin. */
+const marginShare = 0.04
 
 /**
- * The epicondyles of a distal femur between two heights (limb coordinates, mm): the middle of the cap within 2 mm of the
- * greatest extent along Z, the surface seen along Z weighing by how far it stands out, at the height of the extreme itself (a third of
- * the cap above its mean, as on a paraboloid). On a flat dome the extreme vertex wanders with mesh and noise, the cap does
- * not. Where the cap lies at the joint's margin, the dome above it is taken if there is one. Null when nothing lies there.
+ * The epicondyles of a distal femur from the height of the notch up to `topMm` (limb coordinates, mm): the middle of the cap of 3 mm that
+ * stands out most along Z, the surface seen along Z weighing by how far it stands out, at the height of the cap's own apex
+ * (`cap.ts`). On a flat dome the extreme vertex wanders with mesh and noise, the cap does not. Towards the joint's margin, where the side
+ * of the condyle runs on and osteophytes grow, places count less (`lengthMm` is L). Null when nothing lies there.
  */
-export function findEpicondyles(part: Mesh, bottomMm: number, topMm: number): Epicondyles | null {
-  const medial = epicondyle(part, -1, bottomMm, topMm)
-  const lateral = epicondyle(part, 1, bottomMm, topMm)
+export function findEpicondyles(part: Mesh, notchMm: number, topMm: number, lengthMm: number): Epicondyles | null {
+  const medial = epicondyle(part, -1, notchMm, topMm, lengthMm)
+  const lateral = epicondyle(part, 1, notchMm, topMm, lengthMm)
   return medial && lateral && { medial, lateral }
 }
 
-function epicondyle(part: Mesh, side: 1 | -1, bottomMm: number, topMm: number): Epicondyle | null {
-  const margin = bottomMm + marginShare * (topMm - bottomMm)
-  const first = capOf(part, side, bottomMm, topMm)
-  if (first === null || first.point[1] > margin) return first && { ...first, atMargin: false }
-  const above = capOf(part, side, margin, topMm)
-  return above !== null && above.point[1] > margin + clearMm
-    ? { ...above, atMargin: false }
-    : { ...first, atMargin: true }
+function epicondyle(part: Mesh, side: 1 | -1, notchMm: number, topMm: number, lengthMm: number): Epicondyle | null {
+  const [from, whole] = marginShares.map((share) => notchMm + share * lengthMm) as [number, number]
+  const cap = capOf(part, side, from, topMm, (y) => ramp(y, from, whole))
+  return cap && { ...cap, atMargin: cap.point[1] < notchMm + marginShare * lengthMm }
 }
 
-function capOf(part: Mesh, side: 1 | -1, bottomMm: number, topMm: number) {
+function capOf(part: Mesh, side: 1 | -1, bottomMm: number, topMm: number, counts: (y: number) => number) {
   const { positions: p, triangles } = part
-  const from = reachedAtLeast(part, side, bottomMm, topMm) - capMm
+  const from = reachedAtLeast(part, side, bottomMm, topMm) - lookMm
   const { count, centres, normals, areas } = patchesOf(
     part,
     pieceMm,
@@ -59,27 +59,31 @@ function capOf(part: Mesh, side: 1 | -1, bottomMm: number, topMm: number) {
       side * p[3 * triangles[t + 1]! + 2]! >= from ||
       side * p[3 * triangles[t + 2]! + 2]! >= from,
   )
-  const lies = (i: number) => centres[3 * i + 1]! >= bottomMm && centres[3 * i + 1]! <= topMm
-  let most = Number.NEGATIVE_INFINITY
-  for (let i = 0; i < count; i++) if (lies(i)) most = Math.max(most, side * centres[3 * i + 2]!)
+  const depth = new Float64Array(count)
+  const seen = new Float64Array(count)
+  const weight = new Float64Array(count)
+  for (let i = 0; i < count; i++) {
+    const y = centres[3 * i + 1]!
+    depth[i] = -side * centres[3 * i + 2]!
+    seen[i] = y >= bottomMm && y <= topMm ? areas[i]! * Math.abs(normals[3 * i + 2]!) : 0
+    weight[i] = seen[i]! * counts(y)
+  }
+  const floor = capFloor(depth, weight, count, { capMm, lookMm, from: Number.NaN })
   let area = 0
-  let weight = 0
+  let sum = 0
   let x = 0
   let y = 0
-  let out = 0
   for (let i = 0; i < count; i++) {
-    const over = side * centres[3 * i + 2]! - most + capMm
-    if (over <= 0 || !lies(i)) continue
-    const seen = areas[i]! * Math.abs(normals[3 * i + 2]!)
-    const w = over * seen
-    area += seen
-    weight += w
+    const over = floor - depth[i]!
+    if (over <= 0 || seen[i] === 0) continue
+    const w = over * weight[i]!
+    area += seen[i]!
+    sum += w
     x += w * centres[3 * i]!
     y += w * centres[3 * i + 1]!
-    out += w * side * centres[3 * i + 2]!
   }
-  if (!(weight > 0)) return null
-  const point: Vec3 = [x / weight, y / weight, side * (out / weight + capMm / 3)]
+  if (!(sum > 0)) return null
+  const point: Vec3 = [x / sum, y / sum, side * (capMm - floor)]
   // A paraboloid of this curvature has a cap of this area.
   return { point, sharpnessPerMm: (2 * Math.PI * capMm) / area }
 }

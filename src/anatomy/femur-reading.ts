@@ -16,34 +16,28 @@ export interface FemurReading {
 }
 
 /**
- * Reads condyles, notch and epicondyles from the part of a femur below `topMm` (limb coordinates, mm); `contactMm` is the
- * neighbourhood that decides where between the vertices a point lies. Null when one of
- * them cannot be found.
+ * Reads condyles, notch and epicondyles from the part of a femur below `topMm` (limb coordinates, mm); `lengthMm` is L. Null when
+ * one of them cannot be found.
  */
-export function readFemur(part: Mesh, topMm: number, contactMm: number, wantsCylinder: boolean): FemurReading | null {
-  const condyleMm = Math.max(contactMm, leastCondyleMm)
+export function readFemur(part: Mesh, topMm: number, lengthMm: number, wantsCylinder: boolean): FemurReading | null {
   const first = bridgeVertices(part, 'posterior', topMm, 0)
   if (first === null) return null
   const split = (first.medial[2] + first.lateral[2]) / 2
-  const posterior = bridgeCondyles(part, 'posterior', topMm, split, condyleMm)
-  const distal = bridgeCondyles(part, 'distal', topMm, split, condyleMm)
+  const posterior = bridgeCondyles(part, 'posterior', topMm, split)
+  const distal = bridgeCondyles(part, 'distal', topMm, split)
   if (posterior === null || distal === null) return null
   const middle = (distal.medial[2] + distal.lateral[2]) / 2
   const notch = notchSaddle(
     part,
     { medial: distal.medial[2], split: middle, lateral: distal.lateral[2] },
     { posterior: (posterior.medial[0] + posterior.lateral[0]) / 2 + 8, anterior: furthestForward(part, topMm) - 2 },
-    contactMm,
   )
   // From the notch up, wherever the frame's origin was chosen to lie.
-  const epicondyles = notch && findEpicondyles(part, notch[1], topMm)
+  const epicondyles = notch && findEpicondyles(part, notch[1], topMm, lengthMm)
   if (notch === null || epicondyles === null) return null
   const cylinder = wantsCylinder ? fitCondylarCylinder(part, posterior, topMm) : null
   return { posterior, distal, epicondyles, notch, cylinder }
 }
-
-/** A condyle is flat along its length; a narrower look is led by single facets, mm. */
-const leastCondyleMm = 8
 
 function furthestForward(part: Mesh, topMm: number): number {
   let most = Number.NEGATIVE_INFINITY

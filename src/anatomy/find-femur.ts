@@ -1,10 +1,9 @@
 import { fail, ok, type Result } from '../failure.ts'
 import type { BoneMesh } from '../geometry/bone.ts'
 import type { Mesh } from '../geometry/mesh.ts'
-import { add, distance, dot, midpoint, scale, sub, unit, type Vec3 } from '../geometry/vec.ts'
-import { calmBone, type Grain } from './calm-surface.ts'
+import { addScaled, distance, dot, midpoint, scale, sub, unit, type Vec3 } from '../geometry/vec.ts'
+import { calmBone } from './calm-surface.ts'
 import { fitCondylarCylinder } from './condylar-cylinder.ts'
-import { middlesOfContact } from './contact-cap.ts'
 import { flatDomePerMm } from './epicondyles.ts'
 import { type FemurReading, readFemur } from './femur-reading.ts'
 import type { HeadSphere } from './head-sphere.ts'
@@ -46,11 +45,11 @@ const lengthOverWidth = 4.6
  * `truncated` says so. A surface that is no femur: `anatomy/not-a-femur`.
  */
 export function findFemur(surface: BoneMesh, choices: FemurChoices): Result<FemurAnatomy> {
-  const { bone, grain } = calmBone(surface)
+  const { bone } = calmBone(surface)
   const sketch = sketchOf(bone.mesh, bone.box)
   const situation = situate(bone, sketch, choices)
   if (!situation.ok) return situation
-  const settled = settleFrame(bone, sketch, grain, situation.value, choices)
+  const settled = settleFrame(bone, sketch, situation.value, choices)
   if (settled === null)
     return fail('anatomy/not-a-femur', 'The condyles and the notch of this femur could not be found.', {
       hint: 'Set the knee centre and the condyle points by hand.',
@@ -124,7 +123,6 @@ interface Settled {
 function settleFrame(
   bone: BoneMesh,
   sketch: Mesh,
-  grain: Grain,
   s: Situation,
   { references, overrides = {} }: FemurChoices,
 ): Settled | null {
@@ -132,7 +130,7 @@ function settleFrame(
   const distal = (mesh: Mesh) => slab(mesh, s.limb.origin, s.limb.proximal, -0.2 * length, 0.12 * length)
   const wantsCylinder = references.femoralMedioLateral === 'condylar-cylinder'
   const read = (part: Mesh, limb: LimbFrame) =>
-    readFemur(meshIntoLimb(part, limb), topOf(s, limb), grain.contactMm, wantsCylinder)
+    readFemur(meshIntoLimb(part, limb), topOf(s, limb), lengthOf(s, limb), wantsCylinder)
   let limb = s.limb
   const sketched = sketch === bone.mesh ? null : distal(sketch)
   for (let round = 0; sketched && round < sketchRounds; round++) {
@@ -150,7 +148,7 @@ function settleFrame(
       distance(next.origin, limb.origin) +
       100 * (distance(next.proximal, limb.proximal) + distance(next.lateral, limb.lateral))
     if (settling.ends(moved)) return { limb, reading }
-    limb = settling.half ? between(limb, next) : next
+    limb = towards(limb, next, settling.step())
   }
 }
 
@@ -160,12 +158,15 @@ const mostRounds = 60
 /** A frame that moves less (mm, and mm at 100 mm) is at rest: the next round would move it thirty times less. */
 const stillMm = 1e-6
 
-function between(a: LimbFrame, b: LimbFrame): LimbFrame {
+/** The frame a share of the way from one to another; more than 1 lies beyond it. */
+function towards(a: LimbFrame, b: LimbFrame, share: number): LimbFrame {
+  if (share === 1) return b
+  const mixed = (p: Vec3, q: Vec3): Vec3 => addScaled(scale(p, 1 - share), q, share)
   return limbFromLateral(
-    midpoint(a.origin, b.origin),
-    add(a.proximal, b.proximal),
-    add(a.lateral, b.lateral),
-    add(a.anterior, b.anterior),
+    mixed(a.origin, b.origin),
+    mixed(a.proximal, b.proximal),
+    mixed(a.lateral, b.lateral),
+    mixed(a.anterior, b.anterior),
   )
 }
 
@@ -218,12 +219,10 @@ function assemble(
   put('hipCentre', s.head && foundLandmark('hipCentre', s.head.centre, headConfidence(s.head), s.head.rmsMm))
   found('notchCentre', reading.notch, 0.9)
   put('femoralKneeCentre', foundLandmark('femoralKneeCentre', limb.origin, 0.9))
-  const distal = middlesOfContact(part, reading.distal, 1)
-  const posterior = middlesOfContact(part, reading.posterior, 0)
-  found('condyleDistalMedial', distal.medial, 0.95)
-  found('condyleDistalLateral', distal.lateral, 0.95)
-  found('condylePosteriorMedial', posterior.medial, 0.95)
-  found('condylePosteriorLateral', posterior.lateral, 0.95)
+  found('condyleDistalMedial', reading.distal.medial, 0.95)
+  found('condyleDistalLateral', reading.distal.lateral, 0.95)
+  found('condylePosteriorMedial', reading.posterior.medial, 0.95)
+  found('condylePosteriorLateral', reading.posterior.lateral, 0.95)
   for (const side of ['medial', 'lateral'] as const) {
     const id = side === 'medial' ? 'epicondyleMedial' : 'epicondyleLateral'
     const { point, sharpnessPerMm, atMargin } = reading.epicondyles[side]

@@ -93,7 +93,7 @@ function doubted(
 ): Landmark {
   const own = seen[id]
   const far = implausible(id, bone.landmarks)
-  const awayMm = errorModel[id].perDistance * (own?.disagreementMm ?? 0)
+  const awayMm = errorModel[id].perDistance * Math.max(0, (own?.disagreementMm ?? 0) - errorModel[id].freeMm)
   const offMm = own?.offMm ?? 0
   const chance = chanceWithin(2 * defaultSdMm[id].sdMm, Math.hypot(errorModel[id].baseMm, awayMm, offMm))
   const confidence = Math.min(chance, far ? 0.3 : 1)
@@ -145,11 +145,10 @@ function termsOf(model: ErrorTerms, { edgeMm, roughnessMm, driftMm, fromExtremeM
     term(model.perEdge, edgeMm, (mm) => `The triangles about it are coarse (${mm.toFixed(1)} mm).`),
     term(model.perRoughness, roughnessMm, (mm) => `The surface about it is rough (${mm.toFixed(1)} mm off smooth).`),
     term(model.perDrift, driftMm, () => 'The place is flat and rough: noise alone moves its highest point.'),
-    term(
-      model.perDistance,
-      fromExtremeMm,
-      (mm) => `It lies ${mm.toFixed(1)} mm from the extreme of the surface about it.`,
-    ),
+    {
+      mm: model.perDistance * Math.max(0, (fromExtremeMm ?? 0) - model.freeMm),
+      reason: `It lies ${(fromExtremeMm ?? 0).toFixed(1)} mm from the extreme of the surface about it.`,
+    },
   ]
 }
 

@@ -1,22 +1,26 @@
 import type { Mesh } from '../geometry/mesh.ts'
 import type { Vec3 } from '../geometry/vec.ts'
-import { refineCrest } from './crest.ts'
+import { type Saddle, saddleNear } from './saddle.ts'
+
+/** Surface that decides where between the vertices the saddle lies: a narrower look is led by single facets. Wider where it is no saddle, mm. */
+const radiiMm = [8, 11] as const
+/** Height of the roof over its saddle up to which it counts, and the step of its slices, mm. */
+const roofMm = 5
+const roofStepMm = 1
 
 /**
  * The notch saddle of a distal femur in limb coordinates, mm: on the surface seen from below, the top of each coronal
  * slice between the lowest points of the two condyles; of these the most distal. Exact on the mesh (the top is a point
- * of the slice's own polyline, its level is minimised over the slice's position), then the saddle of the smooth surface
- * under it.
+ * of the slice's own polyline, its level is minimised over the slice's position), then the saddle of the quadratic through the
+ * surface about it, and along it the middle of the roof.
  * @param z medial and lateral bound of the search, and the split between the condyles
  * @param x posterior and anterior bound of the search
- * @param contactMm surface that decides where between the vertices the saddle lies
  * @returns null when no slice has a continuous roof
  */
 export function notchSaddle(
   part: Mesh,
   z: { readonly medial: number; readonly split: number; readonly lateral: number },
   x: { readonly posterior: number; readonly anterior: number },
-  contactMm: number,
 ): Vec3 | null {
   const slices = new CoronalSlices(part, z, x)
   const steps = Math.max(8, Math.ceil((x.anterior - x.posterior) / 0.75))
@@ -39,8 +43,36 @@ export function notchSaddle(
   }
   const rough = slices.top(at)
   if (rough === null) return null
-  const smooth = refineCrest(part, rough, { up: 1, sense: 1, kind: 'saddle', radiusMm: contactMm })
-  return smooth === rough ? slices.top(narrow(slices, at - span, at + span)) : smooth
+  for (const radius of radiiMm) {
+    const saddle = saddleNear(part, rough, radius)
+    if (saddle !== null) return middleOfRoof(slices, saddle, x)
+  }
+  return slices.top(narrow(slices, at - span, at + span))
+}
+
+/**
+ * The middle of the roof along x: mean place of the tops of the slices about the saddle that lie less than 5 mm over it, weighing by how
+ * much less. The roof runs nearly level for a centimetre and more; the one lowest place of it wanders with mesh and noise.
+ */
+function middleOfRoof(
+  slices: CoronalSlices,
+  saddle: Saddle,
+  bounds: { readonly posterior: number; readonly anterior: number },
+): Vec3 {
+  const floor = saddle.height + roofMm
+  let weight = 0
+  let sum = 0
+  for (const sense of [-1, 1])
+    for (let k = sense < 0 ? 1 : 0; ; k++) {
+      const x = saddle.x + sense * k * roofStepMm
+      if (x < bounds.posterior || x > bounds.anterior) break
+      const y = slices.top(x)?.[1]
+      if (y === undefined) continue
+      if (y >= floor) break
+      weight += floor - y
+      sum += (floor - y) * x
+    }
+  return saddle.crestAt(weight > 0 ? sum / weight : saddle.x)
 }
 
 /** The best of 2·steps + 1 positions about `at`. */

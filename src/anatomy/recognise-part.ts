@@ -132,7 +132,7 @@ function partOfFemur(
   const across = unit(cross(front, long))
   const limb = limbFromLateral(centre, long, across, front)
   const part = meshIntoLimb(bone.mesh, limb)
-  const distal = bridgeCondyles(part, 'distal', 0.3 * widthMm, 0, 4)
+  const distal = bridgeCondyles(part, 'distal', 0.3 * widthMm, 0)
   if (distal === null) return null
   // The shaft leans laterally off the condyles' tangent by some 9°; the lateral edge of the groove stands prouder.
   const lean = Math.atan2(distal.lateral[1] - distal.medial[1], distal.lateral[2] - distal.medial[2])

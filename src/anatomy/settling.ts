@@ -22,7 +22,9 @@ export class Settling {
 
   /** Whether the search ends with this round, in which the frame moved so far. */
   ends(moved: number): boolean {
-    if (moved < this.enough || this.rounds++ >= this.mostRounds) return true
+    // Where a round still moves by nearly as much as the one before, what is left is many times the last step.
+    const slowly = moved > 0.4 * (this.moved[this.moved.length - 1] ?? Number.POSITIVE_INFINITY)
+    if (moved < (slowly ? 0.1 : 1) * this.enough || this.rounds++ >= this.mostRounds) return true
     this.moved.push(moved)
     if (this.trembles()) return true
     if (this.stalled()) {
@@ -32,6 +34,20 @@ export class Settling {
     }
     this.half ||= this.rounds >= this.mostRounds / 2
     return false
+  }
+
+  /**
+   * Share of the way to the next frame that is to be taken: half where two readings alternate, beyond it where every round moves by the
+   * same part of the one before, to where their sum leads (Aitken, Proc R Soc Edinb 1926).
+   */
+  step(): number {
+    if (this.half) return 0.5
+    const [a, b, c] = this.moved.slice(-3)
+    if (a === undefined || b === undefined || c === undefined) return 1
+    const ratio = c / b
+    if (!(ratio > 0.4 && ratio < 0.95 && Math.abs(b / a - ratio) < 0.05 * ratio)) return 1
+    this.moved.length = 0
+    return 1 / (1 - ratio)
   }
 
   /** Two rounds in turn moved little, and hardly less than the one before. */

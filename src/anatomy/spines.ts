@@ -1,8 +1,9 @@
 import { fitPlane } from '../geometry/fit.ts'
 import type { Mesh } from '../geometry/mesh.ts'
-import { dot, sub, type Vec3 } from '../geometry/vec.ts'
+import { add, dot, scale, sub, type Vec3 } from '../geometry/vec.ts'
 import { refineCrest } from './crest.ts'
 import type { HeightField } from './height-field.ts'
+import { ramp } from './ramp.ts'
 
 /** Tips of the intercondylar eminence, limb coordinates, mm; the same point twice when there is only one. */
 export interface Spines {
@@ -11,24 +12,28 @@ export interface Spines {
   readonly count: 1 | 2
 }
 
-/** A tip counts from this height over the saddle that joins it to a higher one, mm. */
-const leastProminenceMm = 0.25
+/**
+ * A lower tip begins to count at this height over the saddle that joins it to the higher one, and counts whole from the second, mm. Between,
+ * the given middle has its share, so that a shoulder that noise makes a tip, or a tip it makes a shoulder, moves little.
+ */
+const prominentMm = [0.1, 0.65] as const
 const leastSpacingMm = 3
 /** The second tip lies beside the first, not far in front or behind, and is not much lower over the plateaus. */
 const mostAheadMm = 10
 const leastShare = 0.4
 
 /**
- * The spines of a tibial plateau: in the middle third of its width the highest tip, and beside it the next
- * highest, those further in front or behind counting as lower; each then moved to the highest vertex about it. Where
- * there is one tip only, the middle of the eminence above two thirds of its height stands for both. `field` is the plateau seen from above. Null when nothing
- * is seen there.
+ * The spines of a tibial plateau: in the middle third of its width the highest tip, and beside it the next highest, those further in
+ * front or behind counting as lower; each then moved to the highest vertex about it. Where there is one tip only, `middle` stands for
+ * both, and where the second hardly stands out it has its share. `field` is the plateau seen from above. Null when nothing is
+ * seen there.
  */
 export function findSpines(
   mesh: Mesh,
   field: HeightField,
   z: readonly [number, number],
   x: readonly [number, number],
+  middle: () => Vec3 | null,
 ): Spines | null {
   const peaks = peaksOf(field, z, x)
   const over = heightOverField(field)
@@ -40,43 +45,18 @@ export function findSpines(
   const second = peaks
     .slice(1)
     .filter(
-      (q) =>
-        q.prominence >= leastProminenceMm && isBeside(q) && Math.abs(q.point[2] - first.point[2]) >= leastSpacingMm,
+      (q) => q.prominence > prominentMm[0] && isBeside(q) && Math.abs(q.point[2] - first.point[2]) >= leastSpacingMm,
     )
     .sort((a, b) => beside(b) - beside(a))[0]
-  if (second === undefined) {
-    const middle = middleOfEminence(field, first.point, over)
-    return { medial: middle, lateral: middle, count: 1 }
-  }
   const a = climb(mesh, first.point)
+  const own = second ? ramp(second.prominence, ...prominentMm) : 0
+  const between = own < 1 ? (middle() ?? a) : a
+  if (second === undefined) return { medial: between, lateral: between, count: 1 }
   const b = climb(mesh, second.point)
-  if (Math.abs(a[2] - b[2]) < leastSpacingMm / 2) return { medial: a, lateral: a, count: 1 }
-  return a[2] < b[2] ? { medial: a, lateral: b, count: 2 } : { medial: b, lateral: a, count: 2 }
+  if (Math.abs(a[2] - b[2]) < leastSpacingMm / 2) return { medial: between, lateral: between, count: 1 }
+  const [medial, lateral] = (a[2] < b[2] ? [a, b] : [b, a]).map((tip) => add(scale(tip, own), scale(between, 1 - own)))
+  return { medial: medial!, lateral: lateral!, count: 2 }
 }
-
-/** Middle of the eminence above two thirds of its height, for a mesh or a bone that shows one tip only. */
-function middleOfEminence(field: HeightField, tip: Vec3, over: (p: Vec3) => number): Vec3 {
-  const floor = (2 / 3) * over(tip)
-  let x = 0
-  let z = 0
-  let weight = 0
-  for (let at = 0; at < field.height.length; at++) {
-    const p: Vec3 = [
-      field.lowX + (at % field.nx) * field.stepMm,
-      field.height[at]!,
-      field.lowZ + Math.floor(at / field.nx) * field.stepMm,
-    ]
-    if (Number.isNaN(p[1]) || Math.hypot(p[0] - tip[0], p[2] - tip[2]) > eminenceMm) continue
-    const w = Math.max(0, over(p) - floor)
-    x += w * p[0]
-    z += w * p[2]
-    weight += w
-  }
-  return weight > 0 ? [x / weight, tip[1], z / weight] : tip
-}
-
-/** The eminence reaches this far from any tip of it. */
-const eminenceMm = 16
 
 /** Height over the mean plane of a field, so that on a steep plateau the front rim is not taken for a spine. */
 function heightOverField(field: HeightField): (p: Vec3) => number {

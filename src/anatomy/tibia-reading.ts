@@ -58,8 +58,6 @@ export interface ReadingEffort {
   readonly grain: Grain
 }
 
-/** From this mean edge a single tip of the eminence is not believed, mm. */
-const loneTipEdgeMm = 4.5
 /** How far below the plateau points the notch behind the eminence is looked for, mm. */
 const notchDepthMm = 3
 
@@ -88,11 +86,14 @@ export function readTibia(
     grain.slopeMm + coarseness(crown.edgeMm),
   )
   if (seen === null) return null
-  const outlinesOf = (level: number) => coarseOutlines(bone, limb, ends, level)
-  const tips = ends.coarse ? null : findSpines(top, seen, third(crown.z, 1 / 6), third(crown.x, 1 / 3))
-  // One tip on long triangles is a corner that was left over, not the eminence.
-  const outlines = tips === null || (tips.count === 1 && crown.edgeMm > loneTipEdgeMm) ? outlinesOf(crown.y[1]) : null
-  const spines = outlines ? spinesOverMiddle(seen, outlines, crown.y[1]) : tips
+  const outlines = ends.coarse ? coarseOutlines(bone, limb, ends, crown.y[1]) : null
+  const middleOf = (top: CoarseTop | null) => top && overMiddle(seen, top, crown.y[1])
+  const middle = () => middleOf(coarseOutlines(bone, limb, ends, crown.y[1]))
+  const coarseMiddle = middleOf(outlines)
+  const spines =
+    outlines && coarseMiddle
+      ? eitherSide(coarseMiddle, outlines)
+      : findSpines(top, seen, third(crown.z, 1 / 6), third(crown.x, 1 / 3), middle)
   if (spines === null) return null
   const height = { levelMm: condylesLevelMm, spinesMm: midpoint(spines.medial, spines.lateral)[1] }
   const look = { coarse: ends.coarse, dropMm: grain.dropMm, rounds }
@@ -162,10 +163,13 @@ function coarseOutlines(bone: BoneMesh, limb: LimbFrame, ends: TibiaEnds, top: n
   return condyles && fronts.length > 0 ? coarseTop(condyles, fronts) : null
 }
 
-/** Spines of a coarse bone: either side of the outline's middle, as high as the surface there. */
-function spinesOverMiddle(field: HeightField, { middle, widthMm }: CoarseTop, top: number): Spines {
-  const height = heightAt(field, middle[0], middle[1], 0.12 * widthMm) ?? top
-  const tip = (side: 1 | -1): Vec3 => [middle[0], height, middle[1] + 0.08 * side * widthMm]
+/** The middle between the spines of a coarse bone: over the outline's middle, as high as the surface there. */
+function overMiddle(field: HeightField, { middle, widthMm }: CoarseTop, top: number): Vec3 {
+  return [middle[0], heightAt(field, middle[0], middle[1], 0.12 * widthMm) ?? top, middle[1]]
+}
+
+function eitherSide(middle: Vec3, { widthMm }: CoarseTop): Spines {
+  const tip = (side: 1 | -1): Vec3 => addScaled(middle, [0, 0, side], 0.08 * widthMm)
   return { medial: tip(-1), lateral: tip(1), count: 1 }
 }
 

@@ -4,11 +4,12 @@ import { femurMoves, type Moves, remeshings, tibiaMoves } from './remeshed-bones
 
 /**
  * What the issue asks of real bones remeshed: LDFA 0.5° and points 1.5 mm, MPTA and slopes 1°. The counts that lie beyond are
- * printed with the worst, and may not grow; they are not yet 0 (spines of few triangles, notch and medial epicondyle under noise).
+ * printed with the worst, and may not grow; they are not yet 0 (3 of 596, each under noise: two slopes of 1.01° and 1.02°, and 0.52° of
+ * LDFA on a bone without a hip, whose stand-in axis is that of 30 mm of flaring shaft).
  */
 const asked = { ldfa: 0.5, mpta: 1, slopeMedial: 1, slopeLateral: 1, pointMm: 1.5 } as const
-/** Worst bone when this was written: the spines of the hra tibia, whose triangles are 5.6 mm long, under noise (6 of 60). */
-const mostBeyond = 0.12
+/** Worst bone when this was written: 1 of 54. */
+const mostBeyond = 0.02
 
 const bones: readonly (readonly [
   string,

@@ -36,4 +36,17 @@ describe('a frame that is rebuilt round after round', () => {
     while (!settling.ends(2 ** -rounds)) rounds++
     expect(rounds).toBe(10)
   })
+
+  test('leaps to where the sum of the rounds leads when each moves by the same part of the one before', () => {
+    const settling = new Settling(1e-9, 80)
+    // What is still to go shrinks by a tenth a round.
+    let toGo = 1
+    let rounds = 0
+    while (!settling.ends(0.1 * toGo)) {
+      toGo -= 0.1 * toGo * settling.step()
+      rounds++
+    }
+    expect(rounds).toBeLessThan(8)
+    expect(Math.abs(toGo)).toBeLessThan(1e-8)
+  })
 })

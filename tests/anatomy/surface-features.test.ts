@@ -36,7 +36,6 @@ describe('the notch saddle', () => {
       graph(roof, 28, 1),
       { medial: -20, split: 0, lateral: 20 },
       { posterior: -20, anterior: 25 },
-      4,
     )
     expectNear(distance(found!, [6, 0, 0]), 0, { absMm: 0.05, because: 'a 1 mm mesh' })
   })
@@ -45,7 +44,7 @@ describe('the notch saddle', () => {
 describe('the line that bridges two condyles', () => {
   it('touches both where their common tangent does', () => {
     const lobe = (x: number, z: number) => Math.min((z + 20) ** 2 / 40 + 1, (z - 20) ** 2 / 40 + 3) + (x * x) / 50
-    const found = bridgeCondyles(graph(lobe, 30, 1), 'distal', 30, 0, 4)!
+    const found = bridgeCondyles(graph(lobe, 36, 1), 'distal', 36, 0)!
     const slope = (found.lateral[1] - found.medial[1]) / (found.lateral[2] - found.medial[2])
     // Both parabolas z²/40 have the slope s at 20 s beside their lowest point, so the tangent's rise is that of the tips.
     expectNear(toDeg(Math.atan(slope)), toDeg(Math.atan(2 / 40)), { absDeg: 0.02, because: 'a 1 mm mesh' })

@@ -72,8 +72,11 @@ describe('a whole femur', () => {
     within('notchCentre', 'trochlear_groove')
     within('condyleDistalLateral', 'lateral_condyle_of_femur_frontal')
     within('condyleDistalMedial', 'distal_most_point_of_medial_condyle')
+    within('femoralKneeCentre', 'trochlear_groove')
     within('epicondyleMedial', 'medial_perichondular')
     within('epicondyleLateral', 'lateral_perichondular')
+    within('epicondyleMedial', 'medial_epicondylar_enthesis')
+    within('epicondyleLateral', 'lateral_epicondylar_enthesis')
     within(
       'condylePosteriorMedial',
       side === 'right' ? 'medial_condyle_of_right_femur_inf' : 'medial_condyle_of_left_femur_inf',

@@ -1,0 +1,115 @@
+import type { Mesh } from '../geometry/mesh.ts'
+import type { Vec3 } from '../geometry/vec.ts'
+import type { Bridge } from './bridge.ts'
+import { capFloor } from './cap.ts'
+import { patchesOf } from './patches.ts'
+
+/** Depth of the cap whose mean tells how far a condyle stands out, mm. */
+const capMm = 3
+/** A cap reaches no farther than this from the outermost vertex along the condyle, mm. */
+const reachMm = 25
+/** Surface this far inside the outermost vertex is looked at, so that a spike of some millimetres is no cap of its own, mm. */
+const lookMm = capMm + 6
+const pieceMm = 1
+
+/**
+ * The common tangent of both condyles by their caps: each condyle stands out as far as a paraboloid with its cap would, a third
+ * of the cap's 3 mm above the cap's mean height (the surface seen along `out`, each place weighing by its depth in the
+ * cap). An extreme is one vertex and wanders with mesh and noise; the mean of some 300 mm² hardly moves.
+ * `vertices`: where the tangent touches the mesh's vertices, `out` the coordinate it lies lowest in, limb coordinates, mm. Gives the middles of
+ * the caps, laid on the tangent. A condyle without surface there keeps its vertex.
+ */
+export function capTangent(part: Mesh, vertices: Bridge, out: 0 | 1): Bridge {
+  const split = (vertices.medial[2] + vertices.lateral[2]) / 2
+  let tilt = (vertices.lateral[out] - vertices.medial[out]) / (vertices.lateral[2] - vertices.medial[2])
+  const medial = condyle(part, vertices.medial, out, tilt, (z) => z < split)
+  const lateral = condyle(part, vertices.lateral, out, tilt, (z) => z > split)
+  if (medial.count === 0 || lateral.count === 0) return vertices
+  for (let round = 0; ; round++) {
+    const m = capUnder(medial, tilt)
+    const l = capUnder(lateral, tilt)
+    const turn = (l.level - m.level) / (l.z - m.z)
+    tilt += turn
+    if (Math.abs(turn) > 1e-11 && round < 30) continue
+    const laid = (cap: Cap): Vec3 => {
+      const at: [number, number, number] = [0, 0, cap.z]
+      at[out] = cap.level + tilt * cap.z
+      at[out === 0 ? 1 : 0] = cap.along
+      return at
+    }
+    return { medial: laid(m), lateral: laid(l) }
+  }
+}
+
+/** Pieces of a condyle's surface near the tangent; `weight` is the area seen along the outward coordinate. */
+interface Condyle {
+  readonly count: number
+  readonly along: Float64Array
+  readonly height: Float64Array
+  readonly z: Float64Array
+  readonly weight: Float64Array
+  /** Heights over the tilted plane, made anew for every tilt. */
+  readonly depth: Float64Array
+  /** Floor of the last cap, to start the next search from. */
+  lastFloor: number
+}
+
+function condyle(part: Mesh, vertex: Vec3, out: 0 | 1, tilt: number, own: (z: number) => boolean): Condyle {
+  const { positions: p, triangles } = part
+  const alongAt = out === 0 ? 1 : 0
+  const over = (at: Float64Array, i: number): number => at[i + out]! - vertex[out] - tilt * (at[i + 2]! - vertex[2])
+  const near = (i: number): boolean => over(p, i) < lookMm && Math.abs(p[i + alongAt]! - vertex[alongAt]) < reachMm + 5
+  const { count, centres, normals, areas } = patchesOf(
+    part,
+    pieceMm,
+    (t) => near(3 * triangles[t]!) || near(3 * triangles[t + 1]!) || near(3 * triangles[t + 2]!),
+  )
+  const along = new Float64Array(count)
+  const height = new Float64Array(count)
+  const z = new Float64Array(count)
+  const weight = new Float64Array(count)
+  let kept = 0
+  for (let i = 0; i < 3 * count; i += 3) {
+    if (!own(centres[i + 2]!) || over(centres, i) > lookMm) continue
+    if (Math.abs(centres[i + alongAt]! - vertex[alongAt]) > reachMm) continue
+    along[kept] = centres[i + alongAt]!
+    height[kept] = centres[i + out]!
+    z[kept] = centres[i + 2]!
+    // A left bone's triangles are wound inward in limb coordinates.
+    weight[kept] = Math.abs(normals[i + out]!) * areas[i / 3]!
+    if (weight[kept]! > 0) kept++
+  }
+  const of = (values: Float64Array) => values.subarray(0, kept)
+  return {
+    count: kept,
+    along: of(along),
+    height: of(height),
+    z: of(z),
+    weight: of(weight),
+    depth: new Float64Array(kept),
+    lastFloor: Number.NaN,
+  }
+}
+
+interface Cap {
+  /** How far out the condyle stands over z = 0 along the tilt: the least outward coordinate of its paraboloid. */
+  readonly level: number
+  readonly along: number
+  readonly z: number
+}
+
+function capUnder(c: Condyle, tilt: number): Cap {
+  for (let i = 0; i < c.count; i++) c.depth[i] = c.height[i]! - tilt * c.z[i]!
+  const floor = capFloor(c.depth, c.weight, c.count, { capMm, lookMm, from: c.lastFloor })
+  c.lastFloor = floor
+  let weight = 0
+  let along = 0
+  let z = 0
+  for (let i = 0; i < c.count; i++) {
+    const w = c.weight[i]! * Math.max(0, floor - c.depth[i]!)
+    weight += w
+    along += w * c.along[i]!
+    z += w * c.z[i]!
+  }
+  return { level: floor - capMm, along: along / weight, z: z / weight }
+}
