@@ -4,7 +4,8 @@ import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { fileURLToPath } from 'node:url'
 import { openThroughDialog, openTornFile, planned, rightLeg, stage } from './bones.ts'
-import { expect, test } from './harness.ts'
+import { expect } from './harness.ts'
+import { test } from './one-leg.ts'
 
 const launcher = fileURLToPath(new URL('../../src/cli/floorline.mjs', import.meta.url))
 
@@ -61,17 +62,14 @@ test('a sweep cut off in the window goes on, and is the command line’s sweep o
   }
 })
 
-test('the report prints on A4 with its pages counted, and nothing of the window around it', async ({
-  window: page,
-}) => {
-  await openThroughDialog(page, rightLeg)
-  await planned(page)
+test('the report prints on A4 with its pages counted, and nothing of the window around it', async ({ leg: page }) => {
   await stage(page, 'Report').click()
   await expect(page.getByRole('article', { name: 'Report' })).toContainText('Not judged')
   await page.emulateMedia({ media: 'print' })
   await expect(page.getByRole('navigation', { name: 'Stages' })).toBeHidden()
   await expect(page.getByRole('complementary', { name: 'Ledger' })).toBeHidden()
   const pdf = (await page.pdf({ preferCSSPageSize: true })).toString('latin1')
+  await page.emulateMedia({ media: null })
   const pages = pdf.match(/\/Type\s*\/Page\b(?!s)/g) ?? []
   expect(pages.length).toBeGreaterThanOrEqual(2)
   expect(pages.length).toBeLessThanOrEqual(8)

@@ -1,11 +1,10 @@
-import { field, openThroughDialog, planned, rightLeg, stage } from './bones.ts'
-import { expect, test } from './harness.ts'
+import { field, stage } from './bones.ts'
+import { expect } from './harness.ts'
+import { test } from './one-leg.ts'
 
 test('an angle opens its interval, its budget and other definitions; entered scatter and limits are answered', async ({
-  window: page,
+  leg: page,
 }) => {
-  await openThroughDialog(page, rightLeg)
-  await planned(page)
   await stage(page, 'Landmarks').click()
   const angles = page.getByRole('region', { name: 'Angles' })
   const mpta = angles.locator('.angle').filter({ has: page.getByText('MPTA', { exact: true }) })
