@@ -28,7 +28,6 @@ import type { DrivenCut } from '../planning/drive.ts'
 import type { NeededThickness } from '../planning/needed-thickness.ts'
 import type { Assumption, Plan } from '../planning/planned.ts'
 import type { CutId, CutOverrides } from '../planning/terms.ts'
-import type { StanceDrawing } from '../stance/drawing.ts'
 import type { OtherLeg } from '../stance/other-leg.ts'
 import type { OtherLegBones } from '../stance/stand-other-leg.ts'
 import type { RecipeResults } from '../studies/compare-recipes.ts'
@@ -38,7 +37,8 @@ import type { ProfilePair } from '../studies/profile-table.ts'
 import type { SawOff } from '../studies/saw-off.ts'
 import type { StudyCell, Vary } from '../studies/sweep.ts'
 import type { DisplayMesh } from './display-mesh.ts'
-import type { BoneParts } from './plan-parts.ts'
+import type { LightDrawing } from './light-drawing.ts'
+import type { BoneParts, DrawnPlan } from './plan-parts.ts'
 
 /** What is known of one file once it has been read, scaled and repaired; `mesh` is in mm, as far as the unit is right. */
 export interface OpenedMesh {
@@ -129,7 +129,7 @@ export interface Jobs {
   'plan-parts': {
     readonly input: {
       readonly meshes: CaseDocument['meshes']
-      readonly plan: Plan
+      readonly plan: DrawnPlan
       readonly shown: Readonly<Record<BoneName, string>> | null
     }
     readonly output: Readonly<Record<BoneName, BoneParts>>
@@ -331,7 +331,7 @@ export interface PieceThickness {
 
 export interface Assessment {
   readonly findings: Findings
-  readonly drawing: StanceDrawing | null
+  readonly drawing: LightDrawing | null
   /** Names this anatomy; another one has another name, whichever worker found it. */
   readonly anatomyId: string
   /** Frames and landmarks; null when the asker has them already. */

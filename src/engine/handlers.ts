@@ -32,6 +32,7 @@ import { previewOfRepair } from './jobs/preview-repair.ts'
 import { readProfile } from './jobs/read-profile.ts'
 import { thicknessOfPiece } from './jobs/thickness-of-piece.ts'
 import { writeCase } from './jobs/write-case.ts'
+import { lightDrawing } from './light-drawing.ts'
 import { type BoneParts, boneParts, partsKey } from './plan-parts.ts'
 
 /** The engine's answers. Bones stay on the shelf between jobs; everything else comes with the job. */
@@ -102,9 +103,12 @@ export function createHandlers(shelf: BoneShelf = new Map()): JobHandlers {
         : null
       const anatomyId = anatomyName(anatomy)
       const known = anatomyId === knownAnatomy
+      const light = drawing && lightDrawing(drawing)
+      for (const { femur, tibia } of light?.legs ?? [])
+        for (const { points } of [femur, tibia]) context.transfer(points.buffer)
       return ok({
         findings,
-        drawing,
+        drawing: light,
         anatomyId,
         anatomy: known ? null : { femur: anatomy.femur, tibia: anatomy.tibia },
         plan,

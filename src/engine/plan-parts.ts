@@ -3,10 +3,24 @@ import type { Mesh } from '../geometry/mesh.ts'
 import { type Plane, signedDistance } from '../geometry/plane.ts'
 import { mapMesh } from '../geometry/transform.ts'
 import type { Vec3 } from '../geometry/vec.ts'
-import type { Piece } from '../planning/pieces.ts'
-import type { Plan } from '../planning/planned.ts'
+import type { Piece, PlannedPlanes } from '../planning/pieces.ts'
+import type { PlacedComponent } from '../planning/planned.ts'
 import { type DisplayMesh, displayMesh } from './display-mesh.ts'
 import { lightMesh } from './light-mesh.ts'
+
+/** The part of a plan that is drawn. */
+export interface DrawnPlan extends PlannedPlanes {
+  readonly components: readonly PlacedComponent[]
+}
+
+/** Only that of a plan: everything else would be copied from thread to thread at every step of a pull. */
+export const drawnPlan = ({ procedure, femoralBlock, femoralNotch, cuts, components }: DrawnPlan): DrawnPlan => ({
+  procedure,
+  femoralBlock,
+  femoralNotch,
+  cuts: cuts.map(({ id, bone, point, normal }) => ({ id, bone, point, normal })),
+  components,
+})
 
 /** One thing to look at in the planned knee, in the patient frame of its bone. */
 export interface PlanPart {
@@ -32,7 +46,7 @@ export interface BoneParts {
 }
 
 /** Meshes of the kept bone, the removed pieces and the component of one bone, ready to be drawn. */
-export function boneParts(plan: Plan, bone: BoneName, pieces: readonly Piece[]): readonly PlanPart[] {
+export function boneParts(plan: DrawnPlan, bone: BoneName, pieces: readonly Piece[]): readonly PlanPart[] {
   const own = plan.cuts.filter((cut) => cut.bone === bone)
   const planes = own.flatMap(({ point, normal }): readonly Plane[] => (point && normal ? [{ point, normal }] : []))
   const cut = pieces.map(({ id, mesh }): PlanPart => {
@@ -58,7 +72,7 @@ export function boneParts(plan: Plan, bone: BoneName, pieces: readonly Piece[]):
 }
 
 /** Tells whether another plan would draw this bone otherwise: a pull on one bone's cut leaves the other bone as it is. */
-export function partsKey(plan: Plan, bone: BoneName, mesh: string): string {
+export function partsKey(plan: DrawnPlan, bone: BoneName, mesh: string): string {
   const planes = plan.cuts.filter((cut) => cut.bone === bone).map(({ id, point, normal }) => [id, point, normal])
   const within = bone === 'femur' ? [plan.femoralBlock, plan.femoralNotch] : [plan.procedure]
   const components = componentsOf(plan, bone).map((component) => [
@@ -70,7 +84,7 @@ export function partsKey(plan: Plan, bone: BoneName, mesh: string): string {
   return JSON.stringify([mesh, planes, within, components])
 }
 
-const componentsOf = (plan: Plan, bone: BoneName) => plan.components.filter((component) => component.bone === bone)
+const componentsOf = (plan: DrawnPlan, bone: BoneName) => plan.components.filter((component) => component.bone === bone)
 
 /** One number for many: the order-dependent FNV-1a sum (Fowler, Noll, Vo; IETF draft of 2012) of their bits. */
 function bitsOf({ buffer, byteOffset, byteLength }: Float64Array): number {

@@ -4,7 +4,7 @@ import type { BoneMesh } from '../geometry/bone.ts'
 import { clip } from '../geometry/clip.ts'
 import type { Mesh } from '../geometry/mesh.ts'
 import { flipped, type Plane } from '../geometry/plane.ts'
-import type { Plan } from './planned.ts'
+import type { Plan, PlannedCut } from './planned.ts'
 import { rejoin } from './rejoin.ts'
 import type { CutId } from './terms.ts'
 
@@ -15,12 +15,17 @@ export interface Piece {
   readonly mesh: Mesh
 }
 
+/** The part of a plan that says where it is sawn. */
+export interface PlannedPlanes extends Pick<Plan, 'procedure' | 'femoralBlock' | 'femoralNotch'> {
+  readonly cuts: readonly Pick<PlannedCut, 'id' | 'bone' | 'point' | 'normal'>[]
+}
+
 /**
  * Carries the plan out on the meshes, in cutting order: kept bones first, then the removed pieces (a cut that takes nothing
  * gives none). `cut/touches-open-boundary` when a cut runs through a hole of an open bone.
  */
 export function pieces(
-  plan: Plan,
+  plan: PlannedPlanes,
   bones: { readonly femur: BoneMesh; readonly tibia: BoneMesh },
 ): Result<readonly Piece[]> {
   const tibia = piecesOf(plan, 'tibia', bones.tibia)
@@ -34,7 +39,7 @@ export function pieces(
 
 /** The same for one bone: kept first, then what was removed in cutting order. */
 export function piecesOf(
-  plan: Plan,
+  plan: PlannedPlanes,
   bone: BoneName,
   { mesh: whole }: Pick<BoneMesh, 'mesh'>,
 ): Result<readonly Piece[]> {
@@ -46,7 +51,7 @@ export function piecesOf(
   ])
 }
 
-const cutTibia = (plan: Plan, whole: Mesh): Result<Cut> =>
+const cutTibia = (plan: PlannedPlanes, whole: Mesh): Result<Cut> =>
   plan.procedure === 'total' ? cutInTurn(whole, planesOf(plan, 'tibia')) : cutCorner(plan, whole)
 
 interface Cut {
@@ -54,7 +59,7 @@ interface Cut {
   readonly removed: readonly { readonly id: CutId; readonly mesh: Mesh }[]
 }
 
-const blocksOf = (plan: Plan): readonly Plane[] =>
+const blocksOf = (plan: PlannedPlanes): readonly Plane[] =>
   plan.femoralNotch === null ? [plan.femoralBlock] : [plan.femoralBlock, plan.femoralNotch]
 
 /** Cuts within the block only: the block is parted from the rest, cut, and put back. */
@@ -70,7 +75,7 @@ function cutBlock(whole: Mesh, blocks: readonly Plane[], cuts: readonly CutPlane
 }
 
 /** The medial corner of the tibia: what lies beyond both the horizontal and the vertical cut comes off as one piece. */
-function cutCorner(plan: Plan, whole: Mesh): Result<Cut> {
+function cutCorner(plan: PlannedPlanes, whole: Mesh): Result<Cut> {
   const planes = planesOf(plan, 'tibia')
   const horizontal = planes.filter(({ id }) => id === 'tibia')
   const vertical = planes.find(({ id }) => id === 'tibia-vertical')
@@ -83,7 +88,7 @@ interface CutPlane {
   readonly plane: Plane
 }
 
-function planesOf(plan: Plan, bone: BoneName): readonly CutPlane[] {
+function planesOf(plan: PlannedPlanes, bone: BoneName): readonly CutPlane[] {
   return plan.cuts.flatMap(({ id, bone: owner, point, normal }) =>
     owner === bone && point !== null && normal !== null ? [{ id, plane: { point, normal } }] : [],
   )

@@ -49,7 +49,7 @@ function plansShallow(): Engine {
     const { document } = input as { document: CaseDocument }
     return document.cuts.tibia.depthMm === 33
       ? fail('cut/misses-bone', 'The tibial cut does not meet the bone.')
-      : ok({ findings: { planned: document.cuts.tibia.depthMm }, plan: {}, maps: [] })
+      : ok({ findings: { planned: document.cuts.tibia.depthMm }, plan: { cuts: [] }, maps: [] })
   }
   return { run, pending: () => 0, dispose: () => {} } as unknown as Engine
 }

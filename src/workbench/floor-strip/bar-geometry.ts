@@ -16,7 +16,7 @@ const steepestDrawnDeg = 16
 const bubbleTravelDeg = 6
 
 /** From the tray's drawn ends (true scale) to the bar; the exaggeration is the largest of ×4, ×3, ×2, ×1 that keeps it under 16°. */
-export function barGeometry({ tray }: StanceDrawing): BarGeometry {
+export function barGeometry({ tray }: Pick<StanceDrawing, 'tray'>): BarGeometry {
   const [medialX, medialY] = onScreen(tray.medial)
   const [lateralX, lateralY] = onScreen(tray.lateral)
   const medialAt = medialX >= lateralX ? 1 : -1

@@ -1,5 +1,5 @@
 import { memo } from 'react'
-import type { DrawnLeg, FrontalLoop, StanceDrawing } from '../../stance/drawing.ts'
+import type { LightDrawing, LightLeg, LightLoops } from '../../engine/light-drawing.ts'
 import { useWorkbenchState } from '../workbench.ts'
 import { onScreen } from './bar-geometry.ts'
 
@@ -14,7 +14,7 @@ export function LegsDrawing() {
   )
 }
 
-function Legs({ drawing }: { readonly drawing: StanceDrawing }) {
+function Legs({ drawing }: { readonly drawing: LightDrawing }) {
   const { low, high } = drawing.boxMm
   const margin = 30
   const left = -high[0] - margin
@@ -39,7 +39,7 @@ function Legs({ drawing }: { readonly drawing: StanceDrawing }) {
   )
 }
 
-const Leg = memo(function Leg({ leg, kind }: { readonly leg: DrawnLeg; readonly kind: string }) {
+const Leg = memo(function Leg({ leg, kind }: { readonly leg: LightLeg; readonly kind: string }) {
   return (
     <g className={`leg${kind}`}>
       <path d={pathOf(leg.tibia)} />
@@ -48,16 +48,17 @@ const Leg = memo(function Leg({ leg, kind }: { readonly leg: DrawnLeg; readonly 
   )
 })
 
-const pathOf = (loops: readonly FrontalLoop[]): string =>
-  loops
-    .map(
-      (loop) =>
-        `M${loop
-          .map((p) =>
-            onScreen(p)
-              .map((v) => v.toFixed(1))
-              .join(' '),
-          )
-          .join('L')}Z`,
-    )
-    .join('')
+/** To a tenth of a millimetre, on the screen's axes. */
+function pathOf({ points, ends }: LightLoops): string {
+  let path = ''
+  let at = 0
+  for (const end of ends) {
+    let pen = 'M'
+    for (; at < end; at++) {
+      path += `${pen}${Math.round(-10 * points[2 * at]!) / 10} ${Math.round(-10 * points[2 * at + 1]!) / 10}`
+      pen = 'L'
+    }
+    path += 'Z'
+  }
+  return path
+}

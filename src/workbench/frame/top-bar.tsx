@@ -32,20 +32,26 @@ export function TopBar() {
 }
 
 function CaseTitle() {
-  const document = useWorkbenchState((state) => state.history.present)
-  const findings = useWorkbenchState((state) => state.findings)
-  const femurAnatomy = useWorkbenchState((state) => state.femurAnatomy)
-  const tibiaAnatomy = useWorkbenchState((state) => state.tibiaAnatomy)
-  if (!document.meshes.femur && !document.meshes.tibia) return null
-  const side = findings?.side ?? document.side ?? femurAnatomy?.side ?? tibiaAnatomy?.side
+  const open = useWorkbenchState(({ history }) => {
+    const { femur, tibia } = history.present.meshes
+    return femur !== null || tibia !== null
+  })
+  const name = useWorkbenchState((state) => state.history.present.name)
+  const procedure = useWorkbenchState((state) => state.history.present.procedure)
+  const size = useWorkbenchState((state) => state.findings?.implants.femurSize)
+  const side = useWorkbenchState(
+    ({ findings, history, femurAnatomy, tibiaAnatomy }) =>
+      findings?.side ?? history.present.side ?? femurAnatomy?.side ?? tibiaAnatomy?.side,
+  )
+  if (!open) return null
   const facts = [
     side ? `${sideLabels[side]} knee` : null,
-    document.procedure === 'total' ? 'total' : 'medial partial',
-    findings ? `size ${findings.implants.femurSize}` : null,
+    procedure === 'total' ? 'total' : 'medial partial',
+    size === undefined ? null : `size ${size}`,
   ]
   return (
     <h1 className="case-title">
-      <strong>{document.name}</strong>
+      <strong>{name}</strong>
       {facts.filter(Boolean).map((fact) => (
         <span key={fact}> · {fact}</span>
       ))}

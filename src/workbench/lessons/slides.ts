@@ -1,4 +1,5 @@
 import type { Lesson, LessonStep } from '../../casefile/lesson.ts'
+import { drawingInFull } from '../../engine/light-drawing.ts'
 import type { Slide } from '../../report/lesson-html.ts'
 import type { WorkbenchState } from '../store/state.ts'
 import type { Workbench } from '../workbench.ts'
@@ -57,7 +58,7 @@ async function drawnSlide(state: WorkbenchState, step: LessonStep): Promise<Draw
       : null,
     ask: step.ownCut?.ask ?? '',
     picture: null,
-    drawing: step.stage === 'stance' || step.stage === 'loading' ? drawing : null,
+    drawing: step.stage === 'stance' || step.stage === 'loading' ? drawing && drawingInFull(drawing) : null,
   }
   return { slide, picture }
 }

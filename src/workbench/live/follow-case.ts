@@ -2,7 +2,7 @@ import type { BoneName, FemurAnatomy, TibiaAnatomy } from '../../anatomy/terms.t
 import type { CaseDocument, MeshReference } from '../../casefile/document.ts'
 import { meshKey } from '../../casefile/mesh-key.ts'
 import type { Assessment, JobOutput, OpenedOtherLeg, Progress } from '../../engine/contract.ts'
-import type { BoneParts, PlanParts } from '../../engine/plan-parts.ts'
+import { type BoneParts, drawnPlan, type PlanParts } from '../../engine/plan-parts.ts'
 import type { Failure, Result } from '../../failure.ts'
 import { openedBone, openedOtherLeg } from '../store/bones-slice.ts'
 import type { WorkbenchState } from '../store/state.ts'
@@ -165,7 +165,7 @@ export function followCase(workbench: Workbench): () => void {
     if (current) settle()
     const { plan } = assessed.value
     const seen = store.getState().parts
-    const wish = { meshes: document.meshes, plan, shown: seen?.keys ?? null }
+    const wish = { meshes: document.meshes, plan: drawnPlan(plan), shown: seen?.keys ?? null }
     const made = await drawer.run('plan-parts', wish, { latest: 'plan-parts' })
     if (isCancelled(made) || !store.getState().findings) return
     store.setState({

@@ -1,5 +1,6 @@
 import type { CaseDocument } from '../../casefile/document.ts'
 import type { JobOutput } from '../../engine/contract.ts'
+import { drawingInFull } from '../../engine/light-drawing.ts'
 import type { ReportInput } from '../../report/html.ts'
 import { openedBone } from '../store/bones-slice.ts'
 import type { WorkbenchState } from '../store/state.ts'
@@ -22,7 +23,7 @@ export function reportInput(state: WorkbenchState): ReportInput | null {
   const { name, notes } = history.present
   return {
     findings,
-    drawing,
+    drawing: drawing && drawingInFull(drawing),
     caseName: namesInExports ? name : plainName,
     notes: namesInExports ? notes : '',
     alternatives: alternatives?.document === history.present ? alternatives.recipes : null,

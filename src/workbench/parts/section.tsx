@@ -1,15 +1,16 @@
-import type { ReactNode } from 'react'
+import type { ReactNode, Ref } from 'react'
 
 interface SectionProps {
   readonly title: string
   readonly aside?: ReactNode | undefined
   readonly children: ReactNode
+  readonly ref?: Ref<HTMLElement>
 }
 
 /** A titled group of the controls or of the ledger. */
-export function Section({ title, aside, children }: SectionProps) {
+export function Section({ title, aside, children, ref }: SectionProps) {
   return (
-    <section className="section" aria-label={title}>
+    <section ref={ref} className="section" aria-label={title}>
       <h2 className="section-title">
         {title}
         {aside ? <span className="section-aside">{aside}</span> : null}

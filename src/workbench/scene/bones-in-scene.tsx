@@ -1,4 +1,4 @@
-import { useMemo } from 'react'
+import { memo, useMemo } from 'react'
 import type { BoneName } from '../../anatomy/terms.ts'
 import type { PlanPart } from '../../engine/plan-parts.ts'
 import { compose, identityRigid, type Rigid, rotate } from '../../geometry/rigid.ts'
@@ -79,7 +79,7 @@ interface PlannedPartProps extends BonesInSceneProps {
   readonly onCuts: boolean
 }
 
-function PlannedPart({ part, placement, colours, onCuts }: PlannedPartProps) {
+const PlannedPart = memo(function PlannedPart({ part, placement, colours, onCuts }: PlannedPartProps) {
   const split = useSplit()
   const lifted = useWorkbenchState((state) => state.liftPieces) && onCuts && !split
   const hidden = useWorkbenchState((state) =>
@@ -119,4 +119,4 @@ function PlannedPart({ part, placement, colours, onCuts }: PlannedPartProps) {
       />
     </>
   )
-}
+})

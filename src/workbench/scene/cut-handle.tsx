@@ -1,7 +1,7 @@
 import { type ThreeEvent, useFrame, useThree } from '@react-three/fiber'
-import { useEffect, useMemo, useRef, useState } from 'react'
-import { CatmullRomCurve3, type Group, Matrix4, Quaternion, TubeGeometry, Vector3 } from 'three'
-import { addScaled, cross, dot, scale, type Vec3 } from '../../geometry/vec.ts'
+import { useEffect, useRef, useState } from 'react'
+import type { Group } from 'three'
+import { addScaled, cross, dot } from '../../geometry/vec.ts'
 import type { WorkbenchState } from '../store/state.ts'
 import { formatQuantity } from '../text/format.ts'
 import { useWorkbench } from '../workbench.ts'
@@ -10,7 +10,8 @@ import type { SceneColours } from './colours.ts'
 import type { CutHandle } from './cut-handles.ts'
 import type { CutSheet } from './cut-sheet.ts'
 import { along, turn } from './handle-drag.ts'
-import { plain, vector } from './rigid-matrix.ts'
+import { Arc, Arrow } from './handle-shapes.tsx'
+import { plain } from './rigid-matrix.ts'
 import { useTag } from './use-tag.ts'
 
 interface CutHandleMarkProps {
@@ -127,7 +128,7 @@ export function CutHandleMark({ sheet, handle, colours, rig }: CutHandleMarkProp
       {handle.kind === 'depth' ? (
         <Arrow at={at} along={handle.grows} colour={colour} />
       ) : (
-        <Arc sheet={sheet} handle={handle} colour={colour} />
+        <Arc centre={sheet.centre} arm={handle.arm} grows={handle.grows} reachMm={handle.reachMm} colour={colour} />
       )}
     </group>
   )
@@ -145,96 +146,3 @@ function wordsOf(handle: CutHandle, state: WorkbenchState): string | null {
 
 /** What a picture of the view leaves out. */
 const handleMark = { handle: true } as const
-
-const up = new Vector3(0, 1, 0)
-const pointing = (direction: Vec3) => new Quaternion().setFromUnitVectors(up, vector(direction))
-
-interface ArrowProps {
-  readonly at: Vec3
-  readonly along: Vec3
-  readonly colour: string
-}
-
-function Arrow({ at, along: direction, colour }: ArrowProps) {
-  return (
-    <group position={at as [number, number, number]} quaternion={pointing(direction)}>
-      <mesh renderOrder={6}>
-        <cylinderGeometry args={[0.8, 0.8, 34, 12]} />
-        <meshBasicMaterial color={colour} depthTest={false} transparent />
-      </mesh>
-      {[1, -1].map((end) => (
-        <mesh key={end} position={[0, end * 20, 0]} rotation={[end > 0 ? 0 : Math.PI, 0, 0]} renderOrder={6}>
-          <coneGeometry args={[3, 9, 20]} />
-          <meshBasicMaterial color={colour} depthTest={false} transparent />
-        </mesh>
-      ))}
-      <Grip length={52} />
-    </group>
-  )
-}
-
-const arcDeg = 15
-
-function arcTube(reachMm: number): TubeGeometry {
-  const points = Array.from({ length: 13 }, (_, k) => {
-    const a = ((-arcDeg + (2 * arcDeg * k) / 12) * Math.PI) / 180
-    return new Vector3(reachMm * Math.cos(a), reachMm * Math.sin(a), 0)
-  })
-  return new TubeGeometry(new CatmullRomCurve3(points), 24, 0.8, 8)
-}
-
-function Arc({
-  sheet,
-  handle,
-  colour,
-}: {
-  readonly sheet: CutSheet
-  readonly handle: CutHandle
-  readonly colour: string
-}) {
-  const { centre } = sheet
-  const { arm, grows, reachMm } = handle
-  const at = (deg: number): Vec3 => {
-    const a = (deg * Math.PI) / 180
-    return addScaled(addScaled(centre, arm, reachMm * Math.cos(a)), grows, reachMm * Math.sin(a))
-  }
-  // About its own centre, x along the arm: while the sheet turns, the tube is only turned with it.
-  const tube = useMemo(() => arcTube(reachMm), [reachMm])
-  useEffect(() => () => tube.dispose(), [tube])
-  const axis = cross(arm, grows)
-  const basis = new Matrix4().makeBasis(vector(arm), vector(grows), vector(axis))
-  const turned = new Quaternion().setFromRotationMatrix(basis)
-  return (
-    <>
-      <mesh geometry={tube} position={centre as [number, number, number]} quaternion={turned} renderOrder={6}>
-        <meshBasicMaterial color={colour} depthTest={false} transparent />
-      </mesh>
-      {[1, -1].map((end) => {
-        const a = (end * arcDeg * Math.PI) / 180
-        const tangent: Vec3 = addScaled(scale(arm, -Math.sin(a) * end), grows, Math.cos(a) * end)
-        return (
-          <mesh
-            key={end}
-            position={at(end * (arcDeg + 4)) as [number, number, number]}
-            quaternion={pointing(tangent)}
-            renderOrder={6}
-          >
-            <coneGeometry args={[2.6, 8, 20]} />
-            <meshBasicMaterial color={colour} depthTest={false} transparent />
-          </mesh>
-        )
-      })}
-      <group position={at(0) as [number, number, number]} quaternion={turned}>
-        <Grip length={46} />
-      </group>
-    </>
-  )
-}
-
-/** What the pointer takes hold of: wider than what is seen. */
-const Grip = ({ length }: { readonly length: number }) => (
-  <mesh>
-    <cylinderGeometry args={[6, 6, length, 8]} />
-    <meshBasicMaterial transparent opacity={0} depthWrite={false} colorWrite={false} />
-  </mesh>
-)

@@ -1,5 +1,5 @@
 import { useThree } from '@react-three/fiber'
-import { useEffect, useMemo, useRef } from 'react'
+import { memo, useEffect, useMemo, useRef } from 'react'
 import {
   BufferGeometry,
   DoubleSide,
@@ -10,6 +10,7 @@ import {
 import type { Findings } from '../../findings.ts'
 import { compose, identityRigid } from '../../geometry/rigid.ts'
 import type { CutId } from '../../planning/terms.ts'
+import { keepEqual } from '../live/keep-equal.ts'
 import { useWorkbench, useWorkbenchState } from '../workbench.ts'
 import { femurApartMm } from './bones-in-scene.tsx'
 import type { CameraRig } from './camera-rig.ts'
@@ -36,10 +37,12 @@ export function CutSheets({ placement, colours, rig }: CutSheetsProps) {
   const alone = useWorkbenchState((state) => state.cutAlone)
   const split = useSplit()
   const lifted = useWorkbenchState((state) => state.liftPieces && state.parts !== null) && !split
-  const sheets = useMemo(() => {
+  // A pull on one cut leaves the sheets of the others as they are.
+  const last = useRef<readonly CutSheet[]>([])
+  const sheets = useMemo((): readonly CutSheet[] => {
     if (!findings || !femur || !tibia) return []
     const apart = { ...identityRigid, translation: [0, lifted ? femurApartMm : 0, 0] as const }
-    return findings.cuts.flatMap((cut) => {
+    const made = findings.cuts.flatMap((cut) => {
       const ofFemur = cut.bone === 'femur'
       const sheet = cutSheet({
         cut,
@@ -51,7 +54,9 @@ export function CutSheets({ placement, colours, rig }: CutSheetsProps) {
       })
       return sheet ? [sheet] : []
     })
+    return keepEqual(last.current, made)
   }, [findings, femur, tibia, placement, lifted, alone])
+  last.current = sheets
   if (!shown) return null
   return sheets
     .filter((sheet) => sheet.id === active || alwaysSeen.has(sheet.id))
@@ -85,7 +90,7 @@ interface SheetProps {
   readonly active: boolean
 }
 
-function Sheet({ sheet, colours, active }: SheetProps) {
+const Sheet = memo(function Sheet({ sheet, colours, active }: SheetProps) {
   const { store } = useWorkbench()
   const invalidate = useThree((three) => three.invalidate)
   const { face, frame } = useMemo(() => geometriesOf(sheet), [sheet])
@@ -120,7 +125,7 @@ function Sheet({ sheet, colours, active }: SheetProps) {
       </lineLoop>
     </>
   )
-}
+})
 
 function geometriesOf(sheet: CutSheet): { face: BufferGeometry; frame: BufferGeometry } {
   const corners = sheetCorners(sheet)

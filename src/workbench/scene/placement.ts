@@ -11,7 +11,8 @@ export interface Placement {
 }
 
 interface PlacementInput {
-  readonly findings: Findings | null
+  /** The other bone's place beside this one where nothing stands: see `lyingBeside`. */
+  readonly beside: Beside
   readonly femur: FemurAnatomy | null
   readonly tibia: TibiaAnatomy | null
   /** Given on the stages where the leg stands. */
@@ -22,22 +23,29 @@ interface PlacementInput {
  * Standing where a stance is asked for; else the tibia in its own frame with the femur beside it: as in the files when
  * they share a pose, as the leg stands when they do not.
  */
-export function placeBones({ findings, femur, tibia, standing }: PlacementInput): Placement {
+export function placeBones({ beside, femur, tibia, standing }: PlacementInput): Placement {
   if (standing) {
     return { sceneFromFemur: standing.stanceFromFemur, sceneFromTibia: standing.stanceFromTibia, frame: 'stance' }
   }
   if (tibia) {
     const sceneFromTibia = intoFrame(tibia.frame)
-    return { sceneFromFemur: besideTibia(findings, femur, sceneFromTibia), sceneFromTibia, frame: 'tibia' }
+    return { sceneFromFemur: besideTibia(beside, femur, sceneFromTibia), sceneFromTibia, frame: 'tibia' }
   }
   if (femur) return { sceneFromFemur: intoFrame(femur.frame), sceneFromTibia: identityRigid, frame: 'femur' }
   return { sceneFromFemur: identityRigid, sceneFromTibia: identityRigid, frame: 'file' }
 }
 
-function besideTibia(findings: Findings | null, femur: FemurAnatomy | null, sceneFromTibia: Rigid): Rigid {
-  if (findings?.angles.kneePose) return sceneFromTibia
-  const stance = findings?.stance[0]
-  if (stance) return compose(sceneFromTibia, compose(inverse(stance.stanceFromTibia), stance.stanceFromFemur))
+/** As in the files where they share a pose, as the leg stands where they do not; null while nothing relates the two. */
+export type Beside = 'as in the files' | StanceFindings | null
+
+export function lyingBeside(findings: Findings | null): Beside {
+  if (findings?.angles.kneePose) return 'as in the files'
+  return findings?.stance[0] ?? null
+}
+
+function besideTibia(beside: Beside, femur: FemurAnatomy | null, sceneFromTibia: Rigid): Rigid {
+  if (beside === 'as in the files') return sceneFromTibia
+  if (beside) return compose(sceneFromTibia, compose(inverse(beside.stanceFromTibia), beside.stanceFromFemur))
   if (!femur) return sceneFromTibia
   // Nothing relates the two yet: knee centre over knee centre, a hand's breadth apart, each in its own frame.
   const own = intoFrame(femur.frame)

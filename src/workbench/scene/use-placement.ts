@@ -3,7 +3,7 @@ import type { Rigid } from '../../geometry/rigid.ts'
 import { rising } from '../../stance/rise.ts'
 import type { WorkbenchState } from '../store/state.ts'
 import { useWorkbenchState } from '../workbench.ts'
-import { type Placement, placeBones } from './placement.ts'
+import { lyingBeside, type Placement, placeBones } from './placement.ts'
 
 /** Where the bones stand in the scene on the open stage; the same object for as long as they stand there. */
 export function usePlacement(): Placement {
@@ -12,10 +12,10 @@ export function usePlacement(): Placement {
   const tibia = useWorkbenchState((state) => state.tibiaAnatomy)
   const standing = useWorkbenchState(standingPose)
   // A plan tells where the bones lie beside each other, which a pull on a cut does not change.
-  const findings = useWorkbenchState((state) => (standing ? null : state.findings))
+  const beside = useWorkbenchState((state) => (standing ? null : lyingBeside(state.findings)))
   const placed = useMemo(
-    () => placeBones({ findings, femur, tibia, standing: standing && { ...standing, ...rising(standing, risen) } }),
-    [findings, femur, tibia, standing, risen],
+    () => placeBones({ beside, femur, tibia, standing: standing && { ...standing, ...rising(standing, risen) } }),
+    [beside, femur, tibia, standing, risen],
   )
   const last = useRef(placed)
   if (!samePlace(last.current, placed)) last.current = placed

@@ -4,7 +4,6 @@ import type { LoadMap } from '../../loading/loads.ts'
 import { scaleTopMpa } from '../../loading/pressure-peaks.ts'
 import { boneStrengthMpa } from '../../report/beside-loads.ts'
 import { PressureLegend, PressureMap } from '../charts/pressure-map.tsx'
-import { useShownStance } from '../floor-strip/shown-stance.ts'
 import { Segmented } from '../parts/segmented.tsx'
 import { text } from '../text/messages.ts'
 import { loadDirectionWords as directionWords, sceneText } from '../text/scene-words.ts'
@@ -18,7 +17,7 @@ export function ContactCard() {
   const maps = useWorkbenchState((state) => state.maps)
   const deep = useWorkbenchState((state) => state.depth === 'full')
   const [where, setWhere] = useState<LoadMap['where']>('bearing')
-  const { pose } = useShownStance()
+  const pose = useWorkbenchState((state) => state.history.present.stance.pose)
   if (stage !== 'loading') return null
   if (!deep) return <p className="contact-card">Pressures: {text.updating}</p>
   if (!maps.some((map) => map.pose === pose)) return null

@@ -120,8 +120,7 @@ export function FieldSection({ title, aside, fields }: FieldSectionProps) {
 
 function BackToRecipe() {
   const { store } = useWorkbench()
-  const cuts = useWorkbenchState((state) => state.history.present.cuts)
-  const entered = enteredCells(cuts)
+  const entered = useWorkbenchState((state) => enteredCells(state.history.present.cuts))
   if (entered === 0) return null
   return (
     <button

@@ -10,6 +10,7 @@ import {
 } from '../../report/price.ts'
 import { Figure } from '../parts/figure.tsx'
 import { Section } from '../parts/section.tsx'
+import { useFindingsInSight } from '../parts/use-findings-in-sight.ts'
 import { cutLabels } from '../text/messages.ts'
 import { useWorkbenchState } from '../workbench.ts'
 
@@ -28,10 +29,10 @@ export function PriceSections() {
 
 /** What each cut takes by itself: anterior and chamfer cuts have no site, but a thickness, a face and a volume. */
 function EachCut() {
-  const findings = useWorkbenchState((state) => state.findings)
+  const { findings, ref } = useFindingsInSight()
   if (!findings) return null
   return (
-    <Section title="Each cut" aside="thickest, mean, face, volume; kerf included">
+    <Section ref={ref} title="Each cut" aside="thickest, mean, face, volume; kerf included">
       <table className="each-cut">
         <tbody>
           {findings.cuts.map((cut) => {
@@ -62,10 +63,10 @@ function EachCut() {
 }
 
 function Rows({ group: { title, note, rows, applies } }: { readonly group: PriceGroup }) {
-  const findings = useWorkbenchState((state) => state.findings)
+  const { findings, ref } = useFindingsInSight()
   if (findings && !applies(findings)) return null
   return (
-    <Section title={title} aside={note}>
+    <Section ref={ref} title={title} aside={note}>
       <dl className="pairs">
         {rows.map((row) => (
           <div key={row.path} className="pair">
@@ -88,12 +89,12 @@ function Rows({ group: { title, note, rows, applies } }: { readonly group: Price
 
 /** Both answers of the restricted recipe, step by step: which limit, which bone, how many degrees, and what it costs. */
 function Corrections() {
-  const findings = useWorkbenchState((state) => state.findings)
+  const { findings, ref } = useFindingsInSight()
   const used = useWorkbenchState((state) => state.history.present.recipeOptions.restrictedAnswer)
   const answers = findings ? restrictedAnswers(findings) : []
   if (answers.length === 0) return null
   return (
-    <Section title="Corrections" aside="an interpretation">
+    <Section ref={ref} title="Corrections" aside="an interpretation">
       {answers.map(({ name, answer }, i) => (
         <div key={name} className="restricted-answer">
           <h4 className="field-label">

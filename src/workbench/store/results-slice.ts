@@ -1,19 +1,19 @@
 import type { FemurAnatomy, TibiaAnatomy } from '../../anatomy/terms.ts'
 import type { Depth } from '../../assess.ts'
 import type { Progress } from '../../engine/contract.ts'
+import type { LightDrawing } from '../../engine/light-drawing.ts'
 import type { PlanParts } from '../../engine/plan-parts.ts'
 import type { Failure } from '../../failure.ts'
 import type { Findings } from '../../findings.ts'
 import type { LoadMap } from '../../loading/loads.ts'
 import type { Plan } from '../../planning/planned.ts'
-import type { StanceDrawing } from '../../stance/drawing.ts'
 import type { Alternatives } from '../live/report-of-case.ts'
 import type { Slice } from './state.ts'
 
 /** What the engine last said. Numbers are withheld (null) as soon as it says that they cannot be had. */
 export interface ResultsSlice {
   readonly findings: Findings | null
-  readonly drawing: StanceDrawing | null
+  readonly drawing: LightDrawing | null
   readonly parts: PlanParts | null
   /** Where everything stands, with the components' meshes; what the pictures are made from. */
   readonly plan: Plan | null
