@@ -38,6 +38,7 @@ export function followCase(workbench: Workbench): () => void {
   let resting = new AbortController()
   /** The last case that could be planned. */
   let planned: CaseDocument | null = null
+  let shownMeshes: CaseDocument['meshes'] = { femur: null, tibia: null }
   let refusedInHand: { readonly document: CaseDocument; readonly failure: Failure } | null = null
   let anatomy: { readonly id: string; readonly femur: FemurAnatomy; readonly tibia: TibiaAnatomy } | null = null
 
@@ -79,6 +80,7 @@ export function followCase(workbench: Workbench): () => void {
     const { femur, tibia } = document.meshes
     clearTimeout(settling)
     resting.abort()
+    forgetOthers(document)
     if (!femur && !tibia) {
       store.setState(nothing)
       return
@@ -96,6 +98,15 @@ export function followCase(workbench: Workbench): () => void {
       return
     }
     await assessLive(document, newest)
+  }
+
+  /** What was told of a bone that another one has taken the place of goes at once: no number or frame of it stands beside the new one. */
+  const forgetOthers = ({ meshes }: CaseDocument) => {
+    const old = { femur: sizedFile(shownMeshes.femur), tibia: sizedFile(shownMeshes.tibia) }
+    const isOther = (bone: BoneName) => old[bone] !== null && old[bone] !== sizedFile(meshes[bone])
+    shownMeshes = meshes
+    if (isOther('femur')) store.setState({ ...withheld, femurAnatomy: null, femurFailure: null })
+    if (isOther('tibia')) store.setState({ ...withheld, tibiaAnatomy: null, tibiaFailure: null })
   }
 
   const assessLive = async (document: CaseDocument, newest: () => boolean) => {
@@ -244,6 +255,9 @@ export function followCase(workbench: Workbench): () => void {
     stop()
   }
 }
+
+/** A file read in one unit; repairs leave the bone where it was. */
+const sizedFile = (mesh: MeshReference | null): string | null => mesh && `${mesh.sha256} ${mesh.unitFactor}`
 
 /** One list for all that have none, so that nothing looks changed. */
 const noMaps: WorkbenchState['maps'] = []

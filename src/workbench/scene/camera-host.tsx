@@ -131,8 +131,9 @@ export function CameraHost({ rig, placement }: CameraHostProps) {
   }, [rig, request, scene, store])
 
   // Other bones, or the same in another frame, are another scene: what was remembered of the old one is void.
+  const known = placement.frame === 'stance' ? 'tibia' : placement.frame
   // biome-ignore lint/correctness/useExhaustiveDependencies: these two decide when to forget
-  useEffect(() => left.current.clear(), [bones, placement.frame === 'file'])
+  useEffect(() => left.current.clear(), [bones, known])
 
   // biome-ignore lint/correctness/useExhaustiveDependencies: other bones in the scene are a reason to look afresh
   useEffect(() => {
