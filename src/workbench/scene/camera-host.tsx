@@ -40,8 +40,10 @@ export function CameraHost({ rig, placement }: CameraHostProps) {
   const side = useWorkbenchState(
     (state) => state.findings?.side ?? state.femurAnatomy?.side ?? state.tibiaAnatomy?.side ?? 'right',
   )
-  const now = useRef({ side, placement })
-  now.current = { side, placement }
+  const now = useRef({ side, placement, bones })
+  now.current = { side, placement, bones }
+  /** A saved look that was asked for before its bones had found their frames; it is taken again when they have. */
+  const awaited = useRef<{ readonly bones: string; readonly look: () => void } | null>(null)
   const left = useRef(new Map<string, Viewpoint>())
 
   useEffect(() => {
@@ -92,7 +94,10 @@ export function CameraHost({ rig, placement }: CameraHostProps) {
         store.getState().setProjection(wanted)
         const eye = new Vector3(...direction).normalize()
         const up = rolled(new Vector3(...request.camera.up), eye)
-        return afterStage(() => rig.goTo({ target: new Vector3(...target), direction: eye, visibleHeight, ...up }))
+        const look = () => rig.goTo({ target: new Vector3(...target), direction: eye, visibleHeight, ...up })
+        const { bones: shown, placement: stands } = now.current
+        awaited.current = stands.frame === 'file' ? { bones: shown, look } : null
+        return afterStage(look)
       }
       case 'fit': {
         const { what, preset } = request
@@ -135,12 +140,14 @@ export function CameraHost({ rig, placement }: CameraHostProps) {
   // biome-ignore lint/correctness/useExhaustiveDependencies: these two decide when to forget
   useEffect(() => left.current.clear(), [bones, known])
 
-  // biome-ignore lint/correctness/useExhaustiveDependencies: other bones in the scene are a reason to look afresh
   useEffect(() => {
     const remembered = left.current.get(sight)
     // The bones of the new stage must be in the scene before they can be fitted.
     const wait = requestAnimationFrame(() => {
+      const saved = awaited.current?.bones === bones ? awaited.current : null
+      if (placement.frame !== 'file') awaited.current = null
       if (remembered) rig.goTo(remembered, { isStep: false })
+      else if (saved) saved.look()
       else {
         rig.setInsets(insetsNow())
         const what = sight === 'knee' ? 'knee' : 'all'
