@@ -21,7 +21,7 @@ export interface Grain {
   readonly dropMm: number
 }
 
-const noisy: Grain = { contactMm: 6, slopeMm: 2, dropMm: 10 }
+const noisy: Grain = { contactMm: 6, slopeMm: 2, dropMm: 14 }
 
 /** Clean up to a noise of 0.07 mm, from 0.15 mm as wide as a neighbourhood may be where nothing can be smoothed. */
 function between(share: number): Grain {

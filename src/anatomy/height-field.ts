@@ -158,9 +158,16 @@ function localPlanes(
 
 /**
  * Height of the surface at (x, z) by the least-squares quadratic through the nodes within `reachMm` (biweight), so that
- * one uneven spot does not decide; null where too few nodes are there.
+ * one uneven spot does not decide; every node counts by its `share` as well, all alike when left out. Null where too few nodes are
+ * there.
  */
-export function heightAt(f: HeightField, x: number, z: number, reachMm: number): number | null {
+export function heightAt(
+  f: HeightField,
+  x: number,
+  z: number,
+  reachMm: number,
+  share: (node: number) => number = () => 1,
+): number | null {
   const normal = new Float64Array(36)
   const right = new Float64Array(6)
   const row = new Float64Array(6)
@@ -177,7 +184,7 @@ export function heightAt(f: HeightField, x: number, z: number, reachMm: number):
       const q = u * u + v * v
       if (q >= 1 || Number.isNaN(h)) continue
       if (Number.isNaN(base)) base = h
-      const w = (1 - q) * (1 - q)
+      const w = (1 - q) * (1 - q) * share(j * f.nx + i)
       row[0] = 1
       row[1] = u
       row[2] = v

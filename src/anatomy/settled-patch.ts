@@ -35,11 +35,18 @@ export function settledPatch(
     if (turned >= 1e-11 && round < look.mostRounds) continue
     const [x, y, z] = patch.centroid
     return {
-      point: [x, heightAt(field, x, z, look.dropMm) ?? y, z],
+      point: [x, heightAt(field, x, z, look.dropMm, sharesOf(field, members)) ?? y, z],
       normal,
       areaMm2: patch.area,
       rmsMm: patch.rms,
       deepest: deepestMember(field, members, normal, look.deepestShare) ?? patch.centroid,
     }
   }
+}
+
+/** The share of every node of a field: a wide look at the patch's height must not see rim and spines. */
+function sharesOf({ height }: HeightField, { at, share, count }: Members): (node: number) => number {
+  const shares = new Float64Array(height.length)
+  for (let k = 0; k < count; k++) shares[at[k]!] = share[k]!
+  return (node) => shares[node]!
 }
