@@ -1,12 +1,16 @@
+import type { BoneMesh } from '../geometry/bone.ts'
 import { eigenSymmetric3, scatter } from '../geometry/fit.ts'
 import type { Mesh } from '../geometry/mesh.ts'
 import type { Plane } from '../geometry/plane.ts'
 import { addScaled, distance, dot, scale, sub, unit, type Vec3 } from '../geometry/vec.ts'
+import { openEnd } from './open-end.ts'
 import { surfaceMoments } from './profile.ts'
 
 /** The plane in which a scan ended: its normal points out of the bone. */
 export interface CutFace extends Plane {
   readonly areaMm2: number
+  /** Standard deviation of an open border off its plane, mm; 0 for a flat face. */
+  readonly raggedMm: number
 }
 
 /** A flat face belongs to a scan's end from this share of the surface. */
@@ -21,19 +25,20 @@ type Flatness = (typeof flatness)[number]
 const mostBeyond = 0.004
 
 /**
- * The flat face that closes a truncated bone, or the plane of the border where it is left open (mm, frame of the mesh).
- * Null when nothing of that size is flat.
+ * The flat face that closes a truncated bone, or the plane of the border where it is left open (mm, frame of the mesh). `surface` is
+ * the bone before its holes were bridged. Null when nothing of that size is flat, and no border is an end.
  */
-export function cutFace(mesh: Mesh): CutFace | null {
+export function cutFace(mesh: Mesh, surface: BoneMesh): CutFace | null {
   const moments = surfaceMoments(mesh)
   if (!(moments.areaMm2 > 0)) return null
   const outward = (normal: Vec3, point: Vec3): Vec3 =>
     dot(normal, sub(point, moments.centroid)) >= 0 ? normal : scale(normal, -1)
   const [asCut, underNoise] = flatness
-  const flat =
-    largestFlatFace(mesh, moments.areaMm2, asCut) ??
-    openBorder(mesh) ??
-    largestFlatFace(mesh, moments.areaMm2, underNoise)
+  const closed = largestFlatFace(mesh, moments.areaMm2, asCut)
+  const open = openEnd(surface)
+  // A few facets of a joint may be flat by chance.
+  const asEnded = closed && open ? (closed.areaMm2 > open.areaMm2 ? closed : open) : (closed ?? open)
+  const flat = asEnded ?? largestFlatFace(mesh, moments.areaMm2, underNoise)
   return flat === null ? null : { ...flat, normal: outward(flat.normal, flat.point) }
 }
 
@@ -71,7 +76,7 @@ function largestFlatFace(mesh: Mesh, wholeArea: number, flat: Flatness): CutFace
     plane = { point: centroid, normal }
     if (turned < 1e-12) break
   }
-  return area > leastShare * wholeArea ? { ...plane, areaMm2: area } : null
+  return area > leastShare * wholeArea ? { ...plane, areaMm2: area, raggedMm: 0 } : null
 }
 
 /** The plane of one face, or the mean of those about it whose normal does not tell how noise tilted one of them. */
@@ -137,35 +142,3 @@ function facesOf(mesh: Mesh, stride: number): Faces {
   }
   return { centres, normals, areas }
 }
-
-/** Plane through the border edges of an open end, if they lie in one and run far enough around. */
-function openBorder(mesh: Mesh): CutFace | null {
-  const { positions: p, triangles } = mesh
-  const seen = new Map<number, readonly [number, number]>()
-  const n = p.length / 3
-  for (let t = 0; t < triangles.length; t += 3)
-    for (let k = 0; k < 3; k++) {
-      const a = triangles[t + k]!
-      const b = triangles[t + ((k + 1) % 3)]!
-      const key = Math.min(a, b) * n + Math.max(a, b)
-      if (!seen.delete(key)) seen.set(key, [a, b])
-    }
-  const centres: Vec3[] = []
-  const lengths: number[] = []
-  for (const [a, b] of seen.values()) {
-    centres.push([
-      (p[3 * a]! + p[3 * b]!) / 2,
-      (p[3 * a + 1]! + p[3 * b + 1]!) / 2,
-      (p[3 * a + 2]! + p[3 * b + 2]!) / 2,
-    ])
-    lengths.push(Math.hypot(p[3 * a]! - p[3 * b]!, p[3 * a + 1]! - p[3 * b + 1]!, p[3 * a + 2]! - p[3 * b + 2]!))
-  }
-  const around = lengths.reduce((sum, l) => sum + l, 0)
-  if (around < leastBorderMm) return null
-  const { centroid, covariance } = scatter(centres, lengths)
-  const { values, vectors } = eigenSymmetric3(covariance)
-  if (Math.sqrt(values[0]) > 0.12 * Math.sqrt(values[1])) return null
-  return { point: centroid, normal: unit(vectors[0]), areaMm2: (around * around) / (4 * Math.PI) }
-}
-
-const leastBorderMm = 60

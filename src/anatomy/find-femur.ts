@@ -47,7 +47,7 @@ const lengthOverWidth = 4.6
 export function findFemur(surface: BoneMesh, choices: FemurChoices): Result<FemurAnatomy> {
   const { bone } = calmBone(surface)
   const sketch = sketchOf(bone.mesh, bone.box)
-  const situation = situate(bone, sketch, choices)
+  const situation = situate({ bone, surface }, sketch, choices)
   if (!situation.ok) return situation
   const settled = settleFrame(bone, sketch, situation.value, choices)
   if (settled === null)
@@ -71,7 +71,13 @@ interface Situation {
   readonly cutAbove: (origin: Vec3, long: Vec3) => number
 }
 
-function situate(bone: BoneMesh, sketch: Mesh, { overrides = {}, side }: FemurChoices): Result<Situation> {
+/** The bone as the finder looks at it, and before its holes were bridged. */
+interface Seen {
+  readonly bone: BoneMesh
+  readonly surface: BoneMesh
+}
+
+function situate({ bone, surface }: Seen, sketch: Mesh, { overrides = {}, side }: FemurChoices): Result<Situation> {
   const seen = recogniseWhole(bone.mesh, sketch)
   const given = overrides.hipCentre?.mm ?? null
   if (seen.bone === 'femur')
@@ -84,7 +90,7 @@ function situate(bone: BoneMesh, sketch: Mesh, { overrides = {}, side }: FemurCh
       assumedLengthMm: seen.lengthMm,
       cutAbove: () => Number.POSITIVE_INFINITY,
     })
-  const part = seen.bone === 'unknown' ? recognisePart(bone) : null
+  const part = seen.bone === 'unknown' ? recognisePart(bone, surface) : null
   const companion = part?.bone === 'femur' ? recogniseCompanion(bone) : null
   if (companion) return fail('anatomy/not-a-femur', noKnee(companion), { hint: giveBeside })
   if (part?.bone === 'femur') {

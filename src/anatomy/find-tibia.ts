@@ -59,7 +59,7 @@ export function findTibia(surface: BoneMesh, asked: TibiaChoices): Result<TibiaA
   const choices = { ...asked, overrides: withoutPlafond(asked.references, asked.overrides ?? {}) }
   const { bone, grain } = calmBone(surface)
   const sketch = sketchOf(bone.mesh, bone.box)
-  const situation = situate(bone, sketch, choices)
+  const situation = situate({ bone, surface }, sketch, choices)
   if (!situation.ok) return situation
   const { references } = choices
   const showsAnkle = situation.value.ends.distal !== null || choices.overrides?.ankleCentre?.from !== undefined
@@ -92,7 +92,13 @@ interface Situation {
   readonly standIn: Vec3
 }
 
-function situate(bone: BoneMesh, sketch: Mesh, { side }: TibiaChoices): Result<Situation> {
+/** The bone as the finder looks at it, and before its holes were bridged. */
+interface Seen {
+  readonly bone: BoneMesh
+  readonly surface: BoneMesh
+}
+
+function situate({ bone, surface }: Seen, sketch: Mesh, { side }: TibiaChoices): Result<Situation> {
   const seen = recogniseWhole(bone.mesh, sketch)
   if (seen.bone === 'tibia') {
     const { limb, lengthMm } = seen
@@ -109,7 +115,7 @@ function situate(bone: BoneMesh, sketch: Mesh, { side }: TibiaChoices): Result<S
     const sketched = sketch === bone.mesh ? null : endsOf(sketch)
     return ok({ limb, sideUnclear: false, ends: endsOf(bone.mesh), sketched, standIn: limb.proximal })
   }
-  const part = seen.bone === 'unknown' ? recognisePart(bone) : null
+  const part = seen.bone === 'unknown' ? recognisePart(bone, surface) : null
   const companion = part?.bone === 'tibia' ? recogniseCompanion(bone) : null
   if (companion) return fail('anatomy/not-a-tibia', noKnee(companion), { hint: giveBeside })
   if (part?.bone === 'tibia') {

@@ -24,7 +24,7 @@ export function guessBone(surface: BoneMesh): BoneGuess {
   const seen = recogniseWhole(bone.mesh)
   if (seen.bone === 'unknown') {
     const companion = recogniseCompanion(bone)
-    const part = companion ? null : recognisePart(bone)
+    const part = companion ? null : recognisePart(bone, surface)
     if (part === null)
       return {
         bone: 'unknown',

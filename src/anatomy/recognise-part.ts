@@ -23,11 +23,12 @@ export interface RecognisedPart {
 /**
  * Recognises the knee end of a femur or tibia that is cut off in the shaft (mm, patient frame): the cut face tells the
  * long direction, the notch between the condyles tells femur from tibia and front from back, and medial from lateral
- * follow votes of several features. Null when there is no cut face or the end shows neither.
+ * follow votes of several features. `surface` is the bone before its holes were bridged. Null when there is no cut face or the end shows neither.
  */
-export function recognisePart(bone: BoneMesh): RecognisedPart | null {
-  const cut = cutFace(bone.mesh)
-  if (cut === null) return null
+export function recognisePart(bone: BoneMesh, surface: BoneMesh): RecognisedPart | null {
+  const end = cutFace(bone.mesh, surface)
+  if (end === null) return null
+  const cut = straightened(bone, end)
   const towardsJoint = scale(cut.normal, -1)
   const depth = reach(bone, cut.point, towardsJoint)
   const levels = Array.from({ length: 40 }, (_, i) => (depth * (i + 0.5)) / 40)
@@ -43,6 +44,34 @@ export function recognisePart(bone: BoneMesh): RecognisedPart | null {
   return notched
     ? partOfFemur(bone, cut, widthMm, slices, unit(outline.out(pocket.direction)))
     : partOfTibia(bone, cut, widthMm, slices, depth)
+}
+
+/** A ragged end tells its direction poorly: the shaft next to it tells it better, where there is enough of it. */
+function straightened(bone: BoneMesh, end: CutFace): CutFace {
+  if (end.raggedMm <= raggedFromMm) return end
+  let cut = end
+  for (let round = 0; round < 3; round++) {
+    const widthMm = 2.4 * Math.max(...sliceWidths(bone, cut))
+    // Nearer to the joint the flare of the condyles would be taken for the shaft.
+    if (reach(bone, cut.point, scale(cut.normal, -1)) < shaftShownShare * widthMm) return end
+    const normal = shaftDirection(bone, cut, widthMm, 3)
+    if (normal === null || dot(normal, end.normal) < 0.85) break
+    cut = { ...cut, normal }
+  }
+  return cut
+}
+
+/** A part this long in widths shows some shaft beside its joint end. */
+const shaftShownShare = 0.7
+
+/** From this standard deviation on an end is ragged, mm. */
+const raggedFromMm = 0.3
+
+function sliceWidths(bone: BoneMesh, cut: CutFace): readonly number[] {
+  const towardsJoint = scale(cut.normal, -1)
+  const depth = reach(bone, cut.point, towardsJoint)
+  const levels = Array.from({ length: 20 }, (_, i) => (depth * (i + 0.5)) / 20)
+  return slicesAlong(bone.mesh, cut.point, towardsJoint, levels).map((s) => s.wideMm)
 }
 
 function reach(bone: BoneMesh, point: Vec3, direction: Vec3): number {
@@ -127,7 +156,8 @@ function partOfFemur(
 ): RecognisedPart | null {
   const joint = slices.filter((s) => s.at > slices[slices.length - 1]!.at - 0.35 * widthMm)
   const centre = meanCentre(joint)
-  const long = shaftDirection(bone, cut, widthMm) ?? cut.normal
+  const shaft = shaftDirection(bone, cut, widthMm)
+  const long = shaft ?? cut.normal
   const front = scale(notchOpens, -1)
   const across = unit(cross(front, long))
   const limb = limbFromLateral(centre, long, across, front)
@@ -143,7 +173,9 @@ function partOfFemur(
     limb: votes >= 0 ? limb : limbFromLateral(centre, long, scale(across, -1), front),
     cut,
     widthMm,
-    sideVotes: Math.abs(votes),
+    // Neither a shaft nor a straight end says which way is up: what leans is not known.
+    sideVotes:
+      shaft === null && cut.raggedMm > raggedFromMm ? Math.min(Math.abs(votes), unclearVotes / 2) : Math.abs(votes),
   }
 }
 
@@ -185,12 +217,15 @@ function partOfTibia(
     limb: votes >= 0 ? limb : limbFromLateral(centre, proximal, scale(wide, -1), front),
     cut,
     widthMm,
-    sideVotes: depth < leastShaftShare * widthMm ? Math.min(Math.abs(votes), unclearVotes / 2) : Math.abs(votes),
+    sideVotes: depth < leastShaftShare(cut) * widthMm ? Math.min(Math.abs(votes), unclearVotes / 2) : Math.abs(votes),
   }
 }
 
-/** A tibia cut off nearer to the joint than this share of its width shows no shaft whose ridge could tell the side. */
-const leastShaftShare = 0.56
+/**
+ * A tibia cut off nearer to the joint than this share of its width shows no shaft whose ridge could tell the side. Where the end is
+ * ragged (three real tibiae, 45…75 mm, straight and oblique) every wrong side came from less than 0.68 widths.
+ */
+const leastShaftShare = ({ raggedMm }: CutFace): number => (raggedMm > raggedFromMm ? shaftShownShare : 0.56)
 
 /** How much deeper the outline is hollowed from behind than from the front, mm. */
 function hollowBehind(bone: BoneMesh, point: Vec3, limb: LimbFrame): number {
@@ -252,9 +287,10 @@ function meanCentre(slices: readonly Slice[]): Vec3 {
 }
 
 /** Unit direction from joint to shaft by the sections next to the cut; null when there is too little shaft. */
-function shaftDirection(bone: BoneMesh, cut: CutFace, widthMm: number): Vec3 | null {
-  const axis = shaftAxis(bone, cut.point, cut.normal, -0.32 * widthMm, -0.03 * widthMm)
-  if (axis === null || axis.rmsMm > 2) return null
+function shaftDirection(bone: BoneMesh, cut: CutFace, widthMm: number, mostRmsMm = 2): Vec3 | null {
+  const [from, to] = [-0.32 * widthMm - cut.raggedMm, -0.03 * widthMm - cut.raggedMm]
+  const axis = shaftAxis(bone, cut.point, cut.normal, from, to)
+  if (axis === null || axis.rmsMm > mostRmsMm) return null
   return dot(axis.direction, cut.normal) > 0.9 ? axis.direction : null
 }
 

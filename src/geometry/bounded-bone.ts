@@ -87,7 +87,8 @@ export function boundInside(bone: BoneMesh, planes: readonly Plane[]): number | 
 /** Patches lie on their hull's faces as often as inside it. */
 const ON_HULL_MM = 0.01
 
-function isInHull({ positions: p, triangles }: Mesh, point: Vec3): boolean {
+/** Whether a point (mm) lies within a convex mesh wound outward, on it included. */
+export function isInHull({ positions: p, triangles }: Mesh, point: Vec3): boolean {
   const at = (corner: number): Vec3 => {
     const v = 3 * triangles[corner]!
     return [p[v]!, p[v + 1]!, p[v + 2]!]
