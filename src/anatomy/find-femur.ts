@@ -91,7 +91,7 @@ function situate({ bone, surface }: Seen, sketch: Mesh, { overrides = {}, side }
       cutAbove: () => Number.POSITIVE_INFINITY,
     })
   const part = seen.bone === 'unknown' ? recognisePart(bone, surface) : null
-  const companion = part?.bone === 'femur' ? recogniseCompanion(bone) : null
+  const companion = part?.bone === 'femur' ? recogniseCompanion(bone, surface) : null
   if (companion) return fail('anatomy/not-a-femur', noKnee(companion), { hint: giveBeside })
   if (part?.bone === 'femur') {
     const limb = sidedAsDeclared(part, side ?? null)

@@ -116,7 +116,7 @@ function situate({ bone, surface }: Seen, sketch: Mesh, { side }: TibiaChoices):
     return ok({ limb, sideUnclear: false, ends: endsOf(bone.mesh), sketched, standIn: limb.proximal })
   }
   const part = seen.bone === 'unknown' ? recognisePart(bone, surface) : null
-  const companion = part?.bone === 'tibia' ? recogniseCompanion(bone) : null
+  const companion = part?.bone === 'tibia' ? recogniseCompanion(bone, surface) : null
   if (companion) return fail('anatomy/not-a-tibia', noKnee(companion), { hint: giveBeside })
   if (part?.bone === 'tibia') {
     const limb = sidedAsDeclared(part, side ?? null)

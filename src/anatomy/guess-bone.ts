@@ -23,7 +23,7 @@ export function guessBone(surface: BoneMesh): BoneGuess {
   const { bone } = calmBone(surface)
   const seen = recogniseWhole(bone.mesh)
   if (seen.bone === 'unknown') {
-    const companion = recogniseCompanion(bone)
+    const companion = recogniseCompanion(bone, surface)
     const part = companion ? null : recognisePart(bone, surface)
     if (part === null)
       return {

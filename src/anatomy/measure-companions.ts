@@ -177,7 +177,7 @@ function lateralMalleolusOf(
   const limb = limbAlong(proximal, bone.centroid, tibia)
   const mesh = meshIntoLimb(bone.mesh, limb)
   const tip = outOfLimb(limb, tipOf(mesh, grain))
-  const cut = cutFace(bone.mesh)
+  const cut = cutFace(bone.mesh, bone)
   if (cut !== null && Math.abs(dot(sub(tip, cut.point), cut.normal)) < cutEdgeMm && dot(cut.normal, proximal) < 0)
     return notThisPart(companion, 'it is cut off above the tip of the lateral malleolus')
   const misplaced = offAxis(tip, origin, scale(proximal, -1), [reachMm.tibia[0], reachMm.tibia[1] + 30])

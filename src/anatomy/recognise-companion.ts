@@ -28,14 +28,14 @@ export const giveBeside = 'Give it beside the knee’s own file: it carries a jo
 /**
  * Which companion file a surface that is no whole femur or tibia shows, by shape and extent (mm, patient frame): a femoral
  * head by its sphere, a distal tibia by its malleolus beside the joint surface, a fibula by its slenderness. Null when it
- * shows none of them.
+ * shows none of them. `surface` is the bone before its holes were bridged.
  */
-export function recogniseCompanion(bone: BoneMesh): CompanionGuess | null {
+export function recogniseCompanion(bone: BoneMesh, surface: BoneMesh): CompanionGuess | null {
   const head = findHead(bone.mesh)
   if (head !== null) return { part: 'femoral-head', confidence: Math.min(1, head.coverage / 0.5) }
   const slender = slenderness(bone)
   if (slender !== null) return slender
-  const end = distalEnd(bone)
+  const end = distalEnd(bone, surface)
   if (end === null) return null
   return end.votes > 0 ? { part: 'distal-tibia', confidence: Math.min(0.95, 0.55 + 0.2 * end.votes) } : null
 }
@@ -67,8 +67,8 @@ export interface DistalEnd {
 const between = { offset: 0.225, offsetVote: 0.1, widthMm: 70, widthVoteMm: 12 } as const
 
 /** The end opposite the cut face of a part of a bone, judged as the distal end of a tibia; null without a cut face. */
-export function distalEnd(bone: BoneMesh): DistalEnd | null {
-  const cut = cutFace(bone.mesh)
+export function distalEnd(bone: BoneMesh, surface: BoneMesh = bone): DistalEnd | null {
+  const cut = cutFace(bone.mesh, surface)
   if (cut === null) return null
   const down = scale(cut.normal, -1)
   // Where a scan ends the bone behind it is as wide as its face; the flat of a patella is only its tip.
