@@ -97,9 +97,25 @@ function hipOf(companion: Companion, { bone }: CalmBone, femur: FemurAnatomy | n
   if (misplaced) return otherFrame(companion, 'hip centre', 'femur', misplaced)
   const residual = head.rmsMm / head.radiusMm
   const confidence = Math.max(0, Math.min(1, 1.15 - 8 * residual) * Math.min(1, head.coverage / 0.45))
-  const reason = confidence < 0.75 ? 'The head’s surface covers little of its sphere, or leaves much over.' : null
+  const poor = confidence < 0.75 ? 'The head’s surface covers little of its sphere, or leaves much over.' : null
   const { centre, radiusMm, rmsMm: residualMm } = head
-  return ok({ hipCentre: given(centre, companion, { residualMm, confidence, reason, radiusMm }) })
+  const second = besideOwn(centre, femur?.head?.centre ?? null, 'The femur’s own file shows its head too')
+  const seen = { residualMm, radiusMm, reason: second?.reason ?? poor }
+  return ok({ hipCentre: given(centre, companion, { ...seen, confidence: Math.min(confidence, second?.most ?? 1) }) })
+}
+
+/** Two places for one centre differ less than this, mm. */
+const sameCentreMm = 2
+
+/** What speaks against a centre that the bone's own file shows as well; null where it does not. */
+function besideOwn(
+  point: Vec3,
+  own: Vec3 | null,
+  words: string,
+): { readonly reason: string; readonly most: number } | null {
+  if (own === null) return null
+  const mm = distance(point, own)
+  return { reason: `${words}, ${mm.toFixed(1)} mm away.`, most: mm > sameCentreMm ? 0.4 : 1 }
 }
 
 /** A tibia’s length where no knee tells it, mm (check values §10). */
@@ -130,8 +146,10 @@ function ankleOf(companion: Companion, calm: CalmBone, tibia: TibiaAnatomy | nul
     if (misplaced) return otherFrame(companion, 'ankle centre', 'tibia', misplaced)
     const alone = knee ? null : 'The tibia was not open: the file’s own shaft told the long axis.'
     const doubtful = end !== null && end.votes <= 0 ? 'By its shape this may not be the distal end of a tibia.' : null
-    const reason = doubtful ?? alone
-    const confidence = doubtful ? 0.3 : alone ? 0.6 : 0.9
+    const own = tibia?.otherwise?.plafond ?? null
+    const second = besideOwn(centre, own, 'The tibia’s own file shows its ankle too')
+    const reason = doubtful ?? second?.reason ?? alone
+    const confidence = Math.min(doubtful ? 0.3 : alone ? 0.6 : 0.9, second?.most ?? 1)
     const seen = { confidence, reason, radiusMm: null }
     return ok({
       ankleCentre: given(centre, companion, { ...seen, residualMm: ankle.plafond.rmsMm }),

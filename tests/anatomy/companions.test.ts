@@ -195,6 +195,14 @@ describe('a knee of two stumps and its companions', () => {
     expect(hipCentre!.residualMm).toBeLessThan(0.5)
   })
 
+  it('says so where the bone’s own file shows the same centre', () => {
+    const { hipCentre, ankleCentre } = measured(files.slice(0, 2), { femur, tibia })
+    expect(hipCentre!.from).toMatchObject({ reason: 'The femur’s own file shows its head too, 0.0 mm away.' })
+    expect(ankleCentre!.from!.reason).toMatch(/The tibia’s own file shows its ankle too, 0\.\d mm away/)
+    const shifted = { ...femur, head: { ...femur.head!, centre: addScaled(femur.head!.centre, up, 9) } }
+    expect(measured(files.slice(0, 1), { femur: shifted, tibia }).hipCentre!.from!.confidence).toBe(0.4)
+  })
+
   it('refuses files that lie in another frame', () => {
     const elsewhere = randomMotion(seededRandom(5))
     const strangers = files.map((c) => companion(c.part, mapMesh(c.bone.mesh, elsewhere)))

@@ -8,10 +8,11 @@ export interface StageNotes {
 /** What each stage does, what stands behind its numbers, and what it leaves out. */
 export const stageNotes: Readonly<Record<StageName, StageNotes>> = {
   bones: {
-    what: 'Each file is inspected before it is used: unit by size, bone and side by shape, surface by its edges. Problems are shown on the bone; a repair is a step that can be undone and is kept in the case.',
+    what: 'Each file is inspected before it is used: unit by size, bone and side by shape, surface by its edges. Problems are shown on the bone; a repair is a step that can be undone and is kept in the case. A scan that ends in the shaft takes hip and ankle from files of their own (a femoral head, a distal tibia, a fibula, in the frame of the knee’s file), or from slabs in one file; each is told by its shape, and what it is can be corrected.',
     models: [
       'Volume by the divergence theorem about a local origin. An open surface gives a volume with a bound, or none.',
       'Unit from published bone lengths (Strecker et al., J Orthop Trauma 1997;11:440).',
+      'Head: the sphere about which most surface lies. Distal tibia: the malleolus on the rim opposite the cut. What lies at no leg’s distance from the knee is refused.',
       'A mirrored right bone is a left bone by shape: only a declared side can contradict it.',
     ],
   },
@@ -24,6 +25,7 @@ export const stageNotes: Readonly<Record<StageName, StageNotes>> = {
       'Intervals: 2,000 seeded draws of what landmarks and surface err by; each angle opens its budget, its other definitions and the range of healthy adults. Slice thickness, lying pose, cartilage and spacing are not in them.',
       'Confidence: the chance that a landmark lies within twice its assumed scatter, from the surface about it; the reason is said when it is low.',
       'Extreme anatomy is flagged against limits of the case; the limits are common practice, without a source.',
+      'Femur and tibia are told in one pose only where gaps, offsets, convergence of the joint lines and angles are plausible; the table stands under “Pose on the files”.',
       'Joint angles by the joint coordinate system (Grood and Suntay, J Biomech Eng 1983;105:136).',
       'Coronal type after MacDessi et al., Bone Joint J 2021;103-B:329.',
     ],
