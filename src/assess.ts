@@ -10,9 +10,10 @@ import { judgedLandmarks } from './anatomy/judge-landmarks.ts'
 import { withEnteredSd } from './anatomy/landmark-sd.ts'
 import { type MeasuredAngles, measureAngles } from './anatomy/measure-angles.ts'
 import { settleSide } from './anatomy/settle-side.ts'
+import { signOffOf } from './anatomy/sign-off.ts'
 import type { FemurAnatomy, LandmarkId, LandmarkOverrides, Side, TibiaAnatomy } from './anatomy/terms.ts'
 import { toldShape } from './anatomy/told-shape.ts'
-import { caseAssumptions, meshesOf } from './casefile/case-assumptions.ts'
+import { caseAssumptions, meshesOf, signOffAssumption } from './casefile/case-assumptions.ts'
 import { companionsOf, companionWarnings } from './casefile/companions.ts'
 import type { CaseDocument } from './casefile/document.ts'
 import { programVersion } from './casefile/program.ts'
@@ -260,12 +261,14 @@ function compose(parts: Parts): Findings {
     references: found.references,
     assumptions: [
       ...caseAssumptions(document, anatomy.sideSource),
+      signOffAssumption(found.signOff),
       ...plan.assumptions,
       ...stances.assumptions,
       ...loads.assumptions,
     ],
     bones: found.bones,
     landmarks: found.landmarks,
+    signOff: found.signOff,
     fits: found.fits,
     shape: found.shape,
     angles: found.angles,
@@ -310,6 +313,7 @@ export type AnatomyFindings = Pick<
   | 'references'
   | 'bones'
   | 'landmarks'
+  | 'signOff'
   | 'fits'
   | 'shape'
   | 'angles'
@@ -345,6 +349,7 @@ function withoutPlan(
     references: document.references,
     bones: { femur: boneFindings(bones.femur, femur.truncated), tibia: boneFindings(bones.tibia, tibia.truncated) },
     landmarks: { ...femur.landmarks, ...tibia.landmarks },
+    signOff: signOffOf(document.signedLandmarks, { ...femur.landmarks, ...tibia.landmarks }),
     fits: {
       femoralHead: headFit(femur, document),
       condylarCylinder: femur.condylarCylinder && {

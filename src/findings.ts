@@ -1,6 +1,7 @@
 import type { AngleDefinition } from './anatomy/angle-definitions.ts'
 import type { AnatomyFlag, AnatomyLimits } from './anatomy/flags.ts'
 import type { JudgedPose } from './anatomy/measure-angles.ts'
+import type { SignOff } from './anatomy/sign-off.ts'
 import type {
   BoneName,
   CompanionName,
@@ -66,6 +67,8 @@ export interface Findings {
   readonly assumptions: readonly Assumption[]
   readonly bones: Readonly<Record<BoneName, BoneFindings>>
   readonly landmarks: Readonly<Partial<Record<LandmarkId, Landmark>>>
+  /** Whether these landmarks are the set that the user signed off. */
+  readonly signOff: SignOff
   readonly fits: {
     readonly femoralHead: FitFindings | null
     /** `arcDeg`: the stretch of flexion over which it is fitted, from distal. */

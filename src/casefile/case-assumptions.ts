@@ -1,4 +1,5 @@
 import type { SettledSide } from '../anatomy/settle-side.ts'
+import { type SignOff, signOffWords } from '../anatomy/sign-off.ts'
 import type { BoneName } from '../anatomy/terms.ts'
 import type { Assumption } from '../planning/planned.ts'
 import type { CaseDocument, MeshReference } from './document.ts'
@@ -32,6 +33,13 @@ export function caseAssumptions(
   }
   return assumptions
 }
+
+/** Whether anyone looked the landmarks over, as an assumption of the findings. */
+export const signOffAssumption = ({ state }: SignOff): Assumption => ({
+  what: 'landmarks',
+  value: signOffWords[state],
+  basis: 'looked over in this program by its user, or not; nothing is verified against the patient',
+})
 
 /** The files of a case's bones as the findings name them: femur first, only those that are there. */
 export function meshesOf({

@@ -47,6 +47,8 @@ export interface CaseDocument extends Omit<PlanChoices, 'meshSurface'> {
   readonly meshes: { readonly femur: MeshReference | null; readonly tibia: MeshReference | null }
   readonly references: References
   readonly landmarks: LandmarkOverrides
+  /** Key of the set of landmarks that the user has looked over and signed off (`landmarksKey`); null: none. */
+  readonly signedLandmarks: string | null
   readonly stance: StanceChoices
   readonly load: LoadChoices
   readonly bearing: BearingChoices
@@ -74,6 +76,7 @@ export const newCase: CaseDocument = {
   meshes: { femur: null, tibia: null },
   references: defaultReferences,
   landmarks: {},
+  signedLandmarks: null,
   implants: { family: 'generic-total', femurSize: null, tibiaSize: null, insertMm: null, own: null },
   recipe: 'kinematic',
   recipeOptions: {

@@ -179,6 +179,10 @@ const caseSchema = z.strictObject({
     meshSurface: z.enum(['bone', 'cartilage']),
   }),
   landmarks: z.partialRecord(z.enum(landmarkIds), landmarkOverride),
+  signedLandmarks: z
+    .string()
+    .regex(/^[0-9a-f]{8}$/)
+    .nullable(),
   implants: z.strictObject({
     family: z.string().max(100),
     femurSize: numberOrNullAt('implants.femurSize'),

@@ -19,6 +19,18 @@ test('one file with slabs of hip, knee and ankle opens as femur, tibia and their
   await stage(page, 'Bones').click()
   for (const name of ['Femur', 'Tibia', 'Femoral head', 'Distal tibia'])
     await expect(page.getByRole('region', { name, exact: true })).toContainText('all-slabs.stl')
+
+  // The set is signed off, a change of it is told, and undone it is the signed one again.
+  await stage(page, 'Landmarks').click()
+  const signature = page.getByText(/^18 landmarks, none set by hand/)
+  await expect(signature).toContainText('not signed off')
+  await page.getByRole('button', { name: 'Sign off these landmarks' }).click()
+  await expect(signature).toContainText('signed off as they stand')
+  await page.getByLabel('Tibial knee centre').selectOption('plateaus')
+  await expect(signature).toContainText('changed since they were signed off')
+  await page.keyboard.press('Control+z')
+  await expect(signature).toContainText('signed off as they stand')
+  if (process.env['FLOORLINE_LOOK']) await page.screenshot({ path: join(process.env['FLOORLINE_LOOK'], 'signed.png') })
 })
 
 test.afterAll(() => rmSync(folder, { recursive: true, force: true }))

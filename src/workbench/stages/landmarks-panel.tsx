@@ -12,12 +12,14 @@ import { FlagsSection } from './flags-section.tsx'
 import { HandSection } from './hand-section.tsx'
 import { ReferenceChoices } from './reference-choices.tsx'
 import { ShapesSection } from './shapes-section.tsx'
+import { SignOffSection } from './sign-off-section.tsx'
 import { UncertaintySection } from './uncertainty-section.tsx'
 
 /** Every landmark with how sure it is; a chosen one can be put elsewhere by clicking the bone. */
 export function LandmarksPanel() {
   return (
     <>
+      <SignOffSection />
       <HandSection />
       <LandmarkList bone="femur" />
       <LandmarkList bone="tibia" />
