@@ -1,5 +1,6 @@
 import type { BoneName, LandmarkId, LandmarkOverride } from '../anatomy/terms.ts'
 import { type Assessed, assessFully } from '../assess.ts'
+import { companionsOf } from '../casefile/companions.ts'
 import { writeContainer } from '../casefile/container.ts'
 import type { CaseDocument, MeshReference } from '../casefile/document.ts'
 import { sha256 } from '../casefile/hash.ts'
@@ -12,6 +13,7 @@ import { pieces } from '../planning/pieces.ts'
 import { sitesCsv } from '../report/csv.ts'
 import { findingsJson, jsonText } from '../report/findings-json.ts'
 import { reportHtml } from '../report/html.ts'
+import { type NamedFile, namelessWarnings } from '../report/without-names.ts'
 import { type StanceDrawing, stanceDrawing } from '../stance/drawing.ts'
 import { compareRecipes } from '../studies/compare-recipes.ts'
 import type { OpenedCase } from './case-source.ts'
@@ -22,14 +24,15 @@ import type { OpenedCase } from './case-source.ts'
  */
 export async function planFiles(opened: OpenedCase): Promise<Result<ReadonlyMap<string, Uint8Array | string>>> {
   const stripped = await withoutIdentity(opened)
-  const assessed = assessFully(stripped.document, opened.bones, opened.warnings, 'full')
+  const warnings = namelessWarnings(opened.warnings, namesIn(opened.document))
+  const assessed = assessFully(stripped.document, opened.bones, warnings, 'full')
   if (!assessed.ok) return assessed
   const container = await writeContainer({ document: stripped.document, meshes: stripped.meshes })
   if (!container.ok) return container
   const solids = pieces(assessed.value.plan, { femur: opened.bones.femur, tibia: opened.bones.tibia })
   if (!solids.ok) return solids
   const { findings } = assessed.value
-  const alternatives = compareRecipes(stripped.document, opened.bones, opened.warnings, { asRecipesSay: true })
+  const alternatives = compareRecipes(stripped.document, opened.bones, warnings, { asRecipesSay: true })
   const files = new Map<string, Uint8Array | string>([
     ['case.floorline', container.value],
     ['findings.json', jsonText(findingsJson(findings))],
@@ -49,6 +52,14 @@ export async function planFiles(opened: OpenedCase): Promise<Result<ReadonlyMap<
   for (const piece of solids.value) files.set(`${piece.id}.stl`, writeStl(printable(piece.mesh)))
   return ok(files)
 }
+
+/** The names of the case's files, and what stands in for each. */
+const namesIn = (document: CaseDocument): readonly NamedFile[] => [
+  ...(['femur', 'tibia'] as const).map((bone): NamedFile => [document.meshes[bone]?.name ?? '', `the ${bone}’s file`]),
+  ...companionsOf(document).map(
+    ({ part, file }): NamedFile => [file.name, `the file of the ${part.replace('-', ' ')}`],
+  ),
+]
 
 /** The frontal drawing of the pose the case shows; null where no pose could be stood. */
 export function drawingOf(

@@ -3,6 +3,7 @@ import { sitesCsv } from '../../report/csv.ts'
 import { csvFormats } from '../../report/csv-format.ts'
 import { findingsJson, jsonText } from '../../report/findings-json.ts'
 import { reportHtml } from '../../report/html.ts'
+import { withoutNames } from '../../report/without-names.ts'
 import { findAlternatives, reportInput } from '../live/report-of-case.ts'
 import type { WorkbenchState } from '../store/state.ts'
 import type { Workbench } from '../workbench.ts'
@@ -55,10 +56,4 @@ export const saveSites: Command = {
   enabled: needsPlan,
   run: (workbench) =>
     save(workbench, 'sites.csv', 'text/csv', ({ csvFormat }, findings) => sitesCsv(findings, csvFormats[csvFormat])),
-}
-
-/** File names can name a person: their bone stands in for them. */
-function withoutNames(findings: NonNullable<WorkbenchState['findings']>): NonNullable<WorkbenchState['findings']> {
-  const meshes = findings.run.meshes.map((mesh) => ({ ...mesh, name: mesh.bone }))
-  return { ...findings, run: { ...findings.run, meshes } }
 }

@@ -2,6 +2,7 @@ import type { CaseDocument } from '../../casefile/document.ts'
 import type { JobOutput } from '../../engine/contract.ts'
 import { drawingInFull } from '../../engine/light-drawing.ts'
 import type { ReportInput } from '../../report/html.ts'
+import { withoutNames } from '../../report/without-names.ts'
 import { openedBone } from '../store/bones-slice.ts'
 import type { WorkbenchState } from '../store/state.ts'
 import { runStudy } from '../studies/run-study.ts'
@@ -22,7 +23,7 @@ export function reportInput(state: WorkbenchState): ReportInput | null {
   if (!findings) return null
   const { name, notes } = history.present
   return {
-    findings,
+    findings: namesInExports ? findings : withoutNames(findings),
     drawing: drawing && drawingInFull(drawing),
     caseName: namesInExports ? name : plainName,
     notes: namesInExports ? notes : '',
