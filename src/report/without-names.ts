@@ -11,8 +11,11 @@ export const namelessWarnings = (warnings: readonly Warning[], files: readonly N
     // The longest first, so that no name is left of which another is a part.
     message: [...files]
       .sort(([a], [b]) => b.length - a.length)
-      .reduce((text, [name, stand]) => (name === '' ? text : text.replaceAll(name, stand)), warning.message),
+      .reduce((text, [name, stand]) => (namesNobody(name) ? text : text.replaceAll(name, stand)), warning.message),
   }))
+
+/** A file that is called after its bone, or not at all. */
+const namesNobody = (name: string): boolean => /^((femur|tibia|fibula)(\.\w+)?)?$/i.test(name)
 
 /** Findings as they leave the program: file names can name a person, so what each file is stands in for its name wherever it is said. */
 export function withoutNames(findings: Findings): Findings {
