@@ -1,3 +1,4 @@
+import { fileParts } from '../anatomy/file-parts.ts'
 import { type BoneGuess, guessBone } from '../anatomy/guess-bone.ts'
 import { partWords } from '../anatomy/recognise-companion.ts'
 import type { BoneName, CompanionName, Side } from '../anatomy/terms.ts'
@@ -7,6 +8,7 @@ import { type FileInspection, inspectFile, inspectMesh } from '../formats/inspec
 import { readMesh } from '../formats/read.ts'
 import { makeBone } from '../geometry/bone.ts'
 import { meshHealth } from '../geometry/health.ts'
+import type { Mesh } from '../geometry/mesh.ts'
 import { scaleMesh } from '../geometry/transform.ts'
 import { MM_PER_UNIT } from '../geometry/units.ts'
 import { shown } from '../report/numbers.ts'
@@ -21,6 +23,8 @@ export interface InspectedFile extends FileInspection {
   readonly companionGuess: CompanionName | null
   /** How sure bone and part are, 0…1. */
   readonly confidence: number
+  /** Where the file holds several parts of a leg: each by its rank of area; else none. */
+  readonly parts: readonly (BoneGuess & { readonly rank: number })[]
 }
 
 export interface Inspection {
@@ -51,15 +55,22 @@ function inspectPath(path: string): InspectedFile {
   if (!guess.ok) return { ...first, ...nothing }
   const { bone, side, companion, confidence } = guess.value
   const entry = inspectMesh(read.value, path, health, bone)
-  return { ...entry, boneGuess: bone, sideGuess: side, companionGuess: companion, confidence }
+  const parts = health.pieces > 1 ? fileParts(inMm(read.value.mesh, first)) : []
+  const several = parts.map(({ rank, guess: part }) => ({ rank, ...part }))
+  if (several.length > 0) return { ...entry, ...nothing, parts: several }
+  return { ...entry, boneGuess: bone, sideGuess: side, companionGuess: companion, confidence, parts: [] }
 }
 
-const nothing = { boneGuess: 'unknown', sideGuess: 'unknown', companionGuess: null, confidence: 0 } as const
+const nothing = { boneGuess: 'unknown', sideGuess: 'unknown', companionGuess: null, confidence: 0, parts: [] } as const
 
-function guessOf(mesh: Parameters<typeof scaleMesh>[0], { unitGuess }: FileInspection): Result<BoneGuess> {
-  const factor = unitGuess === 'unknown' ? 1 : MM_PER_UNIT[unitGuess]
-  const bone = makeBone(factor === 1 ? mesh : scaleMesh(mesh, factor))
+function guessOf(mesh: Mesh, inspected: FileInspection): Result<BoneGuess> {
+  const bone = makeBone(inMm(mesh, inspected))
   return bone.ok ? ok(guessBone(bone.value)) : bone
+}
+
+function inMm(mesh: Mesh, { unitGuess }: FileInspection): Mesh {
+  const factor = unitGuess === 'unknown' ? 1 : MM_PER_UNIT[unitGuess]
+  return factor === 1 ? mesh : scaleMesh(mesh, factor)
 }
 
 /** The inspection for a terminal. */
@@ -98,7 +109,11 @@ function fileText(entry: InspectedFile): string {
   return lines.join('')
 }
 
-function takenFor({ boneGuess, companionGuess, confidence }: InspectedFile): string {
+function takenFor({ boneGuess, companionGuess, confidence, parts }: InspectedFile): string {
+  if (parts.length > 0) {
+    const each = parts.map(({ bone, companion }) => (companion ? partWords[companion] : `a ${bone}`))
+    return `${parts.length} parts of a leg: ${each.join(', ')}`
+  }
   const what = companionGuess === null ? boneGuess : `${partWords[companionGuess]} without a knee’s end`
   return confidence > 0 ? `${what} (${shown(confidence, 'percent')} % sure)` : what
 }

@@ -107,6 +107,9 @@ describe('a truncated knee with its hip and ankle in files of their own', () => 
       [null, 'tibia'],
     ])
     for (const { confidence } of files) expect(confidence).toBeGreaterThan(0.5)
+    const { files: slabs } = JSON.parse((await record('inspect', allSlabs, '--json')).out)
+    const shown = slabs[0].parts.map((p: Record<string, unknown>) => p['companion'] ?? p['bone'])
+    expect(shown.sort()).toEqual(['distal-tibia', 'femoral-head', 'femur', 'tibia'])
     expect((await record('inspect', head)).out).toMatch(/a femoral head without a knee’s end \(100 % sure\)/)
   })
 
