@@ -54,7 +54,7 @@ test('a bone whose shape does not say what it is is asked about', async ({ windo
   await openThroughDialog(page, [file('block.stl', `solid block\n${facets.join('\n')}\nendsolid block\n`)])
   const question = page.getByRole('dialog', { name: 'Which bone is block.stl?' })
   await expect(question).toContainText('4 triangles')
-  await question.getByRole('button', { name: 'Tibia' }).click()
+  await question.getByRole('button', { name: 'Tibia', exact: true }).click()
   await expect(page.getByRole('region', { name: 'Tibia' })).toContainText('block.stl')
   await expect(page.getByRole('region', { name: 'Tibia' }).getByRole('alert')).toBeVisible()
 })
