@@ -39,4 +39,20 @@ describe('a real bone, processed differently', () => {
     expect(pointsMm.epicondyleLateral).toBeLessThan(1.5)
     expect(pointsMm.epicondyleMedial).toBeLessThan(1.5)
   })
+
+  it.each(['hra/femur_right.ply', 'other/femur_right_upside_down.stl'])(
+    '%s, whose triangles are 4 mm long, keeps LDFA and points under 0.3 mm of noise',
+    (file) => {
+      const mesh = realMesh(file)
+      expectStill(femurMoves(mesh, noisy(mesh, 0.3, 1)), 0.5, 1.5)
+    },
+  )
+
+  it('a tibia whose lateral spine is hardly one keeps its knee centre under noise that takes it away', () => {
+    const mesh = realMesh('hra/tibia_right.ply')
+    const { sameSide, pointsMm } = tibiaMoves(mesh, noisy(mesh, 0.3, 3))
+    expect(sameSide).toBe(true)
+    expect(pointsMm.spinesCentre).toBeLessThan(1.5)
+    expect(pointsMm.tibialKneeCentre).toBeLessThan(1.5)
+  })
 })
