@@ -13,7 +13,7 @@ export const reportStyle = `
 ${pageRule}
 :root { color-scheme: light }
 * { box-sizing: border-box }
-body { font: 10pt/1.4 system-ui, "Segoe UI", "Helvetica Neue", Arial, sans-serif; color: #1d1b18; background: #fff; max-width: 190mm; margin: 0 auto; padding: 8mm 5mm 14mm; font-variant-numeric: tabular-nums }
+body { font: 10pt/1.4 Inter, system-ui, "Segoe UI", "Helvetica Neue", Arial, sans-serif; color: #1d1b18; background: #fff; max-width: 190mm; margin: 0 auto; padding: 8mm 5mm 14mm; font-variant-numeric: tabular-nums }
 h1 { font-size: 18pt; margin: 0; overflow-wrap: anywhere }
 h2 { font-size: 12pt; margin: 6mm 0 2mm; border-bottom: 1px solid #bbb3a4; break-after: avoid }
 header { position: relative; padding-right: 42mm }

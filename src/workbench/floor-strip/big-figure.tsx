@@ -18,7 +18,7 @@ export function BigFigure() {
           className={reason && stance ? 'spoiled' : ''}
           title={reason ?? undefined}
         >
-          {coronal === undefined ? `${notThere}°` : formatQuantity(Math.abs(coronal), 'deg')}
+          {coronal === undefined ? notThere : formatQuantity(Math.abs(coronal), 'deg')}
         </output>
       </p>
       {stance ? (

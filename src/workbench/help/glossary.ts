@@ -11,7 +11,7 @@ export const glossary: readonly Term[] = [
   {
     term: 'HKA',
     meaning: 'Hip–knee–ankle angle of the limb seen from the front: 180° is straight, less is varus, more is valgus.',
-    drawing: 'limb',
+    drawing: 'hka',
   },
   {
     term: 'Arithmetic HKA',
@@ -34,29 +34,29 @@ export const glossary: readonly Term[] = [
   {
     term: 'JLCA',
     meaning: 'Joint line convergence: how far the femoral and the tibial joint line are from parallel.',
-    drawing: 'joint-lines',
+    drawing: 'convergence',
   },
   {
     term: 'Joint line obliquity',
     meaning: 'MPTA plus LDFA: 180° is a joint line square to the limb, less slopes down to the medial side.',
-    drawing: 'joint-lines',
+    drawing: 'obliquity',
   },
   {
     term: 'Anteversion',
     meaning:
       'Turn of the femoral neck against the back of the condyles, seen along the mechanical axis; head ahead is positive.',
-    drawing: 'limb',
+    drawing: 'anteversion',
   },
   {
     term: 'Tibial torsion',
     meaning: 'Turn of the ankle against the plateaus, seen along the mechanical axis; outward is positive.',
-    drawing: 'limb',
+    drawing: 'torsion',
   },
   {
     term: '± 95 %',
     meaning:
       'Where a number would lie in 95 of 100 readings, if landmarks and surface err as far as entered. Not in it: what the scan and the lying pose do.',
-    drawing: 'limb',
+    drawing: 'spread',
   },
   {
     term: 'Slope',
@@ -66,7 +66,7 @@ export const glossary: readonly Term[] = [
   {
     term: 'Varus, valgus',
     meaning: 'Of a limb: knee outward, knee inward. Of the tibial cut: medial side lower is varus.',
-    drawing: 'limb',
+    drawing: 'varus',
   },
   {
     term: 'Mechanical axis',
@@ -76,19 +76,19 @@ export const glossary: readonly Term[] = [
   {
     term: 'Taken',
     meaning: 'What has gone at a place: bone and cartilage of the piece, saw kerf, and wear from before.',
-    drawing: 'stack',
+    drawing: 'taken',
   },
-  { term: 'Put back', meaning: 'Thickness of the component at that place.', drawing: 'stack' },
-  { term: 'Kerf', meaning: 'What the saw turns to dust: the thickness of its blade with its set.', drawing: 'stack' },
-  { term: 'Piece', meaning: 'What lies on the table after a cut, and what a caliper can read.', drawing: 'stack' },
-  { term: 'Tray', meaning: 'Tibial component that carries the insert.', drawing: 'level' },
+  { term: 'Put back', meaning: 'Thickness of the component at that place.', drawing: 'put-back' },
+  { term: 'Kerf', meaning: 'What the saw turns to dust: the thickness of its blade with its set.', drawing: 'kerf' },
+  { term: 'Piece', meaning: 'What lies on the table after a cut, and what a caliper can read.', drawing: 'pieces' },
+  { term: 'Tray', meaning: 'Tibial component that carries the insert.', drawing: 'tray' },
   {
     term: 'Tray to floor',
     meaning:
       'Angle of the standing tray to the floor: side to side, medial side down positive; front to back, posterior side down positive.',
     drawing: 'level',
   },
-  { term: 'Plumb line', meaning: 'Straight down from the hip centre.', drawing: 'level' },
+  { term: 'Plumb line', meaning: 'Straight down from the hip centre.', drawing: 'plumb' },
   {
     term: 'Shear to compression',
     meaning: 'The part of a load that pushes along the tray against the part that presses on it.',
@@ -97,7 +97,7 @@ export const glossary: readonly Term[] = [
   {
     term: 'Vertical load, along the tibia',
     meaning: 'Two directions between which the real load lies; both are always shown.',
-    drawing: 'shear',
+    drawing: 'two-loads',
   },
   {
     term: 'Edge loading',
@@ -105,21 +105,45 @@ export const glossary: readonly Term[] = [
     drawing: 'edge',
   },
   { term: 'Mechanical recipe', meaning: 'Both cuts square to the mechanical axes.', drawing: 'mpta' },
-  { term: 'Anatomic recipe', meaning: 'Both cuts three degrees off square.', drawing: 'mpta' },
+  { term: 'Anatomic recipe', meaning: 'Both cuts three degrees off square.', drawing: 'tilted-cut' },
   {
     term: 'Kinematic recipe',
     meaning: 'Each cut takes what its component puts back, so the native surfaces return.',
     drawing: 'stack',
   },
-  { term: 'Restricted recipe', meaning: 'Kinematic, then moved inside the entered limits.', drawing: 'limb' },
+  { term: 'Restricted recipe', meaning: 'Kinematic, then moved inside the entered limits.', drawing: 'limits' },
   {
     term: 'Entered limit',
     meaning: 'A bound typed in by someone. Inside it is not a proof of anything.',
-    drawing: 'limb',
+    drawing: 'limits',
   },
   {
     term: 'Geometric slack',
     meaning: 'Room between the native surfaces after the cuts, less the components. No ligament, no laxity.',
-    drawing: 'stack',
+    drawing: 'slack',
+  },
+  { term: 'Insert', meaning: 'The bearing between femoral component and tray.', drawing: 'insert' },
+  {
+    term: 'Worn',
+    meaning: 'Cartilage, and bone where more than the cartilage has gone, that was there before; it counts as taken.',
+    drawing: 'wear',
+  },
+  {
+    term: 'Medial share',
+    meaning: 'The part of the load on the bearing that goes through its medial side.',
+    drawing: 'share',
+  },
+  {
+    term: 'Pressure under the tray',
+    meaning:
+      'How tray and bone press on each other, with no pull between them; where the tray would pull, it lifts off.',
+    drawing: 'press',
+  },
+  { term: 'Residual', meaning: 'How far the surface lies from the shape that was fitted to it.', drawing: 'residual' },
+  {
+    term: 'Overhang, bare bone',
+    meaning:
+      'Where the component stands farthest over the edge of the cut face, and where most bone is left uncovered.',
+    drawing: 'overhang',
   },
 ]

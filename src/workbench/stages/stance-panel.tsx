@@ -20,7 +20,8 @@ function SensitivitySection() {
         {sensitivities.map(({ what, step, unit, coronalDeg }, k) => (
           <div key={what} className="pair">
             <dt>
-              {step} {unit === 'mm' ? 'mm' : '°'} of {sensitivityWords[what]}
+              {`${step}${unit === 'mm' ? ' mm' : '°'} of `}
+              {sensitivityWords[what]}
             </dt>
             <dd>
               <Figure value={coronalDeg} quantity="deg" path={`sensitivities.${k}.coronalDeg`} signed />

@@ -22,7 +22,7 @@ export const edgeLoading: Lesson = {
     {
       title: 'On one leg',
       words:
-        'Standing on one leg the force more than doubles. The medial share becomes {{loading.one-leg.vertical.medialShare}} and the peak {{loading.one-leg.vertical.bearing.medial.peakMpa}}.',
+        'Standing on one leg the knee carries {{loading.one-leg.vertical.loadN}} instead of {{loading.feet-together.vertical.loadN}}. The medial share becomes {{loading.one-leg.vertical.medialShare}} and the peak {{loading.one-leg.vertical.bearing.medial.peakMpa}}.',
       stage: 'loading',
       edits: [{ path: 'stance.pose', value: 'one-leg' }],
       look: 'anterior',
@@ -30,7 +30,7 @@ export const edgeLoading: Lesson = {
     {
       title: 'Push the tibia into varus',
       words:
-        'Five degrees more varus than the recipe asked for. The rim is now {{loading.one-leg.vertical.bearing.medial.edgeDistanceMm}} away medially; the peak is {{loading.one-leg.vertical.bearing.medial.peakMpa}}.',
+        'The tibial cut now stands at {{cuts.tibia.varusDeg}} of varus. The rim is now {{loading.one-leg.vertical.bearing.medial.edgeDistanceMm}} away medially; the peak is {{loading.one-leg.vertical.bearing.medial.peakMpa}}.',
       stage: 'loading',
       edits: [
         { path: 'cuts.tibia.varusDeg', value: 8 },

@@ -4,7 +4,7 @@ export const limitCosts: Lesson = {
   id: 'limit-costs',
   title: 'What a limit costs',
   sentence: 'An alignment limit is a choice; here is what it changes, in millimetres and degrees.',
-  demo: 'plover',
+  demo: 'curlew',
   steps: [
     {
       title: 'Without a limit',
@@ -21,7 +21,7 @@ export const limitCosts: Lesson = {
     {
       title: 'With the limits entered',
       words:
-        'The limits say: the limb within three degrees of straight, both joint lines between 85° and 95°. They are common practice, entered by hand, and no proof. The cuts move to HKA {{after.hkaDeg}}, MPTA {{after.mptaDeg}}, LDFA {{after.ldfaDeg}}.',
+        'The limits say: the limb within three degrees of straight, both joint lines between 85° and 95°. They are common practice, entered by hand, and no proof. Held to them the knee is planned at HKA {{after.hkaDeg}}, MPTA {{after.mptaDeg}}, LDFA {{after.ldfaDeg}}. Where nothing has changed since the step before, no limit was hit.',
       stage: 'cuts',
       edits: [{ path: 'recipe', value: 'restricted' }],
       look: 'anterior',
@@ -29,7 +29,7 @@ export const limitCosts: Lesson = {
     {
       title: 'What it costs at the sites',
       words:
-        'The joint line has moved. Distal medial now differs by {{sites.femur-distal-medial.differenceMm}}, distal lateral by {{sites.femur-distal-lateral.differenceMm}}; tibia medial by {{sites.tibia-medial.differenceMm}}, lateral by {{sites.tibia-lateral.differenceMm}}. Bone taken from the tibia: {{volumes.tibiaRemovedMm3}}.',
+        'What taken and put back differ by shows where the joint line had to move: distal medial by {{sites.femur-distal-medial.differenceMm}}, distal lateral by {{sites.femur-distal-lateral.differenceMm}}; tibia medial by {{sites.tibia-medial.differenceMm}}, lateral by {{sites.tibia-lateral.differenceMm}}. Zero everywhere means that the limits cost this knee nothing. Bone taken from the tibia: {{volumes.tibiaRemovedMm3}}.',
       stage: 'cuts',
       edits: [],
       look: 'anterior',

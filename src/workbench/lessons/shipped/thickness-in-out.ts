@@ -25,13 +25,13 @@ export const thicknessInOut: Lesson = {
         'The lateral tibial piece should measure {{sites.tibia-lateral.pieceMm}}; the saw takes {{sites.tibia-lateral.kerfMm}} more; together with wear that is {{sites.tibia-lateral.totalMm}} out, {{sites.tibia-lateral.componentMm}} in.',
       stage: 'cuts',
       edits: [],
-      look: 'proximal',
+      look: 'lateral',
       lift: true,
     },
     {
       title: 'The worn side',
       words:
-        'Medially {{sites.tibia-medial.wornMm}} had gone before the saw came. The piece is only {{sites.tibia-medial.pieceMm}}, and still nothing is lacking: what has worn counts as taken.',
+        'Medially {{sites.tibia-medial.wornMm}} had gone before the saw came. That leaves {{sites.tibia-medial.pieceMm}} for the piece, and nothing is lacking: what has worn counts as taken.',
       stage: 'cuts',
       edits: [],
       look: 'anterior',
@@ -66,7 +66,7 @@ export const thicknessInOut: Lesson = {
     {
       title: 'Forget the wear',
       words:
-        'Suppose nobody counts the wear. The recipe now cuts the medial side as if it were whole; the pieces measure {{sites.tibia-medial.pieceMm}} medially and {{sites.tibia-lateral.pieceMm}} laterally. They match each other, and they put the wear back into the limb as varus.',
+        'Suppose nobody counts the wear. The recipe now cuts the medial side as if it were whole; the pieces measure {{sites.tibia-medial.pieceMm}} medially and {{sites.tibia-lateral.pieceMm}} laterally. They match each other, and whatever had worn stays in the limb as varus.',
       stage: 'cuts',
       edits: [
         { path: 'wear.medialMm', value: 0 },
