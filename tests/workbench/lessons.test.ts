@@ -70,6 +70,18 @@ test('what a step’s form says is the step again, and what is wrong in it is sa
   expect(stepOf(step, { ...form, edits: 'recipe' })).toMatch(/one line/)
 })
 
+test('a step that only turns the view is framed as the steps before it on its stage, however it is reached', () => {
+  const state = createWorkbenchStore()
+  const request = (lesson: string, step: number) => {
+    state.getState().startLesson(shippedLessons.find(({ id }) => id === lesson)!)
+    state.getState().goToStep(step)
+    return state.getState().cameraRequest
+  }
+  expect(request('thickness-in-out', 1)).toEqual({ kind: 'fit', what: 'knee', preset: 'lateral' })
+  expect(request('limit-costs', 3)).toEqual({ kind: 'fit', what: 'knee', preset: 'anterior' })
+  expect(request('edge-loading', 2)).toEqual({ kind: 'fit', what: 'all', preset: 'anterior' })
+})
+
 test('playing leaves no trace in the case; editing leaves one step, the lesson', () => {
   const store = createWorkbenchStore()
   const state = () => store.getState()

@@ -45,7 +45,8 @@ export const createLessonSlice: Slice<LessonSlice> = (set, get) => ({
     const { document, failures } = documentAt(lessonHistory.present, lesson, step)
     const begins = lessonMode === 'play' ? beforeOwnCut(document, shown) : document
     set({ history: newHistory(begins), lessonStep: step, strokes: [], ...sightOf(shown) })
-    const { camera, at, look } = shown
+    const { camera, look } = shown
+    const at = shown.at ?? (look && framedBefore(lesson, step))
     if (camera) get().moveCamera({ kind: 'camera', camera })
     else if (at && look) get().moveCamera({ kind: 'fit', what: at, preset: look })
     else if (at) get().moveCamera({ kind: 'fit', what: at })
@@ -85,6 +86,13 @@ export function caseInHand({ history, lesson, lessonMode, lessonHistory }: Workb
   return lesson && lessonMode === 'edit' && lesson.steps.length > 0
     ? withLesson(lessonHistory.present, lesson)
     : lessonHistory.present
+}
+
+/** What an earlier step of the same stage closed in on: a step is seen the same way from wherever it is reached. */
+function framedBefore({ steps }: Lesson, step: number): LessonStep['at'] {
+  for (let k = step - 1; k >= 0 && steps[k]!.stage === steps[step]!.stage && !steps[k]!.camera; k--)
+    if (steps[k]!.at) return steps[k]!.at
+  return undefined
 }
 
 const sightOf = ({ stage, hide, lift, boneOpacity }: LessonStep) => ({
