@@ -49,12 +49,13 @@ describe('intervals of a plan', () => {
 
   it('turn a mechanical distal cut by the hip’s error, which the far condyle answers by its lever arm', () => {
     const { uncertainty } = intervals({ hipCentre: 3 }, { recipe: 'mechanical' }, 0)
-    const { condyleDistalMedial: m, condyleDistalLateral: l } = demo.femur.landmarks
+    const { sites } = expectOk(planCuts({ ...demo, choices: choicesWith({ recipe: 'mechanical' }) }))
+    const [m, l] = ['femur-distal-medial', 'femur-distal-lateral'].map((id) => sites.find((s) => s.id === id)!.point)
     const tilt = 3 / distance(demo.femur.landmarks.hipCentre!.mm, demo.femur.frame.origin)
     const sds = ['medial', 'lateral'].map((side) => uncertainty.budgets[`sites.femur-distal-${side}.totalMm`]!.sd)
-    // The proudest condyle sets the depth and keeps its thickness; the other is one spacing away.
+    // The proudest condyle sets the depth and keeps its thickness; the other is one spacing of the two sites away.
     expectNear(Math.min(...sds), 0, { absMm: 0.01, because: 'the cut is measured from this condyle' })
-    expectNear(Math.max(...sds), tilt * distance(m!.mm, l!.mm), { rel: 0.08, because: 'small angles, 2000 draws' })
+    expectNear(Math.max(...sds), tilt * distance(m!, l!), { rel: 0.08, because: 'small angles, 2000 draws' })
     // The same plane against the axis that is meant.
     expectNear(uncertainty.budgets['after.ldfaDeg']!.sd, toDeg(tilt), {
       rel: 0.06,
