@@ -22,6 +22,7 @@ import { followDesktop } from './live/follow-desktop.ts'
 import { followFullScreen } from './live/follow-full-screen.ts'
 import { followHand } from './live/follow-hand.ts'
 import { followPreferences } from './live/follow-preferences.ts'
+import { followPrint } from './live/follow-print.ts'
 import { followUnsaved } from './live/follow-unsaved.ts'
 import { createWorkbenchStore } from './store/workbench-store.ts'
 import { type Workbench, WorkbenchContext } from './workbench.ts'
@@ -43,6 +44,7 @@ followCase(workbench)
 followHand(workbench)
 followUnsaved(workbench)
 followFullScreen(workbench)
+followPrint(workbench)
 if (window.floorline) followDesktop(workbench, window.floorline)
 
 createRoot(document.getElementById('root')!).render(

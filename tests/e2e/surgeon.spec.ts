@@ -39,6 +39,13 @@ test('from two bone files to the printed report by keyboard alone, a broken file
   const report = page.getByRole('article', { name: 'Report' })
   await expect(report).toContainText(/Alternatives|Recipes compared/, { timeout: 90_000 })
 
+  const title = await page.title()
+  expect(title).not.toBe('Rehearsal expectation')
+  await page.evaluate(() => window.dispatchEvent(new Event('beforeprint')))
+  expect(await page.title(), 'the name of the case stays out of the printed page’s title').toBe('Rehearsal expectation')
+  await page.evaluate(() => window.dispatchEvent(new Event('afterprint')))
+  expect(await page.title()).toBe(title)
+
   await page.emulateMedia({ media: 'print' })
   const pages = await readPdf(await page.pdf({ preferCSSPageSize: true }))
   expect(pages.length).toBeGreaterThanOrEqual(2)
