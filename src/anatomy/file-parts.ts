@@ -20,7 +20,7 @@ const mostParts = 12
 
 /**
  * The slabs of a scan that lie in one file (mm): each large piece with what it shows. None where the file shows one whole bone, or
- * where fewer than two of its pieces are told apart.
+ * where its pieces do not show two different parts of a leg.
  */
 export function fileParts(mesh: Mesh): readonly FilePart[] {
   const { order } = piecesByArea(mesh)
@@ -31,13 +31,15 @@ export function fileParts(mesh: Mesh): readonly FilePart[] {
     return bone.ok ? [{ rank, guess: guessBone(bone.value) }] : []
   })
   const told = parts.filter(({ guess }) => guess.bone !== 'unknown' || guess.companion !== null)
-  return told.length < 2 ? [] : told
+  // The inner and the outer surface of one bone are two pieces of one kind.
+  const kinds = new Set(told.map(({ guess }) => guess.companion ?? guess.bone))
+  return kinds.size < 2 ? [] : told
 }
 
 const bins = 64
 
 /** Whether there is nothing of a surface in some stretch of its own long direction: slabs of a scan, seen without looking at edges. */
-export function hasGap({ positions: p }: Mesh): boolean {
+export function hasGap({ positions: p, triangles }: Mesh): boolean {
   const n = p.length / 3
   const stride = Math.max(1, Math.floor(n / 2000))
   const sample: Vec3[] = []
@@ -52,10 +54,15 @@ export function hasGap({ positions: p }: Mesh): boolean {
     if (t < low) low = t
     if (t > high) high = t
   }
+  const binOf = (v: number): number => {
+    const t = p[3 * v]! * d[0] + p[3 * v + 1]! * d[1] + p[3 * v + 2]! * d[2]
+    return Math.min(bins - 1, Math.floor((bins * (t - low)) / (high - low)))
+  }
+  // A long triangle fills every stretch that it crosses.
   const filled = new Uint8Array(bins)
-  for (let i = 0; i < p.length; i += 3) {
-    const t = p[i]! * d[0] + p[i + 1]! * d[1] + p[i + 2]! * d[2]
-    filled[Math.min(bins - 1, Math.floor((bins * (t - low)) / (high - low)))] = 1
+  for (let k = 0; k < triangles.length; k += 3) {
+    const [a, b, c] = [binOf(triangles[k]!), binOf(triangles[k + 1]!), binOf(triangles[k + 2]!)]
+    filled.fill(1, Math.min(a, b, c), Math.max(a, b, c) + 1)
   }
   return filled.includes(0)
 }
