@@ -61,7 +61,9 @@ export function hasGap({ positions: p, triangles }: Mesh): boolean {
   // A long triangle fills every stretch that it crosses.
   const filled = new Uint8Array(bins)
   for (let k = 0; k < triangles.length; k += 3) {
-    const [a, b, c] = [binOf(triangles[k]!), binOf(triangles[k + 1]!), binOf(triangles[k + 2]!)]
+    const a = binOf(triangles[k]!)
+    const b = binOf(triangles[k + 1]!)
+    const c = binOf(triangles[k + 2]!)
     filled.fill(1, Math.min(a, b, c), Math.max(a, b, c) + 1)
   }
   return filled.includes(0)
