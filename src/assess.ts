@@ -360,7 +360,7 @@ function withoutPlan(
     },
     shape: toldShape(femur),
     angles: measured.angles,
-    relativePose: measured.relativePose,
+    relativePose: toldPose(measured.relativePose),
     anatomyLimits: document.anatomyLimits,
     definitions: angleDefinitions(femur, tibia, document.references, measured.relativePose.shared),
     flags: anatomyFlags({ femur, tibia }, measured.angles, document.anatomyLimits),
@@ -418,6 +418,13 @@ const noIntervals = (intervals: Result<Intervals> | null): Warning => ({
       ? 'Intervals follow when the hand rests.'
       : `There are no intervals: ${intervals.failure.message}`,
   spoils: ['intervals', 'uncertainty'],
+})
+
+/** The judged pose, with a reason only where it is refused. */
+const toldPose = ({ shared, reason, checks }: MeasuredAngles['relativePose']): Findings['relativePose'] => ({
+  shared,
+  checks,
+  ...(reason === null ? {} : { reason }),
 })
 
 /** The sphere of the head on the femur's own mesh, or in a file of its own. */

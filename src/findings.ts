@@ -78,7 +78,7 @@ export interface Findings {
   readonly shape: ToldShape
   readonly angles: KneeAngles
   /** Whether femur and tibia lie in one frame and a plausible pose, with the table it is judged by. */
-  readonly relativePose: JudgedPose
+  readonly relativePose: Omit<JudgedPose, 'reason'> & { readonly reason?: string }
   /** Where anatomy is flagged as out of the ordinary; fields of the case, common practice. */
   readonly anatomyLimits: AnatomyLimits
   readonly cuts: readonly PlannedCut[]

@@ -26,5 +26,15 @@ export function boneWarnings(bones: Readonly<Record<BoneName, BoneMesh>>, femur:
       message: 'No cylinder could be fitted to the posterior condyles.',
       spoils: ['fits.condylarCylinder'],
     })
+  const withheld = [
+    ...(femur.shape?.groove ? [] : ['shape.trochlearGroove']),
+    ...(femur.shape?.bow ? [] : ['shape.femoralBow']),
+  ]
+  if (withheld.length > 0)
+    warnings.push({
+      code: 'anatomy/shape',
+      message: 'Groove or bow of the femur are not on the mesh, or not told apart on it.',
+      spoils: withheld,
+    })
   return warnings
 }

@@ -14,8 +14,12 @@ export function shapeLines({ fits, shape }: Pick<Findings, 'fits' | 'shape'>): r
   const { trochlearGroove: groove, femoralBow: bow, medialSulcus: sulcus, epicondyles } = shape
   const mm = (value: number) => shownWithUnit(value, 'mm')
   const deg = (value: number) => shownWithUnit(value, 'deg')
-  const dome = (flat: boolean | null): string | null =>
-    flat === null ? null : flat ? 'flat dome: its highest point may lie some millimetres away' : 'stands out clearly'
+  const dome = (flat: boolean | undefined): string | null =>
+    flat === undefined
+      ? null
+      : flat
+        ? 'flat dome: its highest point may lie some millimetres away'
+        : 'stands out clearly'
   return [
     { label: 'Femoral head', words: head && `sphere, radius ${mm(head.radiusMm)}, residual ${mm(head.rmsMm)}` },
     {
