@@ -15,6 +15,7 @@ import { HelpDialog } from './help/help-dialog.tsx'
 import { Ledger } from './ledger/ledger.tsx'
 import { LessonsDialog } from './lessons/lessons-dialog.tsx'
 import { ErrorBoundary } from './parts/error-boundary.tsx'
+import { ExplainingContext } from './parts/figure.tsx'
 import { ViewsDialog } from './scene/views-dialog.tsx'
 import { StagePanel } from './stages/stage-panel.tsx'
 import { StageView } from './stages/stage-view.tsx'
@@ -25,35 +26,38 @@ import { useWorkbenchState } from './workbench.ts'
 /** The window: bar, stages, controls, view, ledger, floor strip. Each part fails alone. */
 export function App() {
   const concealed = useWorkbenchState((state) => state.concealed)
+  const explaining = useWorkbenchState((state) => state.explaining)
   const playing = useWorkbenchState((state) => state.lesson !== null && state.lessonMode === 'play')
   return (
-    <div className="window" data-concealed={concealed ? 'yes' : undefined} data-playing={playing ? 'yes' : undefined}>
-      <KeyboardCommands />
-      <TopBar />
-      <StageTabs />
-      <ErrorBoundary message={text.panelFailed}>
-        <StagePanel />
-      </ErrorBoundary>
-      <StageView />
-      <ErrorBoundary message={text.panelFailed}>
-        <Ledger />
-      </ErrorBoundary>
-      <ErrorBoundary message={text.panelFailed}>
-        <FloorStrip />
-      </ErrorBoundary>
-      <PlanInWords />
-      <Notices />
-      <Palette />
-      <KeySheet />
-      <ChangeKeysDialog />
-      <BoneQuestionDialog />
-      <StudyDialogs />
-      <HelpDialog />
-      <ExplainDialog />
-      <SnapshotDialog />
-      <LessonsDialog />
-      <ViewsDialog />
-      <DropTarget />
-    </div>
+    <ExplainingContext value={explaining}>
+      <div className="window" data-concealed={concealed ? 'yes' : undefined} data-playing={playing ? 'yes' : undefined}>
+        <KeyboardCommands />
+        <TopBar />
+        <StageTabs />
+        <ErrorBoundary message={text.panelFailed}>
+          <StagePanel />
+        </ErrorBoundary>
+        <StageView />
+        <ErrorBoundary message={text.panelFailed}>
+          <Ledger />
+        </ErrorBoundary>
+        <ErrorBoundary message={text.panelFailed}>
+          <FloorStrip />
+        </ErrorBoundary>
+        <PlanInWords />
+        <Notices />
+        <Palette />
+        <KeySheet />
+        <ChangeKeysDialog />
+        <BoneQuestionDialog />
+        <StudyDialogs />
+        <HelpDialog />
+        <ExplainDialog />
+        <SnapshotDialog />
+        <LessonsDialog />
+        <ViewsDialog />
+        <DropTarget />
+      </div>
+    </ExplainingContext>
   )
 }

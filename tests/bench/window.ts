@@ -20,16 +20,24 @@ const server = await startLoopback({ windowFolder: 'dist/window', demoFolder: 'd
 const executablePath = findChromium()
 const browser = await chromium.launch({
   ...(executablePath === null ? {} : { executablePath }),
-  args: ['--no-sandbox', '--use-angle=swiftshader', '--enable-unsafe-swiftshader', '--ignore-gpu-blocklist'],
+  args: [
+    '--no-sandbox',
+    '--use-angle=swiftshader',
+    '--enable-unsafe-swiftshader',
+    '--ignore-gpu-blocklist',
+    '--disable-gpu-rasterization',
+  ],
 })
 
 const longest: number[] = []
-const cancels: number[] = []
+const cancels: Cancelled[] = []
 for (let k = 0; k < openings; k++) {
   const page = await freshPage()
   cancels.push(await cancelledOpening(page, leg))
   longest.push(await opening(page, leg))
-  console.log(`  opening ${k + 1}: longest task ${longest[k]!.toFixed(0)} ms, cancel ${cancels[k]!.toFixed(0)} ms`)
+  console.log(
+    `  opening ${k + 1}: longest task ${longest[k]!.toFixed(0)} ms, cancel ${cancels[k]!.freeMs.toFixed(0)} ms, shown after ${cancels[k]!.shownMs.toFixed(0)} ms`,
+  )
   await page.close()
 }
 const still = await startLoopback({ windowFolder: 'dist/bench/page', demoFolder: 'dist/demo' })
@@ -43,7 +51,7 @@ await server.close()
 const found = {
   dragScriptMs: quantile(drag, 0.5),
   longestTaskMs: quantile(longest, 0.5),
-  cancelMs: quantile(cancels, 0.5),
+  cancelMs: Math.max(...cancels.map(({ freeMs }) => freeMs)),
 }
 for (const name of ['dragScriptMs', 'longestTaskMs', 'cancelMs'] as const) {
   console.log(`  ${name.padEnd(16)} ${found[name].toFixed(1).padStart(7)} (asked ≤ ${asked[name]})`)
@@ -54,7 +62,8 @@ keepResult('window', {
   asked,
   found,
   longestTaskOfEachOpeningMs: longest,
-  cancelOfEachOpeningMs: cancels,
+  cancelOfEachOpeningMs: cancels.map(({ freeMs }) => freeMs),
+  cancelShownOfEachOpeningMs: cancels.map(({ shownMs }) => shownMs),
   dragScriptMs: { low: quantile(drag, 0.25), high: quantile(drag, 0.75), updates: drag.length },
 })
 
@@ -98,25 +107,43 @@ async function choose(page: Page, { femur, tibia }: LegFiles): Promise<void> {
   await dialog.setFiles([femur, tibia])
 }
 
-/** From the press on Stop, in the window's own clock, until no opening is shown any more. */
-async function cancelledOpening(page: Page, files: LegFiles): Promise<number> {
+interface Cancelled {
+  /** Until no opening is on the page any more and the window's thread takes the next task: the worst of the files. */
+  readonly freeMs: number
+  /** Until the browser has put that on the screen, which without a graphics card is most of it. */
+  readonly shownMs: number
+}
+
+/** From the press on Stop, in the window's own clock. */
+async function cancelledOpening(page: Page, files: LegFiles): Promise<Cancelled> {
   await choose(page, files)
   const stop = page.getByRole('button', { name: /^(Stop|Cancel)/ })
   await stop.first().waitFor()
-  let most = 0
+  let [freeMs, shownMs] = [0, 0]
   while ((await stop.count()) > 0) {
     const took = await stop.first().evaluate(
       (button) =>
-        new Promise<number>((resolve) => {
+        new Promise<Cancelled>((resolve) => {
           const from = performance.now()
-          const watch = () => (button.isConnected ? requestAnimationFrame(watch) : resolve(performance.now() - from))
+          let free: number | null = null
+          const next = new MessageChannel()
+          next.port1.onmessage = () => {
+            if (button.isConnected) next.port2.postMessage(null)
+            else free = performance.now() - from
+          }
+          const watch = () => {
+            if (free === null) requestAnimationFrame(watch)
+            else resolve({ freeMs: free, shownMs: performance.now() - from })
+          }
           ;(button as HTMLButtonElement).click()
-          watch()
+          next.port2.postMessage(null)
+          requestAnimationFrame(watch)
         }),
     )
-    most = Math.max(most, took)
+    freeMs = Math.max(freeMs, took.freeMs)
+    shownMs = Math.max(shownMs, took.shownMs)
   }
-  return most
+  return { freeMs, shownMs }
 }
 
 /** The longest task on the window's thread from choosing the files until the plan stands. */

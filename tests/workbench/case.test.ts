@@ -66,3 +66,22 @@ test('a gesture through the store is one step with its last words; cancelled, it
   state.undo()
   expect(store.getState().history.present).toEqual(newCase)
 })
+
+test('a pull says with its change that the numbers are older than the case; what changes nothing, or has no bones, does not', () => {
+  const store = createWorkbenchStore()
+  const { begin, update, replaceDocument } = store.getState()
+  const { depth } = tibialCutFields
+  begin('pull')
+  update((document) => depth.write(document, 9))
+  expect(store.getState().updating).toBe(false)
+  const mesh = { sha256: 'x', name: 'x', unitFactor: 1, repairs: [] }
+  replaceDocument({ ...newCase, meshes: { femur: mesh, tibia: mesh } })
+  begin('pull')
+  update((document) => document)
+  expect(store.getState().updating).toBe(false)
+  let changes = 0
+  store.subscribe(() => changes++)
+  update((document) => depth.write(document, 9))
+  expect(store.getState()).toMatchObject({ updating: true, partsUpdating: true })
+  expect(changes).toBe(1)
+})

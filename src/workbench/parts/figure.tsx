@@ -1,4 +1,4 @@
-import { memo, type ReactNode } from 'react'
+import { createContext, memo, type ReactNode, useContext } from 'react'
 import { explain } from '../../report/explanations.ts'
 import { spoiling } from '../../report/spoiled.ts'
 import type { WorkbenchState } from '../store/state.ts'
@@ -49,6 +49,9 @@ export const Figure = memo(function Figure(props: FigureProps) {
   )
 })
 
+/** Whether numbers are being explained: asked once for all of them, not by each at every change of anything. */
+export const ExplainingContext = createContext(false)
+
 interface ExplainableProps {
   readonly path: string
   readonly className: string
@@ -59,7 +62,7 @@ interface ExplainableProps {
 /** Opens the number's model; in the round of the tab key only while numbers are being explained, for there are many. */
 function Explainable({ path, className, title, children }: ExplainableProps) {
   const { store } = useWorkbench()
-  const explaining = useWorkbenchState((state) => state.explaining)
+  const explaining = useContext(ExplainingContext)
   return (
     <button
       type="button"

@@ -48,7 +48,14 @@ export const createCaseSlice: Slice<CaseSlice> = (set) => {
     savedAs: null,
     edit: (label, edit) => change((history) => editHistory(history, label, edit(history.present))),
     begin: (label) => change((history) => beginGesture(history, label)),
-    update: (edit) => change((history) => updateGesture(history, edit(history.present))),
+    update: (edit) =>
+      set(({ history: before }) => {
+        const history = updateGesture(before, edit(before.present))
+        const { femur, tibia } = history.present.meshes
+        // At once with the case, not after it: everything in sight looks at each change.
+        const stale = history.present !== before.present && femur !== null && tibia !== null
+        return stale ? { history, updating: true, partsUpdating: true } : { history }
+      }),
     commit: (label) => change((history) => commitGesture(history, label)),
     cancel: () => change(cancelGesture),
     undo: () => change(undo),
