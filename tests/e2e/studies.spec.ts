@@ -165,7 +165,7 @@ test('a pressed number opens its model, with its inputs as they are', async ({ l
   await page.getByRole('region', { name: 'To the floor' }).getByRole('button').first().click()
   const dialog = page.getByRole('dialog', { name: 'Explained: The standing leg' })
   await expect(dialog).toContainText('asin(−m·up)')
-  await expect(dialog).toContainText('after, ldfa: 83.47')
+  await expect(dialog).toContainText('after, ldfa: 83.48')
   await expect(dialog).toContainText('Foot spacing dominates')
   await dialog.getByRole('button', { name: 'Close' }).click()
   await page.keyboard.press('e')
