@@ -1,6 +1,8 @@
 import type { Mesh } from '../geometry/mesh.ts'
+import { awayFromCentre } from './away-from-found.ts'
+import { chanceWithin } from './chance-within.ts'
 import { doubtfulBelow } from './error-sources.ts'
-import { type ErrorTerms, errorModel } from './landmark-error-model.ts'
+import { type ErrorTerms, errorModel, roughnessBeyondChords } from './landmark-error-model.ts'
 import { headEvidence, implausible, type Seen, surfaceEvidence } from './landmark-evidence.ts'
 import { defaultSdMm } from './landmark-sd.ts'
 import type { FemurAnatomy, Landmark, LandmarkEvidence, LandmarkId, TibiaAnatomy } from './terms.ts'
@@ -11,7 +13,7 @@ import type { FemurAnatomy, Landmark, LandmarkEvidence, LandmarkId, TibiaAnatomy
  * per landmark from synthetic legs of known truth (`tests/anatomy/confidence.check.ts`). Confidence is the chance that the landmark
  * lies within twice its assumed scatter: 1 − exp(−2 · (scatter / expected error)²). The SD in use adds both by their squares. What the
  * finder itself doubts, and a landmark too near to or far from its partner, is never more than doubtful. A landmark set by hand keeps
- * its place and scatter, but is doubted where it lies away from the extreme it is named for or off the surface; given ones stay as
+ * its place and scatter, but is doubted where it lies away from the extreme it is named for, off the surface, or from where it is found; given ones stay as
  * they are.
  */
 export function judgedLandmarks<T extends FemurAnatomy | TibiaAnatomy>(mesh: Mesh, bone: T): T {
@@ -47,8 +49,9 @@ function judged(
   }: { readonly seen: Readonly<Partial<Record<LandmarkId, Seen>>>; readonly head: LandmarkEvidence | null },
 ): Landmark {
   const own = seen[standsFor[id] ?? id]
-  const roughness = 'head' in bone && id === 'hipCentre' ? (bone.head?.rmsMm ?? null) : (own?.fitRmsMm ?? null)
   const edge = own?.edgeMm ?? null
+  const rough = own?.fitRmsMm == null ? null : roughnessBeyondChords(own.fitRmsMm, edge ?? 0)
+  const roughness = 'head' in bone && id === 'hipCentre' ? (bone.head?.rmsMm ?? null) : rough
   const terms = termsOf(errorModel[id], {
     edgeMm: edge,
     roughnessMm: roughness,
@@ -96,18 +99,16 @@ function doubted(
   const awayMm = errorModel[id].perDistance * Math.max(0, (own?.disagreementMm ?? 0) - errorModel[id].freeMm)
   const offMm = own?.offMm ?? 0
   const chance = chanceWithin(2 * defaultSdMm[id].sdMm, Math.hypot(errorModel[id].baseMm, awayMm, offMm))
-  const confidence = Math.min(chance, far ? 0.3 : 1)
+  const centre = awayFromCentre(id, mark.mm, bone.landmarks)
+  const confidence = Math.min(chance, far ? 0.3 : 1, centre?.confidence ?? 1, mark.confidence)
   if (confidence >= sureFrom) return { ...mark, confidence }
   const away =
     offMm > awayMm
       ? `Set by hand, ${offMm.toFixed(1)} mm off the surface.`
       : `Set by hand, ${(own?.disagreementMm ?? 0).toFixed(1)} mm from the extreme of the surface about it.`
-  return { ...mark, confidence, reason: far ?? away }
+  const elsewhere = mark.confidence < chance ? mark.reason : centre && centre.confidence < chance ? centre.reason : null
+  return { ...mark, confidence, reason: far ?? elsewhere ?? away }
 }
-
-/** Chance that a point with this expected error in each of two directions lies within a distance (Rayleigh). */
-export const chanceWithin = (mm: number, expectedMm: number): number =>
-  expectedMm > 0 ? 1 - Math.exp((-mm * mm) / (2 * expectedMm * expectedMm)) : 1
 
 const expectedFor = (chance: number, mm: number): number =>
   Math.min(mostMm, mm / Math.sqrt(-2 * Math.log(1 - Math.min(0.999, Math.max(0.01, chance)))))

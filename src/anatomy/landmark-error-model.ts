@@ -5,7 +5,7 @@ export interface ErrorTerms {
   readonly baseMm: number
   /** Mean edge of the triangles about it. */
   readonly perEdge: number
-  /** RMS of the surface over a quadric; of the head over its sphere. */
+  /** RMS of the surface over a quadric beyond what its triangles' chords leave over; of the head over its sphere. */
   readonly perRoughness: number
   /** How far noise alone would carry the extreme. */
   readonly perDrift: number
@@ -27,7 +27,7 @@ const notch: ErrorTerms = {
 const distalCondyle: ErrorTerms = {
   baseMm: 0.389,
   perEdge: 0.08,
-  perRoughness: 2.13,
+  perRoughness: 2.3,
   perDrift: 0,
   perDistance: 0.499,
   freeMm: 2,
@@ -35,7 +35,7 @@ const distalCondyle: ErrorTerms = {
 const posteriorCondyle: ErrorTerms = {
   baseMm: 0.178,
   perEdge: 0.08,
-  perRoughness: 2.84,
+  perRoughness: 2,
   perDrift: 0,
   perDistance: 0.445,
   freeMm: 2,
@@ -43,12 +43,12 @@ const posteriorCondyle: ErrorTerms = {
 const epicondyle: ErrorTerms = {
   baseMm: 0.11,
   perEdge: 0.08,
-  perRoughness: 3.56,
+  perRoughness: 2.2,
   perDrift: 0,
   perDistance: 0.46,
   freeMm: 4,
 }
-const spines: ErrorTerms = { baseMm: 0.05, perEdge: 0.32, perRoughness: 0.487, perDrift: 0, perDistance: 0, freeMm: 0 }
+const spines: ErrorTerms = { baseMm: 0.05, perEdge: 0.42, perRoughness: 0.487, perDrift: 0, perDistance: 0, freeMm: 0 }
 const plateau: ErrorTerms = {
   baseMm: 0.05,
   perEdge: 0.0869,
@@ -110,3 +110,12 @@ export const errorModel: Readonly<Record<LandmarkId, ErrorTerms>> = {
   malleolusLateral: malleolus,
   ankleCentre: ankle,
 }
+
+/** What chords leave over on long triangles, mm of RMS per mm² of edge (measured on demo legs, edges 4…8 mm). */
+const chordPerMm = 0.022
+/** A surface that fits a quadric worse than this is bent, not rough, mm. */
+const mostRoughMm = 1
+
+/** How rough a surface is by its RMS over a quadric, mm: less what long triangles leave over by themselves. */
+export const roughnessBeyondChords = (rmsMm: number, edgeMm: number): number =>
+  Math.min(mostRoughMm, Math.sqrt(Math.max(0, rmsMm ** 2 - (chordPerMm * edgeMm ** 2) ** 2)))

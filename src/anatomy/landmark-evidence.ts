@@ -1,6 +1,7 @@
 import { meanEdgeMm } from '../geometry/mean-edge.ts'
 import type { Mesh } from '../geometry/mesh.ts'
 import { distance, reject, scale, sub, unit, type Vec3 } from '../geometry/vec.ts'
+import { isExtreme } from './away-from-found.ts'
 import { knownNoiseMm } from './calm-surface.ts'
 import { noEvidence } from './landmark.ts'
 import { type LimbFrame, limbOfFrame } from './limb.ts'
@@ -52,19 +53,6 @@ function outwardAt(id: LandmarkId, limb: LimbFrame, landmarks: Landmarks, tibia:
   }
 }
 
-/** Landmarks that are a critical point of the surface along their direction; others are middles or thirds of something. */
-const extremes: readonly LandmarkId[] = [
-  'condyleDistalMedial',
-  'condyleDistalLateral',
-  'condylePosteriorMedial',
-  'condylePosteriorLateral',
-  'epicondyleMedial',
-  'epicondyleLateral',
-  'notchCentre',
-  'malleolusMedial',
-  'tubercle',
-]
-
 /**
  * What the surface (patient frame, mm) says of every landmark that lies on it, found or set: how rough and coarse it is there, how
  * sharp the extreme, how far the landmark lies from it. Landmarks off the surface (centres) are not in the answer.
@@ -82,15 +70,15 @@ export function surfaceEvidence(
     const local = outward && landmark && localSurface(mesh, landmark.mm, outward)
     if (!local) continue
     const { rmsMm, sharpnessPerMm, radiusMm, vertices } = local
-    const isExtreme = extremes.includes(id)
+    const extreme = isExtreme(id)
     out[id] = {
       fitRmsMm: rmsMm,
-      sharpnessPerMm: isExtreme ? sharpnessPerMm : null,
-      disagreementMm: isExtreme ? Math.min(farthestMm, local.fromExtremeMm ?? farthestMm) : null,
+      sharpnessPerMm: extreme ? sharpnessPerMm : null,
+      disagreementMm: extreme ? Math.min(farthestMm, local.fromExtremeMm ?? farthestMm) : null,
       edgeMm: local.edgeMm,
       noiseMm: knownNoiseMm(mesh),
       offMm: local.offMm,
-      driftMm: isExtreme
+      driftMm: extreme
         ? Math.min(farthestMm, rmsMm / (Math.max(1e-3, sharpnessPerMm) * (radiusMm / 2) * Math.sqrt(vertices)))
         : null,
     }

@@ -37,7 +37,14 @@ describe('a landmark set by hand', () => {
       absDeg: 0.05,
       because: 'the frame turns too, and the knee centre a little with it',
     })
-    expect(moved.landmarks.hipCentre).toMatchObject({ mm: hip, source: 'set', confidence: 1 })
+    const reason = 'Set by hand, 10.0 mm from where the shape shows it.'
+    expect(moved.landmarks.hipCentre).toMatchObject({ mm: hip, source: 'set', reason })
+    expect(moved.landmarks.hipCentre!.confidence).toBeLessThan(0.1)
+    const near = addScaled(femur.landmarks.hipCentre!.mm, femur.frame.z, 0.8)
+    expect(femurOf(leg.femur, { hipCentre: { mm: near, source: 'set' } }).landmarks.hipCentre).toMatchObject({
+      confidence: 1,
+      reason: null,
+    })
   })
 
   it('stays exactly where it was put, whichever it is', () => {

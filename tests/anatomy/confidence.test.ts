@@ -1,7 +1,8 @@
 import { beforeAll, describe, expect, it } from 'vitest'
 import { type Leg, makeLeg } from '../../demo-models/leg.ts'
+import { chanceWithin } from '../../src/anatomy/chance-within.ts'
 import { findFemur } from '../../src/anatomy/find-femur.ts'
-import { chanceWithin, confidenceWord, judgedLandmarks } from '../../src/anatomy/judge-landmarks.ts'
+import { confidenceWord, judgedLandmarks } from '../../src/anatomy/judge-landmarks.ts'
 import { implausible } from '../../src/anatomy/landmark-evidence.ts'
 import { defaultSdMm } from '../../src/anatomy/landmark-sd.ts'
 import { defaultReferences, type FemurAnatomy, type LandmarkId } from '../../src/anatomy/terms.ts'
@@ -42,7 +43,8 @@ describe('confidence', () => {
       ['condyleDistalMedial', [1, 0.1, 0]],
       ['condylePosteriorLateral', [0.1, 1, 0]],
     ] as const) {
-      const said = [0, 2, 5, 9].map((mm) => at(id, moved(id, [mm * way[0], mm * way[1], 0])))
+      // Within 2 mm a middle of a cap is not told from the extreme.
+      const said = [0, 4, 6, 9].map((mm) => at(id, moved(id, [mm * way[0], mm * way[1], 0])))
       const confidences = said.map((mark) => mark.confidence)
       expect(confidences, id).toEqual(confidences.toSorted((a, b) => b - a))
       expect(confidences[0]! - confidences[3]!, id).toBeGreaterThan(0.3)
@@ -93,5 +95,23 @@ describe('confidence', () => {
       expect(confidenceWord(wrong.confidence), id).toBe('doubtful')
       expect(wrong.reason, id).toMatch(/^Set by hand, \d+\.\d mm (off|from)/)
     }
+  })
+
+  it('of a knee centre set by hand falls as it leaves both the notch and the middle of the epicondyles', () => {
+    const set = (mm: number) => {
+      const mark = found.landmarks.femoralKneeCentre!
+      const own = {
+        ...mark,
+        mm: addScaled(mark.mm, found.frame.z, mm),
+        source: 'set' as const,
+        confidence: 1,
+        reason: null,
+      }
+      return at('femoralKneeCentre', { ...found, landmarks: { ...found.landmarks, femoralKneeCentre: own } })
+    }
+    const said = [0, 3.5, 10, 15].map(set)
+    expect(said[0]).toMatchObject({ reason: null })
+    expect(said.map(({ confidence }) => confidenceWord(confidence))).toEqual(['sure', 'fair', 'doubtful', 'doubtful'])
+    expect(said[2]!.reason).toMatch(/^Set by hand, \d+\.\d mm from where the shape shows it/)
   })
 })
