@@ -1,7 +1,7 @@
 import { readFileSync } from 'node:fs'
 import type { Page } from 'playwright/test'
 import { sharedPath } from '../shared.ts'
-import { field, leftLeg, openLeg, openThroughDialog, planned, rightLeg, stage } from './bones.ts'
+import { field, ledger, leftLeg, numberIn, openLeg, openThroughDialog, planned, rightLeg, stage } from './bones.ts'
 import { expect } from './harness.ts'
 import { test } from './one-leg.ts'
 
@@ -165,7 +165,10 @@ test('a pressed number opens its model, with its inputs as they are', async ({ l
   await page.getByRole('region', { name: 'To the floor' }).getByRole('button').first().click()
   const dialog = page.getByRole('dialog', { name: 'Explained: The standing leg' })
   await expect(dialog).toContainText('asin(−m·up)')
-  await expect(dialog).toContainText('after, ldfa: 83.48')
+  // The same number as the ledger's, to its tenth of a degree.
+  const inLedger = ledger(page).getByRole('row', { name: /LDFA/ }).locator('.aligned-number.strong')
+  const goesIn = numberIn((await dialog.textContent())!.split('after, ldfa: ')[1] ?? null)
+  expect(Math.abs(goesIn - numberIn(await inLedger.textContent()))).toBeLessThan(0.051)
   await expect(dialog).toContainText('Foot spacing dominates')
   await dialog.getByRole('button', { name: 'Close' }).click()
   await page.keyboard.press('e')
