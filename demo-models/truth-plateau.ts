@@ -9,8 +9,8 @@ import { sectionAxes } from './truth-section.ts'
 /** Depth of the outline below the lower plateau point, mm. */
 const outlineMm = 8
 /** Where a place begins to count, and counts whole: inside the outline and away from its middle, in widths. */
-const inset = [0.06, 0.14] as const
-const fromMiddle = [0.1, 0.18] as const
+const inset = [0.05, 0.12] as const
+const fromMiddle = [0.13, 0.21] as const
 /** Lean of 50°, from which a place does not count, and of 25°, up to which it counts whole, as cosines. */
 const upright = [Math.cos(toRad(50)), Math.cos(toRad(25))] as const
 

@@ -33,7 +33,7 @@ export function readPlateaus(
   const within = (level: number): Plateaus => {
     const outline = contourIn(bone, limb, { point: [0, level, 0], normal: [0, 1, 0] })
     if (outline === null) return { medial: null, lateral: null }
-    const regions = plateauRegions(outline)
+    const regions = plateauRegions(outline, look.coarse)
     const patch = (side: 'medial' | 'lateral') => plateauPatch(seen, regions[side], look.dropMm, look.rounds)
     const both = { medial: patch('medial'), lateral: patch('lateral') }
     return look.coarse ? leaningAlike(both) : both

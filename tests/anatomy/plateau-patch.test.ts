@@ -23,12 +23,12 @@ describe('the regions of both plateaus', () => {
     expect(lateral(0, 20)).toBe(1)
     expect(medial(0, -20)).toBe(1)
     expect(lateral(0, -20)).toBe(0)
-    expect(lateral(0, 7.5)).toBe(0)
-    expect(lateral(0, 34)).toBe(0)
+    expect(lateral(0, 9.8)).toBe(0)
+    expect(lateral(0, 34.5)).toBe(0)
     expect(lateral(40, 20)).toBe(0)
     // Half way of either band: cubic ramps are one half in their middle.
-    expectNear(lateral(0, 0.14 * 76), 0.5, { abs: 1e-6, because: 'middle of the band about the spines' })
-    expectNear(lateral(0, 38 - 0.1 * 76), 0.5, { abs: 0.03, because: 'distances are linear on a 2 mm grid' })
+    expectNear(lateral(0, 0.17 * 76), 0.5, { abs: 1e-6, because: 'middle of the band about the spines' })
+    expectNear(lateral(0, 38 - 0.085 * 76), 0.5, { abs: 0.03, because: 'distances are linear on a 2 mm grid' })
   })
 })
 

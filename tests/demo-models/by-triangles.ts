@@ -43,7 +43,7 @@ export function patchByTriangles(
       const away = (outwards * ((x - c[0]) * u[0] + (z - c[1]) * u[1])) / width
       const inside = outline.reduce((least, segment) => Math.min(least, toSegment([x, z], segment)), 99) / width
       // What is seen from above beyond the section is its own distance outside of it, and nothing there faces up.
-      const middle = Math.hypot(x - c[0], z - c[1]) < width ? rising(away, 0.1, 0.18) * rising(inside, 0.06, 0.14) : 0
+      const middle = Math.hypot(x - c[0], z - c[1]) < width ? rising(away, 0.13, 0.21) * rising(inside, 0.05, 0.12) : 0
       return { face, weight: middle * face.area }
     })
     .filter(({ weight }) => weight > 0)
