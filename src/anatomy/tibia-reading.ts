@@ -120,10 +120,10 @@ export function readTibia(
   // On a short scan the tubercle may be half cut off, and the rim of the plateau must not take its place.
   const high = Math.max(knee[1] - (ends.cut === null ? 0.06 : 0.09) * length, low + 5)
   const foremost = frontmost(top, low, high, grain.contactMm) ?? knee
-  const atTubercle = contourIn(bone, limb, { point: [0, foremost[1], 0], normal: [0, 1, 0] })
+  const atTubercle = contourIn(bone, limb, { point: [0, foremost[1] - besideMm, 0], normal: [0, 1, 0] })
   const flat = ends.coarse && outlines && atTubercle ? middleOfRidge(atTubercle, outlines.middle) : null
   const tubercle = own('tubercle', flat ? [flat[0], foremost[1], flat[1]] : foremost)
-  const front = contourIn(bone, limb, { point: [0, tubercle[1], 0], normal: [0, 1, 0] })
+  const front = contourIn(bone, limb, { point: [0, tubercle[1] - besideMm, 0], normal: [0, 1, 0] })
   const medialThird = front ? medialThirdOfFront(front, [tubercle[0], tubercle[2]]) : null
   if (behind === null || notch === null || medialThird === null) return null
   const straightBehind = ends.coarse ? rearOf(behind, medialThird[1]) : null
@@ -173,6 +173,8 @@ function eitherSide(middle: Vec3, { widthMm }: CoarseTop): Spines {
   return { medial: tip(-1), lateral: tip(1), count: 1 }
 }
 
+/** A section at a vertex runs this far beside it, mm: rounding must not choose the side. */
+const besideMm = 1e-6
 /** A cut face is kept out of what is read near it, mm. */
 const cutMarginMm = 4
 
