@@ -194,10 +194,13 @@ function lateralMalleolusOf(
   const proximal = ankle ? unit(sub(origin, ankle)) : y
   const limb = limbAlong(proximal, bone.centroid, tibia)
   const mesh = meshIntoLimb(bone.mesh, limb)
-  const tip = outOfLimb(limb, tipOf(mesh, grain))
+  const lowest = lowestCorner(mesh)
   const cut = cutFace(bone.mesh, bone)
-  if (cut !== null && Math.abs(dot(sub(tip, cut.point), cut.normal)) < cutEdgeMm && dot(cut.normal, proximal) < 0)
+  const fromCut = cut === null ? Number.POSITIVE_INFINITY : dot(sub(outOfLimb(limb, lowest), cut.point), cut.normal)
+  if (cut !== null && Math.abs(fromCut) < cutEdgeMm && dot(cut.normal, proximal) < 0)
     return notThisPart(companion, 'it is cut off above the tip of the lateral malleolus')
+  const reach = Math.max(2.5, grain.contactMm / 2)
+  const tip = outOfLimb(limb, refineCrest(mesh, lowest, { up: 1, sense: -1, kind: 'tip', radiusMm: reach }))
   const misplaced = offAxis(tip, origin, scale(proximal, -1), [reachMm.tibia[0], reachMm.tibia[1] + 30])
   if (misplaced) return otherFrame(companion, 'lateral malleolus', 'tibia', misplaced)
   const apart = ankle && distance(tip, ankle)
@@ -214,12 +217,10 @@ function lateralMalleolusOf(
   })
 }
 
-function tipOf(mesh: Mesh, grain: Grain): Vec3 {
-  const p = mesh.positions
+function lowestCorner({ positions: p }: Mesh): Vec3 {
   let at = 0
   for (let i = 0; i < p.length; i += 3) if (p[i + 1]! < p[at + 1]!) at = i
-  const lowest: Vec3 = [p[at]!, p[at + 1]!, p[at + 2]!]
-  return refineCrest(mesh, lowest, { up: 1, sense: -1, kind: 'tip', radiusMm: Math.max(2.5, grain.contactMm / 2) })
+  return [p[at]!, p[at + 1]!, p[at + 2]!]
 }
 
 /** Where a point lies against a knee centre and the axis that should lead to it, if that cannot be; else null. */
