@@ -35,6 +35,8 @@ export const coarseness = (meanEdgeMm: number): number => ramp(meanEdgeMm, 1.5, 
 export interface CalmBone {
   readonly bone: BoneMesh
   readonly grain: Grain
+  /** Noise of the surface along its normal, SD, mm. */
+  readonly noiseMm: number
 }
 
 /**
@@ -47,18 +49,12 @@ export function calmBone(bone: BoneMesh): CalmBone {
   const ring = neighbours(bridged)
   const edgeMm = meanEdgeMm(bridged)
   const noiseMm = surfaceNoise(bridged, ring)
-  noiseOf.set(bone.mesh, noiseMm)
   const rough = edgeMm < longestSmoothedMm && noiseMm > roughShare * edgeMm
   const grain = rough ? noisy : between(ramp(noiseMm, 0.07, 0.15))
-  if (!rough && bridged === bone.mesh) return { bone, grain }
+  if (!rough && bridged === bone.mesh) return { bone, grain, noiseMm }
   const calm = makeBone(rough ? smoothed(bridged, ring, roundsFor(edgeMm)) : bridged)
-  return { bone: calm.ok ? calm.value : bone, grain }
+  return { bone: calm.ok ? calm.value : bone, grain, noiseMm }
 }
-
-const noiseOf = new WeakMap<Mesh, number>()
-
-/** The noise of a bone's surface as it was estimated when the bone was looked at, SD along the normal, mm; null before that. */
-export const knownNoiseMm = (mesh: Mesh): number | null => noiseOf.get(mesh) ?? null
 
 /** Neighbours of every vertex: those of vertex v are `of[start[v]]` up to `of[start[v + 1]]`, each once per shared triangle. */
 interface Ring {

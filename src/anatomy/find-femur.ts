@@ -45,7 +45,7 @@ const lengthOverWidth = 4.6
  * `truncated` says so. A surface that is no femur: `anatomy/not-a-femur`.
  */
 export function findFemur(surface: BoneMesh, choices: FemurChoices): Result<FemurAnatomy> {
-  const { bone } = calmBone(surface)
+  const { bone, noiseMm } = calmBone(surface)
   const sketch = sketchOf(bone.mesh, bone.box)
   const situation = situate({ bone, surface }, sketch, choices)
   if (!situation.ok) return situation
@@ -54,7 +54,8 @@ export function findFemur(surface: BoneMesh, choices: FemurChoices): Result<Femu
     return fail('anatomy/not-a-femur', 'The condyles and the notch of this femur could not be found.', {
       hint: 'Set the knee centre and the condyle points by hand.',
     })
-  return assemble(bone, situation.value, settled, choices.overrides ?? {})
+  const anatomy = assemble(bone, situation.value, settled, choices.overrides ?? {})
+  return anatomy.ok ? ok({ ...anatomy.value, noiseMm }) : anatomy
 }
 
 /** What is known before the landmarks: directions to start from, and what tells the long axis. */

@@ -57,7 +57,7 @@ const lengthOverWidth = 3.9
  */
 export function findTibia(surface: BoneMesh, asked: TibiaChoices): Result<TibiaAnatomy> {
   const choices = { ...asked, overrides: withoutPlafond(asked.references, asked.overrides ?? {}) }
-  const { bone, grain } = calmBone(surface)
+  const { bone, grain, noiseMm } = calmBone(surface)
   const sketch = sketchOf(bone.mesh, bone.box)
   const situation = situate({ bone, surface }, sketch, choices)
   if (!situation.ok) return situation
@@ -78,7 +78,8 @@ export function findTibia(surface: BoneMesh, asked: TibiaChoices): Result<TibiaA
       hint: 'Set the knee centre, the ankle centre and the plateau points by hand.',
     })
   const fromFile = asked.overrides?.ankleCentre
-  return assemble(bone, situation.value, settled, choices, fromFile?.from ? fromFile.mm : null)
+  const anatomy = assemble(bone, situation.value, settled, choices, fromFile?.from ? fromFile.mm : null)
+  return anatomy.ok ? ok({ ...anatomy.value, noiseMm }) : anatomy
 }
 
 /** What is known before the landmarks: directions to start from, and what tells the long axis. */

@@ -18,7 +18,7 @@ import type { FemurAnatomy, Landmark, LandmarkEvidence, LandmarkId, TibiaAnatomy
  */
 export function judgedLandmarks<T extends FemurAnatomy | TibiaAnatomy>(mesh: Mesh, bone: T): T {
   const seen = surfaceEvidence(mesh, bone)
-  const head = 'head' in bone && bone.head ? headEvidence(mesh, bone.head) : null
+  const head = 'head' in bone && bone.head ? headEvidence(mesh, bone.head, bone.noiseMm ?? null) : null
   const landmarks = Object.fromEntries(
     (Object.entries(bone.landmarks) as [LandmarkId, Landmark][]).map(([id, mark]) => [
       id,

@@ -2,7 +2,6 @@ import { meanEdgeMm } from '../geometry/mean-edge.ts'
 import type { Mesh } from '../geometry/mesh.ts'
 import { distance, reject, scale, sub, unit, type Vec3 } from '../geometry/vec.ts'
 import { isExtreme } from './away-from-found.ts'
-import { knownNoiseMm } from './calm-surface.ts'
 import { noEvidence } from './landmark.ts'
 import { type LimbFrame, limbOfFrame } from './limb.ts'
 import { localSurface } from './local-surface.ts'
@@ -76,7 +75,7 @@ export function surfaceEvidence(
       sharpnessPerMm: extreme ? sharpnessPerMm : null,
       disagreementMm: extreme ? Math.min(farthestMm, local.fromExtremeMm ?? farthestMm) : null,
       edgeMm: local.edgeMm,
-      noiseMm: knownNoiseMm(mesh),
+      noiseMm: bone.noiseMm ?? null,
       offMm: local.offMm,
       driftMm: extreme
         ? Math.min(farthestMm, rmsMm / (Math.max(1e-3, sharpnessPerMm) * (radiusMm / 2) * Math.sqrt(vertices)))
@@ -87,7 +86,11 @@ export function surfaceEvidence(
 }
 
 /** What the surface says of a head's sphere: what is left over, and the triangles on it. */
-export function headEvidence(mesh: Mesh, head: NonNullable<FemurAnatomy['head']>): LandmarkEvidence {
+export function headEvidence(
+  mesh: Mesh,
+  head: NonNullable<FemurAnatomy['head']>,
+  noiseMm: number | null,
+): LandmarkEvidence {
   const { positions: p, triangles } = mesh
   const near = (first: number): boolean => {
     const v = 3 * triangles[first]!
@@ -95,7 +98,7 @@ export function headEvidence(mesh: Mesh, head: NonNullable<FemurAnatomy['head']>
     const far = Math.hypot(p[v]! - x, p[v + 1]! - y, p[v + 2]! - z)
     return far > 0.8 * head.radiusMm && far < 1.2 * head.radiusMm
   }
-  return { ...noEvidence, fitRmsMm: head.rmsMm, edgeMm: meanEdgeMm(mesh, near), noiseMm: knownNoiseMm(mesh) }
+  return { ...noEvidence, fitRmsMm: head.rmsMm, edgeMm: meanEdgeMm(mesh, near), noiseMm }
 }
 
 /** A quadric of a few millimetres tells nothing of extremes farther away, mm. */

@@ -173,6 +173,8 @@ export interface FemurAnatomy {
   readonly side: Side
   /** The scan is too short for its shape to tell the side, and none was declared: `side` is a guess that must not be stated. */
   readonly sideUnclear?: boolean
+  /** Noise of the surface along its normal, SD, mm; absent where the surface was not read. */
+  readonly noiseMm?: number
   readonly landmarks: Landmarks
   /** X anterior, Y proximal (knee centre → hip centre), Z to the subject's right, origin at the knee centre. */
   readonly frame: Frame
@@ -212,6 +214,8 @@ export interface TibiaAnatomy {
   readonly side: Side
   /** The scan is too short for its shape to tell the side, and none was declared: `side` is a guess that must not be stated. */
   readonly sideUnclear?: boolean
+  /** Noise of the surface along its normal, SD, mm; absent where the surface was not read. */
+  readonly noiseMm?: number
   readonly landmarks: Landmarks
   /** X anterior, Y proximal (ankle centre → knee centre), Z to the subject's right, origin at the knee centre. */
   readonly frame: Frame
