@@ -8,8 +8,8 @@ import { distance } from '../../src/geometry/vec.ts'
 import { expectNear } from '../near.ts'
 import { disguised, femurOf, randomMotion, tibiaOf } from './bones.ts'
 
-/** 30 random legs, LDFA and MPTA 82–93, slope 0–12, torsion, size, left and right, turned, shifted and shuffled. */
-const seeds = Array.from({ length: 30 }, (_, k) => k + 1)
+/** 20 random legs (200 extreme ones in `legs.check.ts`), LDFA and MPTA 82–93, slope 0–12, torsion, size, left and right, turned, shifted and shuffled. */
+const seeds = Array.from({ length: 20 }, (_, k) => k + 1)
 
 describe('a random demo leg, turned, shifted and shuffled', () => {
   it.each(seeds)('number %d is found again as it was made', (seed) => {

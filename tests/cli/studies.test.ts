@@ -24,24 +24,24 @@ const femur = sharedPath('bones', ...coarse[0])
 const tibia = sharedPath('bones', ...coarse[1])
 const bones = ['--femur', femur, '--tibia', tibia] as const
 const vary = ['--vary', 'cuts.tibia.varusDeg=-2:4:2'] as const
+const sweepOfWindow = () => expectOk(runSweep(newCase, bonesOf(...coarse), [expectOk(parseVary(vary[1]))]))
 
 describe('floorline sweep', () => {
-  it('writes the same bytes as a sweep run by the window’s own call', async () => {
-    const out = join(folder, 'sweep.csv')
-    expect((await record('sweep', ...bones, ...vary, '--out', out)).code).toBe(0)
-    const own = expectOk(runSweep(newCase, bonesOf(...coarse), [expectOk(parseVary(vary[1]))]))
-    expect(readFileSync(out, 'utf8')).toBe(sweepCsv(own))
-    expect(existsSync(`${out}.part`)).toBe(false)
-    expect(readFileSync(out, 'utf8')).not.toMatch(/NaN|Infinity|undefined|\/tmp|\r/)
+  const whole = join(folder, 'sweep.csv')
+  let own: ReturnType<typeof sweepOfWindow>
+  beforeAll(async () => {
+    own = sweepOfWindow()
+    expect((await record('sweep', ...bones, ...vary, '--out', whole)).code).toBe(0)
+  })
+
+  it('writes the same bytes as a sweep run by the window’s own call', () => {
+    expect(readFileSync(whole, 'utf8')).toBe(sweepCsv(own))
+    expect(existsSync(`${whole}.part`)).toBe(false)
+    expect(readFileSync(whole, 'utf8')).not.toMatch(/NaN|Infinity|undefined|\/tmp|\r/)
   })
 
   it('goes on after an interruption and ends with the same bytes, a cut-off last line included', async () => {
-    const whole = join(folder, 'whole.csv')
-    await record('sweep', ...bones, ...vary, '--out', whole)
-    const { document, rows } = {
-      document: await keyOf(),
-      rows: expectOk(runSweep(newCase, bonesOf(...coarse), [expectOk(parseVary(vary[1]))])).rows,
-    }
+    const [document, { rows }] = [await keyOf(), own]
     const again = join(folder, 'again.csv')
     const part = `${again}.part`
     writeFileSync(part, `${document}\n${JSON.stringify([3, rows[3]])}\n${JSON.stringify([0, rows[0]])}\n[1, [-1, 17`)
