@@ -52,8 +52,12 @@ interface Surface {
 
 function surfaceAbout(mesh: Mesh, at: Vec3, reach: number): Surface {
   const { positions: p, triangles } = mesh
-  const near = (corner: number) =>
-    [0, 1, 2].every((k) => Math.abs(p[3 * triangles[corner]! + k]! - at[k]!) < reach + pieceMm)
+  const [x, y, z] = at
+  const far = reach + pieceMm
+  const near = (corner: number): boolean => {
+    const i = 3 * triangles[corner]!
+    return Math.abs(p[i]! - x) < far && Math.abs(p[i + 1]! - y) < far && Math.abs(p[i + 2]! - z) < far
+  }
   const { count, centres, normals, areas } = patchesOf(mesh, pieceMm, (t) => near(t) || near(t + 1) || near(t + 2))
   const seen = new Float64Array(count)
   for (let i = 0; i < count; i++)
