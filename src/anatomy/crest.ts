@@ -4,55 +4,34 @@ import type { Mesh } from '../geometry/mesh.ts'
 import type { Vec3 } from '../geometry/vec.ts'
 import { coarseness } from './calm-surface.ts'
 
-/** Where a surface is looked at for a tip or a saddle. */
+/** Where a surface is looked at for a tip. */
 export interface CrestView {
   /** Coordinate that is extreme there, 0…2, and its sense. */
   readonly up: 0 | 1 | 2
   readonly sense: 1 | -1
-  readonly kind: 'tip' | 'saddle'
   /** Surface within this distance sideways counts, less towards the edge (biweight), mm; half as much again on coarse triangles. */
   readonly radiusMm: number
 }
 
 /**
- * Tip or saddle of a surface, finer than its triangles: the critical point of the least-squares quadratic through the
- * surface (by area) about `start`, recentred until it stays. On a smooth bone it does not move with the mesh; on a rough
- * one it is the crest of the neighbourhood and not of one spike. Where the quadratic has no such point nearby (a ridge, a
- * corner, a coarse mesh) `start` is returned. Coordinates of the mesh, mm.
+ * Tip of a surface, finer than its triangles: the top of the least-squares quadratic through the surface (by area) about
+ * `start`, recentred until it stays. On a smooth bone it does not move with the mesh; on a rough one it is the crest of the
+ * neighbourhood and not of one spike. Where the quadratic has no top nearby (a ridge, a corner, a coarse mesh) `start` is
+ * returned. Coordinates of the mesh, mm.
  */
-export const refineCrest = (mesh: Mesh, start: Vec3, view: CrestView): Vec3 => crestFinder(mesh, start, view)(0)
-
-/**
- * The same for many directions: the returned function gives the crest of the height over a plane that rises by `tilt`
- * per mm of z (not for a crest along z itself).
- */
-export function crestFinder(mesh: Mesh, start: Vec3, view: CrestView): (tilt: number) => Vec3 {
+export function refineCrest(mesh: Mesh, start: Vec3, view: CrestView): Vec3 {
   const a = ((view.up + 1) % 3) as 0 | 1 | 2
   const b = ((view.up + 2) % 3) as 0 | 1 | 2
-  const widths = view.kind === 'saddle' ? widenings : [1]
-  const near = trianglesAbout(mesh, start, Math.max(localMm, 2 * 1.5 * widths[widths.length - 1]! * view.radiusMm))
-  const radius = view.radiusMm * (1 + coarseness(meanEdgeAbout(mesh, near, start)) / 2)
-  const tries = widths.map((k) => ({ ...view, radiusMm: k * radius }))
-  const samples = gather(mesh, near, start, tries[tries.length - 1]!, a, b)
-  const zIsU = a === 2
-  const origin = [start[a], start[b]] as const
-  // Neighbouring directions have neighbouring crests: the last one is a shorter way up than the start.
-  let last: Crest | null = null
-  let about: Samples | null = null
-  return (tilt) => {
-    let at: Crest | null = last && about && climb(about, origin, last, tries[0]!, tilt, zIsU)
-    for (const wide of tries) at ??= climb(samples, origin, null, wide, tilt, zIsU)
-    if (at === null) return start
-    if (tries.length === 1) {
-      last = at
-      about ??= samplesAbout(samples, at, tries[0]!.radiusMm)
-    }
-    const point: [number, number, number] = [0, 0, 0]
-    point[a] = at.u
-    point[b] = at.v
-    point[view.up] = view.sense * at.height + tilt * (zIsU ? at.u : at.v)
-    return point
-  }
+  const near = trianglesAbout(mesh, start, Math.max(localMm, 2 * 1.5 * view.radiusMm))
+  const radiusMm = view.radiusMm * (1 + coarseness(meanEdgeAbout(mesh, near, start)) / 2)
+  const samples = gather(mesh, near, start, { ...view, radiusMm }, a, b)
+  const top = climb(samples, [start[a], start[b]], radiusMm)
+  if (top === null) return start
+  const point: [number, number, number] = [0, 0, 0]
+  point[a] = top.u
+  point[b] = top.v
+  point[view.up] = view.sense * top.height
+  return point
 }
 
 /** First corners (3t) of the triangles whose boxes come within a distance of a point along every axis, mm. */
@@ -90,8 +69,6 @@ function meanEdgeAbout({ positions: p, triangles }: Mesh, near: Int32Array, at: 
 }
 
 const localMm = 6
-/** A neighbourhood in which there is no saddle is widened: a groove may be flat over several facets. */
-const widenings = [1, 1.4, 2] as const
 
 interface Crest {
   readonly u: number
@@ -99,57 +76,30 @@ interface Crest {
   readonly height: number
 }
 
-/** From `from`, or where that is null from the start; null where it leads farther than the radius from the start. */
-function climb(
-  samples: Samples,
-  start: readonly [number, number],
-  from: Crest | null,
-  view: CrestView,
-  tilt: number,
-  zIsU: boolean,
-): Crest | null {
-  let [u, v] = from ? [from.u, from.v] : start
-  const lean = -view.sense * tilt
-  const { centre, slackMm } = samples
+/** The top near a start; null where there is none, or it lies farther off than the radius. */
+function climb(samples: Samples, start: readonly [number, number], radiusMm: number): Crest | null {
+  let [u, v] = start
   for (let round = 0; round < 60; round++) {
-    const fit = quadratic(samples, u, v, view.radiusMm, zIsU ? lean : 0, zIsU ? 0 : lean)
+    const fit = quadratic(samples, u, v, radiusMm)
     if (fit === null) return null
-    const step = criticalStep(fit, view)
+    const step = stepToTop(fit)
     if (step === null) return null
     const length = Math.hypot(step[0], step[1])
-    const limited = Math.min(1, (0.4 * view.radiusMm) / length)
+    const limited = Math.min(1, (0.4 * radiusMm) / length)
     u += limited * step[0]
     v += limited * step[1]
-    if (Math.hypot(u - start[0], v - start[1]) > view.radiusMm) return null
-    if (Math.hypot(u - centre[0], v - centre[1]) > slackMm) return null
+    if (Math.hypot(u - start[0], v - start[1]) > radiusMm) return null
     if (length < 1e-10) return { u, v, height: fit[0]! }
   }
   return null
 }
 
-/** Quadrature points of the surface near the start: position across, height without tilt, and area seen along it. */
+/** Quadrature points of the surface near the start: position across, height, and area seen along it. */
 interface Samples {
   readonly u: Float64Array
   readonly v: Float64Array
   readonly h: Float64Array
   readonly area: Float64Array
-  /** Complete for a circle of the view's radius whose centre lies within the slack of this one. */
-  readonly centre: readonly [number, number]
-  readonly slackMm: number
-}
-
-/** Those of the samples that a crest near one already found needs. */
-function samplesAbout({ u, v, h, area }: Samples, { u: atU, v: atV }: Crest, radiusMm: number): Samples {
-  const slackMm = 1
-  const most = (radiusMm + slackMm) ** 2
-  const near: number[] = []
-  for (let i = 0; i < u.length; i++) if ((u[i]! - atU) ** 2 + (v[i]! - atV) ** 2 < most) near.push(i)
-  const of = (values: Float64Array) => {
-    const out = new Float64Array(near.length)
-    for (let k = 0; k < near.length; k++) out[k] = values[near[k]!]!
-    return out
-  }
-  return { u: of(u), v: of(v), h: of(h), area: of(area), centre: [atU, atV], slackMm }
 }
 
 function gather(mesh: Mesh, near: Int32Array, start: Vec3, view: CrestView, a: 0 | 1 | 2, b: 0 | 1 | 2): Samples {
@@ -199,8 +149,6 @@ function gather(mesh: Mesh, near: Int32Array, start: Vec3, view: CrestView, a: 0
     v: v.subarray(0, count),
     h: h.subarray(0, count),
     area: area.subarray(0, count),
-    centre: [start[a], start[b]],
-    slackMm: Number.POSITIVE_INFINITY,
   }
 }
 
@@ -208,15 +156,8 @@ const outside = (p: number, q: number, r: number, centre: number, reach: number)
   (p > centre + reach && q > centre + reach && r > centre + reach) ||
   (p < centre - reach && q < centre - reach && r < centre - reach)
 
-/** Coefficients of c0 + c1 u + c2 v + c3 u² + c4 uv + c5 v² of the leaning height about a point, by area and nearness. */
-function quadratic(
-  { u, v, h, area }: Samples,
-  atU: number,
-  atV: number,
-  radius: number,
-  leanU: number,
-  leanV: number,
-): Float64Array | null {
+/** Coefficients of c0 + c1 u + c2 v + c3 u² + c4 uv + c5 v² of the height about a point, by area and nearness. */
+function quadratic({ u, v, h, area }: Samples, atU: number, atV: number, radius: number): Float64Array | null {
   let used = 0
   let base = 0
   // Weighted sums of x^i y^j (sij), and of the height times that (hij).
@@ -248,7 +189,7 @@ function quadratic(
     const yy = y * y
     const q = xx + yy
     if (q >= 1) continue
-    const height = h[i]! + leanU * u[i]! + leanV * v[i]!
+    const height = h[i]!
     if (used === 0) base = height
     const w = area[i]! * (1 - q) * (1 - q)
     const wx = w * x
@@ -297,12 +238,11 @@ const sumAt = [
   0, 1, 2, 3, 4, 5, 1, 3, 4, 6, 7, 8, 2, 4, 5, 7, 8, 9, 3, 6, 7, 10, 11, 12, 4, 7, 8, 11, 12, 13, 5, 8, 9, 12, 13, 14,
 ]
 
-/** Step to the critical point of a quadratic of the wanted kind; null when it has none. */
-function criticalStep(c: Float64Array, view: CrestView): readonly [number, number] | null {
+/** Step to the top of a quadratic; null when it has none. */
+function stepToTop(c: Float64Array): readonly [number, number] | null {
   const [, gu, gv, cuu, cuv, cvv] = c as unknown as [number, number, number, number, number, number]
   const det = 4 * cuu * cvv - cuv * cuv
   const flat = 1e-5
-  if (view.kind === 'tip' && !(det > flat * flat && cuu < 0)) return null
-  if (view.kind === 'saddle' && !(det < -flat * flat)) return null
+  if (!(det > flat * flat && cuu < 0)) return null
   return [(-2 * cvv * gu + cuv * gv) / det, (cuv * gu - 2 * cuu * gv) / det]
 }

@@ -200,7 +200,7 @@ function lateralMalleolusOf(
   if (cut !== null && Math.abs(fromCut) < cutEdgeMm && dot(cut.normal, proximal) < 0)
     return notThisPart(companion, 'it is cut off above the tip of the lateral malleolus')
   const reach = Math.max(2.5, grain.contactMm / 2)
-  const tip = outOfLimb(limb, refineCrest(mesh, lowest, { up: 1, sense: -1, kind: 'tip', radiusMm: reach }))
+  const tip = outOfLimb(limb, refineCrest(mesh, lowest, { up: 1, sense: -1, radiusMm: reach }))
   const misplaced = offAxis(tip, origin, scale(proximal, -1), [reachMm.tibia[0], reachMm.tibia[1] + 30])
   if (misplaced) return otherFrame(companion, 'lateral malleolus', 'tibia', misplaced)
   const apart = ankle && distance(tip, ankle)

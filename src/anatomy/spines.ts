@@ -143,5 +143,5 @@ function climb(mesh: Mesh, start: Vec3): Vec3 {
     at = next
     height = best
   }
-  return refineCrest(mesh, at, { up: 1, sense: 1, kind: 'tip', radiusMm: 2.5 })
+  return refineCrest(mesh, at, { up: 1, sense: 1, radiusMm: 2.5 })
 }

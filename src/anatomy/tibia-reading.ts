@@ -199,7 +199,7 @@ export function readAnkle(
   )
   if (below === null) return null
   const plafond = bearingPatch(below, [Number.NEGATIVE_INFINITY, Number.POSITIVE_INFINITY], grain.dropMm, rounds)
-  const malleolus = refineCrest(bottom, foot.lowest, { up: 1, sense: -1, kind: 'tip', radiusMm: 2.5 })
+  const malleolus = refineCrest(bottom, foot.lowest, { up: 1, sense: -1, radiusMm: 2.5 })
   return plafond === null ? null : { plafond, malleolus }
 }
 
@@ -248,7 +248,7 @@ function frontmost(part: Mesh, bottom: number, top: number, contactMm: number): 
   for (let i = 0; i < p.length; i += 3)
     if (p[i + 1]! >= bottom && p[i + 1]! <= top && (at < 0 || p[i]! > p[at]!)) at = i
   if (at < 0) return null
-  return refineCrest(part, [p[at]!, p[at + 1]!, p[at + 2]!], { up: 0, sense: 1, kind: 'tip', radiusMm: contactMm })
+  return refineCrest(part, [p[at]!, p[at + 1]!, p[at + 2]!], { up: 0, sense: 1, radiusMm: contactMm })
 }
 
 /** The plane through both plateau points along their mean slope, lowered. */

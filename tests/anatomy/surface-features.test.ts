@@ -5,6 +5,7 @@ import { refineCrest } from '../../src/anatomy/crest.ts'
 import { heightAt, heightField } from '../../src/anatomy/height-field.ts'
 import { notchSaddle } from '../../src/anatomy/notch-saddle.ts'
 import { surfaceMoments } from '../../src/anatomy/profile.ts'
+import { saddleNear } from '../../src/anatomy/saddle.ts'
 import { type Flat, medialThirdOfFront, posteriorNotch } from '../../src/anatomy/tibial-contours.ts'
 import { distance, toDeg, toRad } from '../../src/geometry/vec.ts'
 import { expectNear } from '../near.ts'
@@ -13,18 +14,18 @@ import { graph } from './graph.ts'
 describe('a crest finer than its triangles', () => {
   it('is the top of a dome of 20 mm radius to 0.02 mm on a 1 mm mesh', () => {
     const mesh = graph((x, z) => Math.sqrt(400 - (x - 0.37) ** 2 - (z + 0.21) ** 2), 8, 1)
-    const tip = refineCrest(mesh, [0, 20, 0], { up: 1, sense: 1, kind: 'tip', radiusMm: 4 })
+    const tip = refineCrest(mesh, [0, 20, 0], { up: 1, sense: 1, radiusMm: 4 })
     expectNear(distance(tip, [0.37, 20, -0.21]), 0, { absMm: 0.03, because: 'chords lie 0.006 mm under the dome' })
   })
 
-  it('is the saddle of a saddle, and the start where there is none', () => {
+  it('is the start where there is no top, as on a saddle, whose middle the saddle finder finds', () => {
     const mesh = graph((x, z) => ((x - 0.4) ** 2 - (z - 0.3) ** 2) / 30, 8, 1)
-    const saddle = refineCrest(mesh, [1, 0, 1], { up: 1, sense: 1, kind: 'saddle', radiusMm: 4 })
-    expectNear(distance(saddle, [0.4, 0, 0.3]), 0, {
+    const saddle = saddleNear(mesh, [1, 0, 1], 4)!
+    expectNear(distance(saddle.crestAt(saddle.x), [0.4, 0, 0.3]), 0, {
       absMm: 0.02,
       because: 'a quadratic is found exactly but for chords',
     })
-    expect(refineCrest(mesh, [1, 0, 1], { up: 1, sense: 1, kind: 'tip', radiusMm: 4 })).toEqual([1, 0, 1])
+    expect(refineCrest(mesh, [1, 0, 1], { up: 1, sense: 1, radiusMm: 4 })).toEqual([1, 0, 1])
   })
 })
 
