@@ -1,18 +1,12 @@
 import { angleDefinitions } from './anatomy/angle-definitions.ts'
 import { boneWarnings } from './anatomy/bone-warnings.ts'
 import { cylinderArcDeg } from './anatomy/condylar-cylinder.ts'
-import { femoralShape } from './anatomy/femoral-shape.ts'
-import { findFemur } from './anatomy/find-femur.ts'
-import { findTibia } from './anatomy/find-tibia.ts'
 import { anatomyFlags } from './anatomy/flags.ts'
-import { holdFemur, holdTibia } from './anatomy/hold-landmarks.ts'
-import { judgedLandmarks } from './anatomy/judge-landmarks.ts'
-import { withEnteredSd } from './anatomy/landmark-sd.ts'
-import { type MeasuredAngles, measureAngles } from './anatomy/measure-angles.ts'
-import { settleSide } from './anatomy/settle-side.ts'
+import type { MeasuredAngles } from './anatomy/measure-angles.ts'
 import { signOffOf } from './anatomy/sign-off.ts'
-import type { FemurAnatomy, LandmarkId, LandmarkOverrides, Side, TibiaAnatomy } from './anatomy/terms.ts'
+import type { FemurAnatomy } from './anatomy/terms.ts'
 import { toldShape } from './anatomy/told-shape.ts'
+import { type Anatomy, type Bones, findAnatomy, heldAnatomy } from './casefile/case-anatomy.ts'
 import { caseAssumptions, meshesOf, signOffAssumption } from './casefile/case-assumptions.ts'
 import { companionsOf, companionWarnings } from './casefile/companions.ts'
 import type { CaseDocument } from './casefile/document.ts'
@@ -33,21 +27,6 @@ import { tooWide } from './planning/too-wide.ts'
 import { type Intervals, intervalSteps, intervalsOf, type UncertaintyInput } from './planning/uncertainty.ts'
 import { type Sensitivity, stanceSensitivities } from './stance/sensitivity.ts'
 import { type StanceInput, type Stances, standEveryPose } from './stance/stand.ts'
-
-/** The two bones of a case, mm, each in the patient frame of its own file. */
-export interface Bones {
-  readonly femur: BoneMesh
-  readonly tibia: BoneMesh
-}
-
-/** Landmarks, frames, side and angles: what the first stage knows. */
-export interface Anatomy {
-  readonly femur: FemurAnatomy
-  readonly tibia: TibiaAnatomy
-  readonly side: Side
-  readonly sideSource: Findings['sideSource']
-  readonly measured: MeasuredAngles
-}
 
 /** Everything one assessment made: the findings, and what views and exports draw from. */
 export interface Assessed {
@@ -126,89 +105,6 @@ export function tibialOutlines(plan: Plan, bones: Bones): readonly (readonly Vec
   return section(bones.tibia.tree, { point: cut.point, normal: cut.normal }).loops
 }
 
-/**
- * Landmarks, frames, side and angles of a pair of bones, without a plan. A contradiction between the declared side
- * and what shape or position say is a failure.
- */
-export function findAnatomy(document: CaseDocument, { femur, tibia }: Bones): Result<Anatomy> {
-  const { references, frame, side } = document
-  const { sdMm } = document.uncertainty
-  const foundFemur = findFemurOf(document, femur)
-  if (!foundFemur.ok) return foundFemur
-  const firstTibia = findTibiaOf(document, tibia, foundFemur.value)
-  if (!firstTibia.ok) return firstTibia
-  // A scan too short to tell its side lies on its partner's, found again with that side.
-  const hidden = [foundFemur.value, firstTibia.value].map((bone) => bone.sideUnclear === true)
-  const sidedByPartner = hidden[0] === hidden[1] ? null : hidden[0] ? 'femur' : 'tibia'
-  const againFemur =
-    sidedByPartner === 'femur' ? findFemurOf({ ...document, side: firstTibia.value.side }, femur) : foundFemur
-  if (!againFemur.ok) return againFemur
-  const partner = againFemur.value
-  const foundTibia =
-    sidedByPartner === 'tibia' ? findTibiaOf({ ...document, side: partner.side }, tibia, partner) : firstTibia
-  if (!foundTibia.ok) return foundTibia
-  return sideStage([partner, foundTibia.value], { references, side, frame, sdMm }, () => {
-    const settled = settleSide({ declared: side, femur: partner, tibia: foundTibia.value, sidedByPartner, frame })
-    if (!settled.ok) return settled
-    const { side: settledSide, sideSource, warnings } = settled.value
-    const shaped = judgedLandmarks(femur.mesh, { ...partner, shape: femoralShape(femur, partner) })
-    const judgedTibia = judgedLandmarks(tibia.mesh, foundTibia.value)
-    const measured = measureAngles(shaped, judgedTibia, { references, frame })
-    return ok({
-      femur: withEnteredSd(shaped, sdMm),
-      tibia: withEnteredSd(judgedTibia, sdMm),
-      side: settledSide,
-      sideSource,
-      measured: { ...measured, warnings: [...warnings, ...measured.warnings] },
-    })
-  })
-}
-
-/** The femur's part of it, remembered. */
-export function findFemurOf({ references, side, landmarks }: CaseDocument, femur: BoneMesh): Result<FemurAnatomy> {
-  const overrides = only(landmarks, femoralIds)
-  return femurStage([femur], { references, side, overrides }, () =>
-    findFemur(femur, { references, overrides, ...(side === null ? {} : { side }) }),
-  )
-}
-
-/**
- * The tibia's part of it, remembered. It needs the `femur` (or its anatomy is refused) only where the femur's reference is carried over;
- * `made` gives an answer that was found elsewhere by the same document.
- */
-export function findTibiaOf(
-  { references, side, landmarks }: CaseDocument,
-  tibia: BoneMesh,
-  femur: FemurAnatomy | null,
-  made: Result<TibiaAnatomy> | null = null,
-): Result<TibiaAnatomy> {
-  const overrides = only(landmarks, tibialIds)
-  const partner = references.tibialAnterior === 'femoral' ? femur : null
-  return tibiaStage(
-    partner ? [tibia, partner] : [tibia],
-    { references, side, overrides },
-    () =>
-      made ??
-      findTibia(tibia, {
-        references,
-        overrides,
-        ...(partner ? { femur: partner } : {}),
-        ...(side === null ? {} : { side }),
-      }),
-  )
-}
-
-function heldAnatomy({ references, frame, landmarks }: CaseDocument, held: Anatomy): Anatomy {
-  const femur = holdFemur(held.femur, only(landmarks, femoralIds), references)
-  const tibia = holdTibia(held.tibia, only(landmarks, tibialIds), references, femur)
-  const measured = measureAngles(femur, tibia, { references, frame })
-  const ofSide = held.measured.warnings.filter(({ code }) => code === 'anatomy/side-from-shape')
-  return { ...held, femur, tibia, measured: { ...measured, warnings: [...ofSide, ...measured.warnings] } }
-}
-
-const femurStage = remembered<Result<FemurAnatomy>>()
-const tibiaStage = remembered<Result<TibiaAnatomy>>()
-const sideStage = remembered<Result<Anatomy>>()
 const plans = remembered<Result<Plan>>(8)
 
 function planStage(document: CaseDocument, bones: Bones, anatomy: Anatomy): Result<Plan> {
@@ -442,31 +338,3 @@ const boneFindings = (bone: BoneMesh, truncated: boolean): BoneFindings => ({
   volumeBoundMm3: boundInside(bone, []),
   truncated,
 })
-
-const femoralIds: readonly LandmarkId[] = [
-  'hipCentre',
-  'femoralKneeCentre',
-  'condyleDistalMedial',
-  'condyleDistalLateral',
-  'condylePosteriorMedial',
-  'condylePosteriorLateral',
-  'epicondyleMedial',
-  'epicondyleLateral',
-  'notchCentre',
-]
-const tibialIds: readonly LandmarkId[] = [
-  'tibialKneeCentre',
-  'plateauMedial',
-  'plateauLateral',
-  'spinesCentre',
-  'posteriorNotch',
-  'tubercle',
-  'tubercleMedialThird',
-  'malleolusMedial',
-  'malleolusLateral',
-  'ankleCentre',
-]
-
-function only(overrides: LandmarkOverrides, ids: readonly LandmarkId[]): LandmarkOverrides {
-  return Object.fromEntries(Object.entries(overrides).filter(([id]) => ids.includes(id as LandmarkId)))
-}

@@ -11,7 +11,7 @@ export type PatientFrame = 'lps' | 'ras' | 'unknown'
 export const sideFactor = (side: Side): 1 | -1 => (side === 'right' ? 1 : -1)
 
 /** Landmark ids of the contract; each point is in the patient frame of its own bone's file, mm. */
-export const landmarkIds = [
+const femoralIds = [
   'hipCentre',
   'femoralKneeCentre',
   'condyleDistalMedial',
@@ -21,6 +21,8 @@ export const landmarkIds = [
   'epicondyleMedial',
   'epicondyleLateral',
   'notchCentre',
+] as const
+const tibialIds = [
   'tibialKneeCentre',
   'plateauMedial',
   'plateauLateral',
@@ -32,7 +34,13 @@ export const landmarkIds = [
   'malleolusLateral',
   'ankleCentre',
 ] as const
+export const landmarkIds = [...femoralIds, ...tibialIds] as const
 export type LandmarkId = (typeof landmarkIds)[number]
+
+const femoral: ReadonlySet<LandmarkId> = new Set(femoralIds)
+
+/** Whose patient frame a landmark is in. */
+export const boneOfLandmark = (id: LandmarkId): BoneName => (femoral.has(id) ? 'femur' : 'tibia')
 
 /** The chosen definition where the conventions allow several; a field of the case, shown beside the number. */
 export interface References {

@@ -1,5 +1,6 @@
 import { InvalidArgumentError } from 'commander'
-import { type Bones, findAnatomy, planInput } from '../assess.ts'
+import { planInput } from '../assess.ts'
+import { type Bones, findAnatomy } from '../casefile/case-anatomy.ts'
 import type { CaseDocument } from '../casefile/document.ts'
 import { parseCase } from '../casefile/schema.ts'
 import { ok, type Result } from '../failure.ts'

@@ -1,6 +1,7 @@
 import { confidenceWord } from '../anatomy/judge-landmarks.ts'
 import { type Landmark, landmarkIds } from '../anatomy/terms.ts'
-import { type AnatomyFindings, anatomyFindings, findAnatomy } from '../assess.ts'
+import { type AnatomyFindings, anatomyFindings } from '../assess.ts'
+import { findAnatomy } from '../casefile/case-anatomy.ts'
 import { caution } from '../casefile/program.ts'
 import { ok, type Result } from '../failure.ts'
 import { definitionsJson, flagsJson, landmarksJson } from '../report/findings-json.ts'

@@ -1,6 +1,6 @@
 import { basename } from 'node:path'
-import type { Bones } from '../assess.ts'
 import { boneFromBytes } from '../casefile/bone-from-bytes.ts'
+import type { Bones } from '../casefile/case-anatomy.ts'
 import type { CaseDocument } from '../casefile/document.ts'
 import { sha256 } from '../casefile/hash.ts'
 import { fail, ok, type Result } from '../failure.ts'

@@ -1,4 +1,4 @@
-import type { Bones } from '../assess.ts'
+import type { Bones } from '../casefile/case-anatomy.ts'
 import type { CaseDocument } from '../casefile/document.ts'
 import { meshKey } from '../casefile/mesh-key.ts'
 import { fail, ok, type Result } from '../failure.ts'

@@ -1,4 +1,5 @@
-import { assessFully, type Bones } from '../assess.ts'
+import { assessFully } from '../assess.ts'
+import type { Bones } from '../casefile/case-anatomy.ts'
 import { type CaseDocument, newCase } from '../casefile/document.ts'
 import { fail, ok, type Result, type Warning } from '../failure.ts'
 import type { Findings } from '../findings.ts'

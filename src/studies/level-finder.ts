@@ -1,4 +1,5 @@
-import { type Assessed, assessFully, type Bones } from '../assess.ts'
+import { type Assessed, assessFully } from '../assess.ts'
+import type { Bones } from '../casefile/case-anatomy.ts'
 import type { CaseDocument } from '../casefile/document.ts'
 import { setPath } from '../casefile/set-path.ts'
 import { fail, ok, type Result } from '../failure.ts'

@@ -1,4 +1,5 @@
-import { assessFully, type Bones, tibialOutlines } from '../assess.ts'
+import { assessFully, tibialOutlines } from '../assess.ts'
+import type { Bones } from '../casefile/case-anatomy.ts'
 import type { CaseDocument } from '../casefile/document.ts'
 import { fail, ok, type Result } from '../failure.ts'
 import type { Findings } from '../findings.ts'

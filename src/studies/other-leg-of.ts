@@ -1,4 +1,4 @@
-import { type Bones, findAnatomy } from '../assess.ts'
+import { type Bones, findAnatomy } from '../casefile/case-anatomy.ts'
 import type { CaseDocument } from '../casefile/document.ts'
 import { ok, type Result } from '../failure.ts'
 import { measureOtherLeg, type OtherLeg } from '../stance/other-leg.ts'

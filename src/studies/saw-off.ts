@@ -1,5 +1,6 @@
 import { sdsIn95 } from '../anatomy/landmark-sd.ts'
-import { type Bones, findAnatomy, planInput } from '../assess.ts'
+import { planInput } from '../assess.ts'
+import { type Bones, findAnatomy } from '../casefile/case-anatomy.ts'
 import type { CaseDocument } from '../casefile/document.ts'
 import { type Failure, ok, type Result } from '../failure.ts'
 import { planCuts } from '../planning/plan.ts'

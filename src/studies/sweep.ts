@@ -1,4 +1,5 @@
-import { assess, assessFully, type Bones } from '../assess.ts'
+import { assess, assessFully } from '../assess.ts'
+import type { Bones } from '../casefile/case-anatomy.ts'
 import type { CaseDocument } from '../casefile/document.ts'
 import { setPath } from '../casefile/set-path.ts'
 import { isStablePath, stablePaths } from '../casefile/stable-paths.ts'

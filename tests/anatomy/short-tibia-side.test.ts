@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest'
 import { guessBone } from '../../src/anatomy/guess-bone.ts'
 import { settleSide } from '../../src/anatomy/settle-side.ts'
-import { findAnatomy } from '../../src/assess.ts'
+import { findAnatomy } from '../../src/casefile/case-anatomy.ts'
 import { newCase } from '../../src/casefile/document.ts'
 import { clip } from '../../src/geometry/clip.ts'
 import { mirrorMesh } from '../../src/geometry/transform.ts'

@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest'
-import { assess, assessFully, type Bones } from '../../src/assess.ts'
+import { assess, assessFully } from '../../src/assess.ts'
+import type { Bones } from '../../src/casefile/case-anatomy.ts'
 import { type CaseDocument, newCase } from '../../src/casefile/document.ts'
 import { setPath } from '../../src/casefile/set-path.ts'
 import type { Findings } from '../../src/findings.ts'

@@ -1,6 +1,6 @@
 import { readFileSync } from 'node:fs'
-import type { Bones } from '../../src/assess.ts'
 import { boneFromBytes, type OpenedBone } from '../../src/casefile/bone-from-bytes.ts'
+import type { Bones } from '../../src/casefile/case-anatomy.ts'
 import { expectOk } from '../near.ts'
 import { sharedPath } from '../shared.ts'
 

@@ -1,5 +1,6 @@
 import { readFileSync } from 'node:fs'
-import { findAnatomy, planInput } from '../../src/assess.ts'
+import { planInput } from '../../src/assess.ts'
+import { findAnatomy } from '../../src/casefile/case-anatomy.ts'
 import { newCase } from '../../src/casefile/document.ts'
 import { readMesh } from '../../src/formats/read.ts'
 import { makeBone } from '../../src/geometry/bone.ts'

@@ -1,6 +1,7 @@
 import { readFileSync } from 'node:fs'
 import type { LandmarkId } from '../../src/anatomy/terms.ts'
-import { assessFully, type Bones } from '../../src/assess.ts'
+import { assessFully } from '../../src/assess.ts'
+import type { Bones } from '../../src/casefile/case-anatomy.ts'
 import { type CaseDocument, newCase } from '../../src/casefile/document.ts'
 import { setPath } from '../../src/casefile/set-path.ts'
 import type { BoneShelf } from '../../src/engine/bone-shelf.ts'

@@ -1,5 +1,5 @@
 import { expect, it } from 'vitest'
-import { findAnatomy } from '../../src/assess.ts'
+import { findAnatomy } from '../../src/casefile/case-anatomy.ts'
 import { openCase } from '../../src/cli/case-source.ts'
 import { addScaled, type Vec3 } from '../../src/geometry/vec.ts'
 import { expectFailure, expectNear, expectOk } from '../near.ts'

@@ -1,5 +1,6 @@
 import { beforeAll, describe, expect, it } from 'vitest'
-import { type Bones, findAnatomy, planInput } from '../../src/assess.ts'
+import { planInput } from '../../src/assess.ts'
+import { type Bones, findAnatomy } from '../../src/casefile/case-anatomy.ts'
 import { type CaseDocument, newCase } from '../../src/casefile/document.ts'
 import { parseCase } from '../../src/casefile/schema.ts'
 import { makeBoundedBone } from '../../src/geometry/bounded-bone.ts'

@@ -1,5 +1,5 @@
 import { type Companion, measureCompanions } from '../../anatomy/measure-companions.ts'
-import { findFemurOf, findTibiaOf } from '../../assess.ts'
+import { findFemurOf, findTibiaOf } from '../../casefile/case-anatomy.ts'
 import { kneeAlone } from '../../casefile/companions.ts'
 import { meshKey } from '../../casefile/mesh-key.ts'
 import { ok, type Result } from '../../failure.ts'

@@ -1,4 +1,5 @@
-import { findAnatomy, planInput } from '../../assess.ts'
+import { planInput } from '../../assess.ts'
+import { findAnatomy } from '../../casefile/case-anatomy.ts'
 import { parseCase } from '../../casefile/schema.ts'
 import { ok, type Result } from '../../failure.ts'
 import { overridesFromAxis, overridesFromPlane } from '../../planning/drive.ts'

@@ -1,6 +1,6 @@
 import { useThree } from '@react-three/fiber'
 import { useEffect } from 'react'
-import { landmarkBone } from '../store/landmark-bone.ts'
+import { boneOfLandmark } from '../../anatomy/terms.ts'
 import { landmarkLabels } from '../text/messages.ts'
 import { useWorkbench } from '../workbench.ts'
 import { holderOf } from './holder.ts'
@@ -32,7 +32,7 @@ export function BonePicker({ placement }: { readonly placement: Placement }) {
       }
       const id = state.activeLandmark
       if (state.handTool !== 'landmark' || !id) return
-      const options = { snapped: true, only: landmarkBone(id) }
+      const options = { snapped: true, only: boneOfLandmark(id) }
       const hit = await pickOnBones(workbench, placement, event, element, camera, options)
       if (!hit) return
       const mm = hit.inPatient

@@ -1,15 +1,16 @@
 import { memo, useMemo } from 'react'
 import type { BoneName } from '../../anatomy/terms.ts'
 import type { PlanPart } from '../../engine/plan-parts.ts'
-import { compose, identityRigid, type Rigid, rotate } from '../../geometry/rigid.ts'
+import { compose, identityRigid, rotate } from '../../geometry/rigid.ts'
 import { addScaled, scale, type Vec3 } from '../../geometry/vec.ts'
 import { openedBone } from '../store/bones-slice.ts'
 import { shownPreview } from '../store/problems-slice.ts'
 import { useWorkbenchState } from '../workbench.ts'
+import { BoneSurface } from './bone-surface.tsx'
 import type { SceneColours } from './colours.ts'
 import { CompanionsInScene } from './companions-in-scene.tsx'
 import { PaintedNumbers } from './painted-numbers.tsx'
-import type { Placement } from './placement.ts'
+import { type Placement, sceneFrom } from './placement.ts'
 import { matrixOf } from './rigid-matrix.ts'
 import { Surface } from './surface.tsx'
 import { paintedPressure, usePaint } from './use-paint.ts'
@@ -49,29 +50,13 @@ export function BonesInScene({ placement, colours }: BonesInSceneProps) {
   )
 }
 
-const sceneFrom = (placement: Placement, bone: BoneName): Rigid =>
-  bone === 'femur' ? placement.sceneFromFemur : placement.sceneFromTibia
-
 export function WholeBone({ bone, placement, colours }: BonesInSceneProps & { readonly bone: BoneName }) {
   const display = useWorkbenchState(
     (state) => shownPreview(state, bone)?.outcome.display ?? openedBone(state, bone)?.display,
   )
-  const hidden = useWorkbenchState((state) => state.hidden.has(bone))
-  const seeThrough = useWorkbenchState((state) => state.seeThrough)
-  const rigid = sceneFrom(placement, bone)
-  const matrix = useMemo(() => (display ? matrixOf(rigid, display.origin) : null), [rigid, display])
-  if (!display || !matrix) return null
-  return (
-    <Surface
-      name={bone}
-      display={display}
-      matrix={matrix}
-      colour={colours.bone}
-      cutColour={colours['bone-cut']}
-      opacity={seeThrough ? 0.35 : 1}
-      visible={!hidden}
-    />
-  )
+  return display ? (
+    <BoneSurface name={bone} bone={bone} display={display} placement={placement} colours={colours} />
+  ) : null
 }
 
 interface PlannedPartProps extends BonesInSceneProps {

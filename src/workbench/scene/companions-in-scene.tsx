@@ -3,10 +3,9 @@ import type { CompanionName } from '../../anatomy/terms.ts'
 import { companionsOf } from '../../casefile/companions.ts'
 import { meshKey } from '../../casefile/mesh-key.ts'
 import { useWorkbenchState } from '../workbench.ts'
+import { BoneSurface } from './bone-surface.tsx'
 import type { SceneColours } from './colours.ts'
 import type { Placement } from './placement.ts'
-import { matrixOf } from './rigid-matrix.ts'
-import { Surface } from './surface.tsx'
 
 interface CompanionsProps {
   readonly placement: Placement
@@ -30,20 +29,7 @@ function OneCompanion({
 }: CompanionsProps & { readonly part: CompanionName; readonly meshName: string }) {
   const bone = part === 'femoral-head' ? 'femur' : 'tibia'
   const display = useWorkbenchState((state) => state.meshes[meshName]?.display)
-  const hidden = useWorkbenchState((state) => state.hidden.has(bone))
-  const seeThrough = useWorkbenchState((state) => state.seeThrough)
-  const rigid = bone === 'femur' ? placement.sceneFromFemur : placement.sceneFromTibia
-  const matrix = useMemo(() => (display ? matrixOf(rigid, display.origin) : null), [rigid, display])
-  if (!display || !matrix) return null
-  return (
-    <Surface
-      name={part}
-      display={display}
-      matrix={matrix}
-      colour={colours.bone}
-      cutColour={colours['bone-cut']}
-      opacity={seeThrough ? 0.35 : 1}
-      visible={!hidden}
-    />
-  )
+  return display ? (
+    <BoneSurface name={part} bone={bone} display={display} placement={placement} colours={colours} />
+  ) : null
 }

@@ -11,7 +11,7 @@ import { useWorkbenchState } from '../workbench.ts'
 import type { SceneColours } from './colours.ts'
 import { ConstantSize } from './constant-size.tsx'
 import { Line } from './line.tsx'
-import type { Placement } from './placement.ts'
+import { type Placement, sceneFrom } from './placement.ts'
 import { residualSpan } from './residual-span.ts'
 import { matrixOf } from './rigid-matrix.ts'
 
@@ -27,7 +27,7 @@ export function HandMarks({ placement, colours }: HandMarksProps) {
   const points = useWorkbenchState((state) => state.handPoints)
   const patch = useWorkbenchState((state) => state.handPatch)
   const fit = useWorkbenchState((state) => (state.handFit?.ok ? state.handFit.value : null))
-  const rigid = bone === 'femur' ? placement.sceneFromFemur : placement.sceneFromTibia
+  const rigid = sceneFrom(placement, bone ?? 'tibia')
   const invalidate = useThree((three) => three.invalidate)
   useEffect(() => invalidate())
   if (!shown) return null

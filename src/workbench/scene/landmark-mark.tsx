@@ -1,9 +1,8 @@
 import { type ThreeEvent, useThree } from '@react-three/fiber'
 import { useRef, useState } from 'react'
-import type { Landmark, LandmarkId } from '../../anatomy/terms.ts'
+import { boneOfLandmark, type Landmark, type LandmarkId } from '../../anatomy/terms.ts'
 import { inverse, mapPoint } from '../../geometry/rigid.ts'
 import { addScaled, distance, dot, sub, type Vec3 } from '../../geometry/vec.ts'
-import { landmarkBone } from '../store/landmark-bone.ts'
 import { landmarkLabels } from '../text/messages.ts'
 import { useWorkbench, useWorkbenchState } from '../workbench.ts'
 import type { CameraRig } from './camera-rig.ts'
@@ -12,7 +11,7 @@ import { ConstantSize } from './constant-size.tsx'
 import { holderOf } from './holder.ts'
 import { LandmarkTag } from './landmark-tag.tsx'
 import { pickOnBones } from './pick-on-bones.ts'
-import type { Placement } from './placement.ts'
+import { type Placement, sceneFrom } from './placement.ts'
 import { plain } from './rigid-matrix.ts'
 
 interface LandmarkMarkProps {
@@ -45,7 +44,7 @@ export function LandmarkMark({ id, landmark, at, placement, colours, rig }: Land
   const active = useWorkbenchState((state) => state.activeLandmark === id)
   const drag = useRef<Drag | null>(null)
   const [hot, setHot] = useState(false)
-  const bone = landmarkBone(id)
+  const bone = boneOfLandmark(id)
 
   const put = (mm: Vec3) =>
     store.getState().update((document) => ({
@@ -53,7 +52,7 @@ export function LandmarkMark({ id, landmark, at, placement, colours, rig }: Land
       landmarks: { ...document.landmarks, [id]: { mm, source: 'set' } },
     }))
   const across = (now: Drag, pointer: Vec3) => {
-    const sceneFromBone = bone === 'femur' ? placement.sceneFromFemur : placement.sceneFromTibia
+    const sceneFromBone = sceneFrom(placement, bone)
     put(mapPoint(inverse(sceneFromBone), addScaled(now.from, sub(pointer, now.pointerFrom), 1)))
   }
   const onPointerDown = (event: ThreeEvent<PointerEvent>) => {

@@ -1,15 +1,14 @@
 import { useThree } from '@react-three/fiber'
 import { useEffect } from 'react'
-import type { Landmark, LandmarkId } from '../../anatomy/terms.ts'
+import { boneOfLandmark, type Landmark, type LandmarkId } from '../../anatomy/terms.ts'
 import { mapPoint } from '../../geometry/rigid.ts'
 import type { Vec3 } from '../../geometry/vec.ts'
-import { landmarkBone } from '../store/landmark-bone.ts'
 import { useWorkbenchState } from '../workbench.ts'
 import type { CameraRig } from './camera-rig.ts'
 import type { SceneColours } from './colours.ts'
 import { LandmarkMark } from './landmark-mark.tsx'
 import { Line } from './line.tsx'
-import type { Placement } from './placement.ts'
+import { type Placement, sceneFrom } from './placement.ts'
 
 interface LandmarkMarksProps {
   readonly placement: Placement
@@ -30,9 +29,7 @@ export function LandmarkMarks({ placement, colours, rig }: LandmarkMarksProps) {
   const landmarks = { ...femur?.landmarks, ...tibia?.landmarks }
   const inScene = (id: LandmarkId): Vec3 | null => {
     const landmark = landmarks[id]
-    return landmark
-      ? mapPoint(landmarkBone(id) === 'femur' ? placement.sceneFromFemur : placement.sceneFromTibia, landmark.mm)
-      : null
+    return landmark ? mapPoint(sceneFrom(placement, boneOfLandmark(id)), landmark.mm) : null
   }
   return (
     <>

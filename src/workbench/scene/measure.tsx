@@ -12,7 +12,7 @@ import { ConstantSize } from './constant-size.tsx'
 import { holderOf } from './holder.ts'
 import { Line } from './line.tsx'
 import { pickOnBones } from './pick-on-bones.ts'
-import type { Placement } from './placement.ts'
+import { type Placement, sceneFrom } from './placement.ts'
 import { useTag } from './use-tag.ts'
 
 interface MeasureProps {
@@ -102,7 +102,7 @@ function usePlane(placement: Placement): { readonly point: Vec3; readonly normal
     state.handFit?.ok && state.handFit.value.kind === 'plane' ? state.handFit.value : null,
   )
   if (!fit?.direction) return sheet && { point: sheet.centre, normal: sheet.normal }
-  const rigid = bone === 'femur' ? placement.sceneFromFemur : placement.sceneFromTibia
+  const rigid = sceneFrom(placement, bone ?? 'tibia')
   return { point: mapPoint(rigid, fit.point), normal: mapVector(rigid, fit.direction) }
 }
 

@@ -8,7 +8,7 @@ import { useShownStance } from '../floor-strip/shown-stance.ts'
 import { openedBone, openedOtherLeg } from '../store/bones-slice.ts'
 import { useWorkbenchState } from '../workbench.ts'
 import type { SceneColours } from './colours.ts'
-import type { Placement } from './placement.ts'
+import { type Placement, sceneFrom } from './placement.ts'
 import { matrixOf } from './rigid-matrix.ts'
 import { Surface } from './surface.tsx'
 
@@ -73,7 +73,7 @@ const acrossMidline = new Matrix4().makeScale(1, 1, -1)
 function MirroredBone({ bone, placement, colours }: OtherLegProps & { readonly bone: BoneName }) {
   const display = useWorkbenchState((state) => openedBone(state, bone)?.display)
   const hidden = useWorkbenchState((state) => state.hidden.has(bone))
-  const rigid = bone === 'femur' ? placement.sceneFromFemur : placement.sceneFromTibia
+  const rigid = sceneFrom(placement, bone)
   const matrix = useMemo(
     () => (display ? acrossMidline.clone().multiply(matrixOf(rigid, display.origin)) : null),
     [rigid, display],

@@ -7,7 +7,7 @@ import { dot, scale, sub, type Vec3 } from '../../geometry/vec.ts'
 import type { SnapWay } from '../store/hand-slice.ts'
 import type { WorkbenchState } from '../store/state.ts'
 import type { Workbench } from '../workbench.ts'
-import type { Placement } from './placement.ts'
+import { type Placement, sceneFrom } from './placement.ts'
 import { plain } from './rigid-matrix.ts'
 
 export interface BonePoint {
@@ -46,7 +46,7 @@ export async function pickOnBones(
     (['femur', 'tibia'] as const).map(async (bone): Promise<BonePoint | null> => {
       const mesh = meshes[bone]
       if (!mesh || (only && bone !== only)) return null
-      const sceneFromBone = bone === 'femur' ? placement.sceneFromFemur : placement.sceneFromTibia
+      const sceneFromBone = sceneFrom(placement, bone)
       const boneFromScene = inverse(sceneFromBone)
       const looking = mapVector(boneFromScene, direction)
       const picked = await drawer.run('pick', {

@@ -1,4 +1,4 @@
-import type { FemurAnatomy, TibiaAnatomy } from '../../anatomy/terms.ts'
+import type { BoneName, FemurAnatomy, TibiaAnatomy } from '../../anatomy/terms.ts'
 import type { Findings, StanceFindings } from '../../findings.ts'
 import { compose, identityRigid, intoFrame, inverse, type Rigid } from '../../geometry/rigid.ts'
 
@@ -9,6 +9,10 @@ export interface Placement {
   /** `stance`: the floor is y = 0. `tibia`: the tibia's own frame. `file`: as in the file, nothing is known yet. */
   readonly frame: 'stance' | 'tibia' | 'femur' | 'file'
 }
+
+/** Where a bone's patient frame stands. */
+export const sceneFrom = (placement: Placement, bone: BoneName): Rigid =>
+  bone === 'femur' ? placement.sceneFromFemur : placement.sceneFromTibia
 
 interface PlacementInput {
   /** The other bone's place beside this one where nothing stands: see `lyingBeside`. */

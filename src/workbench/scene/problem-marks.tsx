@@ -7,7 +7,7 @@ import { openedBone } from '../store/bones-slice.ts'
 import { type Problem, problemsOf, shownPreview } from '../store/problems-slice.ts'
 import { useWorkbenchState } from '../workbench.ts'
 import type { SceneColours } from './colours.ts'
-import type { Placement } from './placement.ts'
+import { type Placement, sceneFrom } from './placement.ts'
 import { matrixOf } from './rigid-matrix.ts'
 import { Surface } from './surface.tsx'
 
@@ -32,7 +32,7 @@ function MarksOfBone({ bone, placement, colours }: ProblemMarksProps & { readonl
   const preview = useWorkbenchState((state) => shownPreview(state, bone))
   const pointedAt = useWorkbenchState((state) => (state.pointedAt?.bone === bone ? state.pointedAt : null))
   const hidden = useWorkbenchState((state) => state.hidden.has(bone))
-  const rigid = bone === 'femur' ? placement.sceneFromFemur : placement.sceneFromTibia
+  const rigid = sceneFrom(placement, bone)
   const problems = useMemo(() => (opened ? problemsOf(opened, crossings) : []), [opened, crossings])
   if (!opened || hidden) return null
   if (preview) {

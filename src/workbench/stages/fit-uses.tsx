@@ -1,7 +1,7 @@
 import { type ReferenceLineName, referenceLines } from '../../anatomy/lay-on-shape.ts'
+import { boneOfLandmark } from '../../anatomy/terms.ts'
 import { usesOfFit } from '../live/uses-of-fit.ts'
 import { handledCuts } from '../scene/cut-handles.ts'
-import { landmarkBone } from '../store/landmark-bone.ts'
 import { handText, referenceLabels } from '../text/hand-words.ts'
 import { cutLabels, landmarkLabels } from '../text/messages.ts'
 import { useWorkbench, useWorkbenchState } from '../workbench.ts'
@@ -46,7 +46,7 @@ export function FitUses() {
               {referenceLabels[name]}
             </button>
           ))}
-      {centred && landmark && landmarkBone(landmark) === bone ? (
+      {centred && landmark && boneOfLandmark(landmark) === bone ? (
         <button type="button" className="button" onClick={() => asLandmark(landmark)}>
           {handText.centreOf(landmarkLabels[landmark])}
         </button>

@@ -1,8 +1,7 @@
 import { useState } from 'react'
-import type { LandmarkId } from '../../anatomy/terms.ts'
+import { boneOfLandmark, type LandmarkId } from '../../anatomy/terms.ts'
 import type { Vec3 } from '../../geometry/vec.ts'
 import { NumberField } from '../parts/number-field.tsx'
-import { landmarkBone } from '../store/landmark-bone.ts'
 import { handText } from '../text/hand-words.ts'
 import { landmarkLabels } from '../text/messages.ts'
 import { useWorkbench, useWorkbenchState } from '../workbench.ts'
@@ -20,7 +19,7 @@ function PlaceOf({ id }: { readonly id: LandmarkId }) {
   const { store } = useWorkbench()
   const label = landmarkLabels[id]
   const own = useWorkbenchState((state) =>
-    landmarkBone(id) === 'femur' ? state.femurAnatomy?.landmarks[id] : state.tibiaAnatomy?.landmarks[id],
+    boneOfLandmark(id) === 'femur' ? state.femurAnatomy?.landmarks[id] : state.tibiaAnatomy?.landmarks[id],
   )
   const override = useWorkbenchState((state) => state.history.present.landmarks[id])
   // Where nothing was found a place is made number by number, and counts once it has all three.

@@ -1,9 +1,8 @@
 import { RotateCcw } from 'lucide-react'
 import { confidenceWord } from '../../anatomy/judge-landmarks.ts'
-import { type BoneName, type Landmark, type LandmarkId, landmarkIds } from '../../anatomy/terms.ts'
+import { type BoneName, boneOfLandmark, type Landmark, type LandmarkId, landmarkIds } from '../../anatomy/terms.ts'
 import { FailureMessage } from '../parts/failure-message.tsx'
 import { Section } from '../parts/section.tsx'
-import { landmarkBone } from '../store/landmark-bone.ts'
 import { formatQuantity } from '../text/format.ts'
 import { boneLabels, landmarkLabels, text } from '../text/messages.ts'
 import { useWorkbench, useWorkbenchState } from '../workbench.ts'
@@ -36,9 +35,9 @@ function LandmarkList({ bone }: { readonly bone: BoneName }) {
   const anatomy = useWorkbenchState((state) => (bone === 'femur' ? state.femurAnatomy : state.tibiaAnatomy))
   const failure = useWorkbenchState((state) => (bone === 'femur' ? state.femurFailure : state.tibiaFailure))
   const entries = Object.entries(anatomy?.landmarks ?? {}) as [LandmarkId, Landmark][]
-  const own = entries.filter(([id]) => landmarkBone(id) === bone)
+  const own = entries.filter(([id]) => boneOfLandmark(id) === bone)
   // A bone that was read but lacks some: a truncated scan, or a tip that another bone carries.
-  const missing = anatomy ? landmarkIds.filter((id) => landmarkBone(id) === bone && !anatomy.landmarks[id]) : []
+  const missing = anatomy ? landmarkIds.filter((id) => boneOfLandmark(id) === bone && !anatomy.landmarks[id]) : []
   return (
     <Section title={boneLabels[bone]} aside={own.length > 0 ? 'residual' : undefined}>
       {failure ? <FailureMessage failure={failure} /> : null}

@@ -1,9 +1,8 @@
-import type { BoneName, LandmarkOverrides } from '../../anatomy/terms.ts'
+import { type BoneName, boneOfLandmark, type LandmarkId, type LandmarkOverrides } from '../../anatomy/terms.ts'
 import type { CaseDocument } from '../../casefile/document.ts'
 import { meshKey } from '../../casefile/mesh-key.ts'
 import type { OpenedMesh, OpenedOtherLeg, Progress } from '../../engine/contract.ts'
 import { boneLabels } from '../text/messages.ts'
-import { landmarkBone } from './landmark-bone.ts'
 import type { Slice, WorkbenchState } from './state.ts'
 
 export interface Opening {
@@ -74,7 +73,7 @@ export function withBone(
   const sameScale = old?.sha256 === reference?.sha256 && old?.unitFactor === reference?.unitFactor
   // A companion file may be opened before the bone that it belongs to.
   const kept = Object.entries(document.landmarks).filter(
-    ([id, { from }]) => sameScale || (old === null && from !== undefined) || landmarkBone(id) !== bone,
+    ([id, { from }]) => sameScale || (old === null && from !== undefined) || boneOfLandmark(id as LandmarkId) !== bone,
   )
   return {
     ...document,

@@ -1,0 +1,126 @@
+import { femoralShape } from '../anatomy/femoral-shape.ts'
+import { findFemur } from '../anatomy/find-femur.ts'
+import { findTibia } from '../anatomy/find-tibia.ts'
+import { holdFemur, holdTibia } from '../anatomy/hold-landmarks.ts'
+import { judgedLandmarks } from '../anatomy/judge-landmarks.ts'
+import { withEnteredSd } from '../anatomy/landmark-sd.ts'
+import { type MeasuredAngles, measureAngles } from '../anatomy/measure-angles.ts'
+import { settleSide } from '../anatomy/settle-side.ts'
+import {
+  type BoneName,
+  boneOfLandmark,
+  type FemurAnatomy,
+  type LandmarkId,
+  type LandmarkOverrides,
+  type Side,
+  type TibiaAnatomy,
+} from '../anatomy/terms.ts'
+import { ok, type Result } from '../failure.ts'
+import type { Findings } from '../findings.ts'
+import type { BoneMesh } from '../geometry/bone.ts'
+import type { CaseDocument } from './document.ts'
+import { remembered } from './remembered.ts'
+
+/** The two bones of a case, mm, each in the patient frame of its own file. */
+export interface Bones {
+  readonly femur: BoneMesh
+  readonly tibia: BoneMesh
+}
+
+/** Landmarks, frames, side and angles: what the first stage knows. */
+export interface Anatomy {
+  readonly femur: FemurAnatomy
+  readonly tibia: TibiaAnatomy
+  readonly side: Side
+  readonly sideSource: Findings['sideSource']
+  readonly measured: MeasuredAngles
+}
+
+/**
+ * Landmarks, frames, side and angles of a pair of bones, without a plan. A contradiction between the declared side
+ * and what shape or position say is a failure.
+ */
+export function findAnatomy(document: CaseDocument, { femur, tibia }: Bones): Result<Anatomy> {
+  const { references, frame, side } = document
+  const { sdMm } = document.uncertainty
+  const foundFemur = findFemurOf(document, femur)
+  if (!foundFemur.ok) return foundFemur
+  const firstTibia = findTibiaOf(document, tibia, foundFemur.value)
+  if (!firstTibia.ok) return firstTibia
+  // A scan too short to tell its side lies on its partner's, found again with that side.
+  const hidden = [foundFemur.value, firstTibia.value].map((bone) => bone.sideUnclear === true)
+  const sidedByPartner = hidden[0] === hidden[1] ? null : hidden[0] ? 'femur' : 'tibia'
+  const againFemur =
+    sidedByPartner === 'femur' ? findFemurOf({ ...document, side: firstTibia.value.side }, femur) : foundFemur
+  if (!againFemur.ok) return againFemur
+  const partner = againFemur.value
+  const foundTibia =
+    sidedByPartner === 'tibia' ? findTibiaOf({ ...document, side: partner.side }, tibia, partner) : firstTibia
+  if (!foundTibia.ok) return foundTibia
+  return sideStage([partner, foundTibia.value], { references, side, frame, sdMm }, () => {
+    const settled = settleSide({ declared: side, femur: partner, tibia: foundTibia.value, sidedByPartner, frame })
+    if (!settled.ok) return settled
+    const { side: settledSide, sideSource, warnings } = settled.value
+    const shaped = judgedLandmarks(femur.mesh, { ...partner, shape: femoralShape(femur, partner) })
+    const judgedTibia = judgedLandmarks(tibia.mesh, foundTibia.value)
+    const measured = measureAngles(shaped, judgedTibia, { references, frame })
+    return ok({
+      femur: withEnteredSd(shaped, sdMm),
+      tibia: withEnteredSd(judgedTibia, sdMm),
+      side: settledSide,
+      sideSource,
+      measured: { ...measured, warnings: [...warnings, ...measured.warnings] },
+    })
+  })
+}
+
+/** The femur's part of it, remembered. */
+export function findFemurOf({ references, side, landmarks }: CaseDocument, femur: BoneMesh): Result<FemurAnatomy> {
+  const overrides = overridesOf(landmarks, 'femur')
+  return femurStage([femur], { references, side, overrides }, () =>
+    findFemur(femur, { references, overrides, ...(side === null ? {} : { side }) }),
+  )
+}
+
+/**
+ * The tibia's part of it, remembered. It needs the `femur` (or its anatomy is refused) only where the femur's reference is carried over;
+ * `made` gives an answer that was found elsewhere by the same document.
+ */
+export function findTibiaOf(
+  { references, side, landmarks }: CaseDocument,
+  tibia: BoneMesh,
+  femur: FemurAnatomy | null,
+  made: Result<TibiaAnatomy> | null = null,
+): Result<TibiaAnatomy> {
+  const overrides = overridesOf(landmarks, 'tibia')
+  const partner = references.tibialAnterior === 'femoral' ? femur : null
+  return tibiaStage(
+    partner ? [tibia, partner] : [tibia],
+    { references, side, overrides },
+    () =>
+      made ??
+      findTibia(tibia, {
+        references,
+        overrides,
+        ...(partner ? { femur: partner } : {}),
+        ...(side === null ? {} : { side }),
+      }),
+  )
+}
+
+/** The same bones under landmarks set by hand, without looking at the surfaces again. */
+export function heldAnatomy({ references, frame, landmarks }: CaseDocument, held: Anatomy): Anatomy {
+  const femur = holdFemur(held.femur, overridesOf(landmarks, 'femur'), references)
+  const tibia = holdTibia(held.tibia, overridesOf(landmarks, 'tibia'), references, femur)
+  const measured = measureAngles(femur, tibia, { references, frame })
+  const ofSide = held.measured.warnings.filter(({ code }) => code === 'anatomy/side-from-shape')
+  return { ...held, femur, tibia, measured: { ...measured, warnings: [...ofSide, ...measured.warnings] } }
+}
+
+const femurStage = remembered<Result<FemurAnatomy>>()
+const tibiaStage = remembered<Result<TibiaAnatomy>>()
+const sideStage = remembered<Result<Anatomy>>()
+
+function overridesOf(overrides: LandmarkOverrides, bone: BoneName): LandmarkOverrides {
+  return Object.fromEntries(Object.entries(overrides).filter(([id]) => boneOfLandmark(id as LandmarkId) === bone))
+}
