@@ -1,6 +1,7 @@
 import { useMemo, useSyncExternalStore } from 'react'
 
 const names = [
+  'paper',
   'bone',
   'bone-cut',
   'taken',

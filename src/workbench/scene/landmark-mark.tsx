@@ -33,6 +33,8 @@ interface Drag {
   picking: boolean
 }
 
+/** In the page's own colour about a mark, so that it is seen on bone in every theme, pixels. */
+const rim = 1.25
 /** Farther than this from the surface under the pointer, a landmark lies inside the bone or behind it, mm. */
 const onSurfaceMm = 8
 
@@ -112,6 +114,7 @@ export function LandmarkMark({ id, landmark, at, placement, colours, rig }: Land
     invalidate()
   }
   const doubtful = landmark.confidence < 0.4
+  const radius = active || hot ? 6.5 : 4.5
   return (
     <>
       <ConstantSize at={at} name={`landmark ${id}`}>
@@ -143,8 +146,12 @@ export function LandmarkMark({ id, landmark, at, placement, colours, rig }: Land
           <sphereGeometry args={[10, 12, 8]} />
           <meshBasicMaterial transparent opacity={0} depthWrite={false} colorWrite={false} />
         </mesh>
+        <mesh renderOrder={6} raycast={notHit}>
+          <sphereGeometry args={[radius + rim, 20, 14]} />
+          <meshBasicMaterial color={colours.paper} depthTest={false} transparent opacity={0.85} />
+        </mesh>
         <mesh renderOrder={7} raycast={notHit}>
-          <sphereGeometry args={[active || hot ? 6.5 : 4.5, 20, 14]} />
+          <sphereGeometry args={[radius, 20, 14]} />
           <meshBasicMaterial
             color={active || hot || doubtful ? colours.taken : colours.steel}
             depthTest={false}
