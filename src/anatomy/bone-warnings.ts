@@ -26,15 +26,17 @@ export function boneWarnings(bones: Readonly<Record<BoneName, BoneMesh>>, femur:
       message: 'No cylinder could be fitted to the posterior condyles.',
       spoils: ['fits.condylarCylinder'],
     })
-  const withheld = [
-    ...(femur.shape?.groove ? [] : ['shape.trochlearGroove']),
-    ...(femur.shape?.bow ? [] : ['shape.femoralBow']),
-  ]
-  if (withheld.length > 0)
+  if (!femur.shape?.groove)
     warnings.push({
       code: 'anatomy/shape',
-      message: 'Groove or bow of the femur are not on the mesh, or not told apart on it.',
-      spoils: withheld,
+      message: 'The trochlear groove is not on the mesh, or cannot be followed between two ridges.',
+      spoils: ['shape.trochlearGroove'],
+    })
+  if (!femur.shape?.bow)
+    warnings.push({
+      code: 'anatomy/shape',
+      message: 'The shaft of the femur is not on the mesh from a fifth to four fifths of its length: no bow is told.',
+      spoils: ['shape.femoralBow'],
     })
   return warnings
 }

@@ -53,6 +53,7 @@ export function femoralShape(bone: BoneMesh, femur: FemurAnatomy): FemoralShape 
       lateralMm: dot(farthest, limb.lateral),
       chordMm: distance(first, last),
     },
+    shaftMiddle: shaft.centres,
   }
 }
 

@@ -149,18 +149,18 @@ function warningsFor(
     [tibia.lateral, 'angles.slopeLateralDeg'],
   ] as const)
     if (plateau.slopeUnclear) warnings.push(withheld(plateau.slopeUnclear, [path]))
-  const missing = (['pdfaDeg', 'anteversionDeg', 'tibialTorsionDeg', 'posteriorCondylarDeg'] as const).filter(
-    (key) => angles[key] === null,
-  )
-  if (missing.length > 0)
-    warnings.push(
-      withheld(
-        'head, malleolus, epicondyles or front of the femur are not on the meshes',
-        missing.map((key) => `angles.${key}`),
-      ),
-    )
+  for (const [key, reason] of Object.entries(notOnTheScan))
+    if (angles[key as keyof typeof notOnTheScan] === null) warnings.push(withheld(reason, [`angles.${key}`]))
   return warnings
 }
+
+/** What an angle of one place needs, and has not where it is null. */
+const notOnTheScan = {
+  pdfaDeg: 'the front of the femur above the joint, or a posterior condyle, is not on the mesh',
+  anteversionDeg: 'head and neck of the femur are not on the mesh',
+  tibialTorsionDeg: 'the medial malleolus or the ankle centre is missing',
+  posteriorCondylarDeg: 'an epicondyle or a posterior condyle is not on the mesh',
+} as const
 
 const dependsOnBoth = [
   'angles.arithmeticHkaDeg',

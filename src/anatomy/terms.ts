@@ -174,6 +174,8 @@ export interface FemoralShape {
     readonly lateralMm: number
     readonly chordMm: number
   } | null
+  /** The section centroids the bow is told from, distal first; absent where the shaft is not on the scan. For drawing. */
+  readonly shaftMiddle?: readonly Vec3[]
 }
 
 /** Everything found on one femur. Points, axes and frame in the patient frame of the femur's file. */

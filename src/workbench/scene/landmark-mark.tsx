@@ -33,8 +33,6 @@ interface Drag {
   picking: boolean
 }
 
-/** In the page's own colour about a mark, so that it is seen on bone in every theme, pixels. */
-const rim = 1.25
 /** Farther than this from the surface under the pointer, a landmark lies inside the bone or behind it, mm. */
 const onSurfaceMm = 8
 
@@ -115,6 +113,7 @@ export function LandmarkMark({ id, landmark, at, placement, colours, rig }: Land
   }
   const doubtful = landmark.confidence < 0.4
   const radius = active || hot ? 6.5 : 4.5
+  const dotColour = active || hot || doubtful ? colours.taken : colours.steel
   return (
     <>
       <ConstantSize at={at} name={`landmark ${id}`}>
@@ -146,27 +145,55 @@ export function LandmarkMark({ id, landmark, at, placement, colours, rig }: Land
           <sphereGeometry args={[10, 12, 8]} />
           <meshBasicMaterial transparent opacity={0} depthWrite={false} colorWrite={false} />
         </mesh>
-        <mesh renderOrder={6} raycast={notHit}>
-          <sphereGeometry args={[radius + rim, 20, 14]} />
-          <meshBasicMaterial color={colours.paper} depthTest={false} transparent opacity={0.85} />
-        </mesh>
-        <mesh renderOrder={7} raycast={notHit}>
-          <sphereGeometry args={[radius, 20, 14]} />
-          <meshBasicMaterial
-            color={active || hot || doubtful ? colours.taken : colours.steel}
-            depthTest={false}
-            transparent
-            opacity={active ? 1 : 0.85}
-          />
-        </mesh>
+        <Dot radius={radius} corners={doubtful ? 4 : 32} colour={dotColour} rimColour={colours.paper} />
         {landmark.source === 'found' ? null : (
-          <mesh renderOrder={8} raycast={notHit}>
+          <mesh renderOrder={10} raycast={notHit}>
             <torusGeometry args={[9, 1, 8, 28]} />
             <meshBasicMaterial color={colours.ink} depthTest={false} transparent opacity={0.8} />
           </mesh>
         )}
       </ConstantSize>
       {active || hot ? <LandmarkTag words={tagWords(id, landmark)} at={at} /> : null}
+    </>
+  )
+}
+
+interface DotProps {
+  readonly radius: number
+  /** 4: a lozenge. */
+  readonly corners: number
+  readonly colour: string
+  readonly rimColour: string
+}
+
+/** In the page's own colour about a mark, so that it is seen on bone in every theme, pixels. */
+const rim = 1.25
+/** A ring, where the mark lies behind bone or within it. */
+const ring = 1.5
+
+/** Full where it is seen; an empty ring where bone lies before it, so that front and back are told apart. */
+function Dot({ radius, corners, colour, rimColour }: DotProps) {
+  const outer = corners === 4 ? radius * 1.35 : radius
+  // Towards the eye by its own size, or the surface it lies on would cut it.
+  const before: [number, number, number] = [0, 0, radius + 2]
+  return (
+    <>
+      <mesh renderOrder={6} raycast={notHit}>
+        <ringGeometry args={[outer - ring - rim / 2, outer + rim, corners]} />
+        <meshBasicMaterial color={rimColour} depthTest={false} transparent opacity={0.7} />
+      </mesh>
+      <mesh renderOrder={7} raycast={notHit}>
+        <ringGeometry args={[outer - ring, outer, corners]} />
+        <meshBasicMaterial color={colour} depthTest={false} transparent opacity={0.8} />
+      </mesh>
+      <mesh renderOrder={8} raycast={notHit} position={before}>
+        <circleGeometry args={[outer + rim, corners]} />
+        <meshBasicMaterial color={rimColour} depthWrite={false} transparent />
+      </mesh>
+      <mesh renderOrder={9} raycast={notHit} position={before}>
+        <circleGeometry args={[outer, corners]} />
+        <meshBasicMaterial color={colour} depthWrite={false} transparent />
+      </mesh>
     </>
   )
 }

@@ -16,6 +16,15 @@ interface LandmarkMarksProps {
   readonly rig: CameraRig
 }
 
+/** Mechanical axes, which run within the bones, and the joint lines that the cuts are told against. */
+const lines = [
+  { from: 'hipCentre', to: 'femoralKneeCentre', colour: 'steel', behind: 1 },
+  { from: 'tibialKneeCentre', to: 'ankleCentre', colour: 'steel', behind: 1 },
+  { from: 'plateauMedial', to: 'plateauLateral', colour: 'taken', behind: 0.35 },
+  { from: 'condyleDistalMedial', to: 'condyleDistalLateral', colour: 'taken', behind: 0.35 },
+  { from: 'condylePosteriorMedial', to: 'condylePosteriorLateral', colour: 'taken', behind: 0.35 },
+] as const
+
 /** Landmarks and mechanical axes. Drawn through the bone, since most lie on or in it. */
 export function LandmarkMarks({ placement, colours, rig }: LandmarkMarksProps) {
   const shown = useWorkbenchState((state) => state.stage === 'landmarks' && !state.hidden.has('landmarks'))
@@ -47,11 +56,15 @@ export function LandmarkMarks({ placement, colours, rig }: LandmarkMarksProps) {
           />
         )
       })}
-      <Line points={[inScene('hipCentre'), inScene('femoralKneeCentre')]} colour={colours.steel} />
-      <Line points={[inScene('tibialKneeCentre'), inScene('ankleCentre')]} colour={colours.steel} />
-      <Line points={[inScene('plateauMedial'), inScene('plateauLateral')]} colour={colours.taken} />
-      <Line points={[inScene('condyleDistalMedial'), inScene('condyleDistalLateral')]} colour={colours.taken} />
-      <Line points={[inScene('condylePosteriorMedial'), inScene('condylePosteriorLateral')]} colour={colours.taken} />
+      {lines.map(({ from, to, colour, behind }) => (
+        <Line
+          key={from}
+          points={[inScene(from), inScene(to)]}
+          colour={colours[colour]}
+          halo={colours.paper}
+          behind={behind}
+        />
+      ))}
     </>
   )
 }

@@ -12,6 +12,7 @@ import { type CameraReadout, CameraRig } from './camera-rig.ts'
 import { type SceneColours, useSceneColours } from './colours.ts'
 import { CutSheets } from './cut-sheets.tsx'
 import { Floor } from './floor.tsx'
+import { FoundShapes } from './found-shapes.tsx'
 import { FrameCount } from './frame-count.tsx'
 import { HandMarks } from './hand-marks.tsx'
 import { LandmarkMarks } from './landmark-marks.tsx'
@@ -146,6 +147,7 @@ const Placed = memo(function Placed({ rig, placement, colours }: PlacedProps) {
       {stage === 'stance' ? <OtherLeg placement={placement} colours={colours} /> : null}
       <CutSheets placement={placement} colours={colours} rig={rig} />
       {stage === 'bones' ? <ProblemMarks placement={placement} colours={colours} /> : null}
+      <FoundShapes placement={placement} colours={colours} />
       <LandmarkMarks placement={placement} colours={colours} rig={rig} />
       <HandMarks placement={placement} colours={colours} />
       <Brush rig={rig} placement={placement} />

@@ -1,3 +1,4 @@
+import type { DrawnShapeId } from '../../anatomy/drawn-shapes.ts'
 import type { Slice } from './state.ts'
 
 export type Rotation = 'turntable' | 'trackball'
@@ -17,6 +18,9 @@ export interface SightSlice {
   readonly sectionShown: boolean
   readonly measureKind: MeasureKind
   readonly viewsOpen: boolean
+  /** Fits and lines drawn on the bones of the landmarks stage, and the one that is pointed at in the list. */
+  readonly shapesShown: ReadonlySet<DrawnShapeId>
+  readonly shapePointedAt: DrawnShapeId | null
   /** How far the camera can be taken back and forward again. */
   readonly cameraSteps: { readonly back: number; readonly forward: number }
   setRotation(rotation: Rotation): void
@@ -25,7 +29,18 @@ export interface SightSlice {
   setSectionShown(shown: boolean): void
   setMeasureKind(kind: MeasureKind): void
   showViews(open: boolean): void
+  showShapes(ids: readonly DrawnShapeId[]): void
+  pointAtShape(id: DrawnShapeId | null): void
 }
+
+/** What is drawn until something else is chosen: what the joint lines and axes of the plan rest on. */
+export const shapesShownFirst: readonly DrawnShapeId[] = [
+  'femoral-head',
+  'condylar-cylinder',
+  'trochlear-groove',
+  'plateau-medial',
+  'plateau-lateral',
+]
 
 const key = 'floorline.view'
 
@@ -42,6 +57,8 @@ export const createSightSlice: Slice<SightSlice> = (set, get) => {
     ...remembered(),
     split: false,
     sectionShown: false,
+    shapesShown: new Set(shapesShownFirst),
+    shapePointedAt: null,
     measureKind: 'distance',
     viewsOpen: false,
     cameraSteps: { back: 0, forward: 0 },
@@ -57,6 +74,8 @@ export const createSightSlice: Slice<SightSlice> = (set, get) => {
     // In big type there is room for one card beside the knee.
     setSectionShown: (sectionShown) =>
       set(get().present && sectionShown ? { sectionShown, thicknessShown: false } : { sectionShown }),
+    showShapes: (ids) => set({ shapesShown: new Set(ids) }),
+    pointAtShape: (shapePointedAt) => set({ shapePointedAt }),
     showViews: (viewsOpen) => set({ viewsOpen }),
     setMeasureKind: (measureKind) => set({ measureKind, measured: [] }),
   }

@@ -1,3 +1,4 @@
+import type { DrawnShapeId } from '../../anatomy/drawn-shapes.ts'
 import type { LoadDirection } from '../../loading/loads.ts'
 import type { MeasureKind } from '../store/sight-slice.ts'
 
@@ -5,6 +6,23 @@ export const loadDirectionWords: Readonly<Record<LoadDirection, string>> = {
   vertical: 'straight down',
   'tibial-axis': 'along the tibia',
   own: 'own direction',
+}
+
+/** Names of what is fitted to or laid through the bones. */
+export const shapeNames: Readonly<Record<DrawnShapeId, string>> = {
+  'femoral-head': 'Femoral head',
+  neck: 'Axis of the neck',
+  'femoral-shaft': 'Shaft of the femur, with its bow',
+  'condylar-cylinder': 'Condylar cylinder',
+  'posterior-condyles': 'Posterior condylar line',
+  epicondyles: 'Epicondyle line',
+  'trochlear-groove': 'Trochlear groove',
+  'medial-sulcus': 'Sulcus of the medial epicondyle',
+  'plateau-medial': 'Medial plateau, its plane and slope',
+  'plateau-lateral': 'Lateral plateau, its plane and slope',
+  'tibial-front': 'Front of the tibia',
+  'tibial-shaft': 'Proximal shaft axis of the tibia',
+  malleoli: 'Malleolar line',
 }
 
 /** The words of the view. */
@@ -21,6 +39,10 @@ export const measureHints: Readonly<Record<MeasureKind, string>> = {
 }
 
 export const sceneText = {
+  drawn: 'eye: drawn in the view',
+  draw: (shape: string) => `Draw: ${shape.charAt(0).toLowerCase()}${shape.slice(1)}`,
+  drawAll: 'Draw all of them',
+  drawNone: 'Draw none of them',
   onTheInsert: 'On the insert in the view',
   nothing: 'nothing',
   paintedThickness: (thinnest: boolean, thickness: string, difference: string) =>
