@@ -1,8 +1,9 @@
+import { type CoronalType, coronalType } from './coronal-type.ts'
 import { holdFemur, holdTibia } from './hold-landmarks.ts'
 import { anglesOfKnee, posteriorCondylarAngle } from './measure-angles.ts'
 import { type AngleKey, type NormalRange, normalRanges } from './normal-ranges.ts'
 import type { FemurAnatomy, KneeAngles, LandmarkId, References, TibiaAnatomy } from './terms.ts'
-import { anteversionDeg, tibialTorsionDeg, torsionFromBehindDeg } from './torsion.ts'
+import { anteversionDeg, posteriorDistalFemoralDeg, tibialTorsionDeg, torsionFromBehindDeg } from './torsion.ts'
 
 /** One other way of telling an angle, and what it gives on this knee; degrees. */
 export interface AngleAlternative {
@@ -12,6 +13,13 @@ export interface AngleAlternative {
   readonly choose: { readonly reference: keyof References; readonly value: string } | null
 }
 
+/** The coronal type by another definition of the angles it is made of. */
+export interface TypeAlternative {
+  readonly definition: string
+  readonly type: CoronalType
+  readonly choose: AngleAlternative['choose']
+}
+
 /** What an angle rests on, and what it would be by other definitions. */
 export interface AngleDefinition {
   readonly definition: string
@@ -19,6 +27,8 @@ export interface AngleDefinition {
   /** Choices of the case that it follows. */
   readonly references: readonly (keyof References)[]
   readonly alternatives: readonly AngleAlternative[]
+  /** Of the coronal type only. */
+  readonly types?: readonly TypeAlternative[]
   /** Where healthy adults lie; null where no source is known. */
   readonly normal: NormalRange | null
 }
@@ -60,11 +70,40 @@ export function angleDefinitions(
     }
     return [[`angles.${key}`, entry] as const]
   })
-  return Object.fromEntries([...entries, ...besideNumbers(now)])
+  return Object.fromEntries([...entries, ...besideNumbers(now, otherTypes(now, others))])
+}
+
+/** The coronal type under every other definition that its two angles follow. */
+function otherTypes(
+  { ldfaDeg, mptaPlainDeg }: KneeAngles,
+  others: readonly (Choice & { readonly angles: KneeAngles })[],
+): readonly TypeAlternative[] {
+  const follows: readonly (keyof References)[] = [...byFemur, ...byPlateaus]
+  const plain: readonly TypeAlternative[] =
+    ldfaDeg === null || mptaPlainDeg === null
+      ? []
+      : [
+          {
+            definition: 'MPTA by the plain line through the two plateau points',
+            type: coronalType(ldfaDeg, mptaPlainDeg),
+            choose: null,
+          },
+        ]
+  return [
+    ...plain,
+    ...others.flatMap(({ reference, value, words, angles }): readonly TypeAlternative[] =>
+      follows.includes(reference) && angles.coronalType !== null
+        ? [{ definition: words, type: angles.coronalType, choose: { reference, value } }]
+        : [],
+    ),
+  ]
 }
 
 /** What is no single number: the coronal type and the pose of the joint. */
-function besideNumbers({ coronalType, kneePose }: KneeAngles): readonly (readonly [string, AngleDefinition])[] {
+function besideNumbers(
+  { coronalType: type, kneePose }: KneeAngles,
+  types: readonly TypeAlternative[],
+): readonly (readonly [string, AngleDefinition])[] {
   const told = (definition: string, landmarks: readonly LandmarkId[], references: readonly (keyof References)[]) => ({
     definition,
     landmarks,
@@ -75,16 +114,19 @@ function besideNumbers({ coronalType, kneePose }: KneeAngles): readonly (readonl
   const lines = [...femoralAxes, ...femoralLine, ...tibialAxes, ...tibialLine]
   const pose = (definition: string) => told(definition, [...femoralAxes, ...tibialAxes], [...byFemur, ...byTibia])
   return [
-    ...(coronalType === null
+    ...(type === null
       ? []
       : [
           [
             'angles.coronalType',
-            told(
-              'nine types: arithmetic HKA below −2°, within, above +2° by joint line obliquity below 177°, within, above 183° (MacDessi et al., Bone Joint J 2021;103-B:329)',
-              lines,
-              [...byFemur, ...byPlateaus],
-            ),
+            {
+              types,
+              ...told(
+                'nine types: arithmetic HKA below −2°, within, above +2° by joint line obliquity below 177°, within, above 183° (MacDessi et al., Bone Joint J 2021;103-B:329)',
+                lines,
+                [...byFemur, ...byPlateaus],
+              ),
+            },
           ] as const,
         ]),
     ...(kneePose === null
@@ -118,6 +160,11 @@ function besides(key: AngleKey, femur: FemurAnatomy, tibia: TibiaAnatomy): reado
       sulcus ? posteriorCondylarAngle(femur, sulcus.mm) : null,
     )
   }
+  if (key === 'pdfaDeg' && !femur.truncated)
+    return [
+      ...told('against the axis of the whole shaft', posteriorDistalFemoralDeg(femur, femur.shaft.direction)),
+      ...told('against the mechanical axis', posteriorDistalFemoralDeg(femur, femur.frame.y)),
+    ]
   if (key === 'anteversionDeg')
     return [
       ...told('against the epicondyle line', anteversionDeg(femur, 'epicondylar')),

@@ -15,3 +15,9 @@ export function coronalType(ldfaDeg: number, mptaDeg: number): CoronalType {
   const row = obliquity < 177 - slack ? 0 : obliquity > 183 + slack ? 2 : 1
   return coronalTypes[3 * row + column]!
 }
+
+/** A type in words: the limb by its arithmetic axis, then where the apex of the joint line points. */
+export function coronalTypeWords(type: CoronalType): string {
+  const k = coronalTypes.indexOf(type)
+  return `${['varus', 'neutral', 'valgus'][k % 3]!}, ${['apex distal', 'level joint line', 'apex proximal'][Math.floor(k / 3)]!}`
+}

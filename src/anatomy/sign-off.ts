@@ -18,5 +18,5 @@ export function signOffOf(signed: string | null, landmarks: Landmarks): SignOff 
 export const signOffWords: Readonly<Record<SignOff['state'], string>> = {
   signed: 'signed off as they stand',
   changed: 'changed since they were signed off',
-  not: 'as proposed and set, not signed off',
+  not: 'not signed off',
 }

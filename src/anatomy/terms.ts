@@ -1,6 +1,7 @@
 import type { RepairStep } from '../geometry/repair.ts'
 import type { Frame } from '../geometry/rigid.ts'
 import type { Vec3 } from '../geometry/vec.ts'
+import type { CoronalType } from './coronal-type.ts'
 
 export type Side = 'left' | 'right'
 export type BoneName = 'femur' | 'tibia'
@@ -258,7 +259,7 @@ export interface KneeAngles {
   readonly jlcaLinesDeg: number | null
   readonly arithmeticHkaDeg: number | null
   readonly jointLineObliquityDeg: number | null
-  readonly coronalType: string | null
+  readonly coronalType: CoronalType | null
   readonly slopeMedialDeg: number | null
   readonly slopeLateralDeg: number | null
   readonly posteriorCondylarDeg: number | null

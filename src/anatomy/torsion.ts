@@ -63,15 +63,19 @@ function torsionAgainst({ frame, side, landmarks, truncated }: TibiaAnatomy, lin
 /**
  * Posterior distal femoral angle of our own definition: between the distal shaft axis and the line from the foremost point of the
  * trochlear ridges to the middle of the posterior condyle contacts, in the femoral sagittal plane, measured behind; degrees. The
- * line of the radiograph joins the ends of the joint surface and is another one. Null when a point is missing.
+ * line of the radiograph joins the ends of the joint surface and is another one. `along` (patient frame, proximally) stands in for the
+ * distal shaft axis where another is asked for. Null when a point is missing.
  */
-export function posteriorDistalFemoralDeg({ frame, landmarks, shape, distalShaft }: FemurAnatomy): number | null {
+export function posteriorDistalFemoralDeg(
+  { frame, landmarks, shape, distalShaft }: FemurAnatomy,
+  along: Vec3 = distalShaft.direction,
+): number | null {
   const medial = landmarks.condylePosteriorMedial?.mm
   const lateral = landmarks.condylePosteriorLateral?.mm
   if (!(medial && lateral && shape?.anteriorRidge)) return null
   const into = intoFrame(frame)
   const back = mapVector(into, sub(midpoint(medial, lateral), shape.anteriorRidge))
-  const up = mapVector(into, distalShaft.direction)
+  const up = mapVector(into, along)
   return toDeg(wrapped(Math.atan2(back[1], back[0]) - Math.atan2(up[1], up[0])))
 }
 

@@ -1,3 +1,4 @@
+import { coronalTypeWords } from '../anatomy/coronal-type.ts'
 import { confidenceWord } from '../anatomy/judge-landmarks.ts'
 import { type Landmark, landmarkIds } from '../anatomy/terms.ts'
 import { type AnatomyFindings, anatomyFindings } from '../assess.ts'
@@ -31,13 +32,18 @@ export const landmarksDocument = (found: AnatomyFindings): Readonly<Record<strin
 
 /** What each angle would be by other definitions, and where healthy adults lie. */
 function definitionsText({ definitions }: AnatomyFindings): string {
-  const told = Object.entries(definitions).filter(([, { alternatives, normal }]) => normal || alternatives.length > 0)
-  const rows = told.map(([path, { alternatives, normal }]) =>
+  const told = Object.entries(definitions).filter(
+    ([, { alternatives, normal, types }]) => normal || alternatives.length > 0 || types !== undefined,
+  )
+  const rows = told.map(([path, { alternatives, normal, types }]) =>
     wrapped(
       `  ${path.slice('angles.'.length).replace(/Deg$/, '')}: ${[
         normal === null
-          ? 'no normal range'
+          ? types
+            ? 'the type'
+            : 'no normal range'
           : `${shown(normal.lowDeg, 'deg')} to ${shown(normal.highDeg, 'deg')} (${normal.source}${normal.sameDefinition ? '' : '; another definition'})`,
+        ...(types ?? []).map(({ definition, type }) => `${type} with ${definition}`),
         ...alternatives.map(({ definition, valueDeg }) => `${shown(valueDeg, 'deg')} with ${definition}`),
       ].join('; ')}`,
     ),
@@ -103,7 +109,9 @@ export function landmarksText(found: AnatomyFindings): string {
       ],
       angleRows,
     ),
-    angles.coronalType === null ? '' : `  coronal type ${angles.coronalType}\n`,
+    angles.coronalType === null
+      ? ''
+      : `  coronal type ${angles.coronalType}: ${coronalTypeWords(angles.coronalType)}\n`,
     pose === null
       ? ''
       : `  pose on the files: flexion ${shown(pose.flexionDeg, 'deg')}°, varus ${shown(pose.varusDeg, 'deg')}°, external rotation ${shown(pose.externalRotationDeg, 'deg')}°; tibial from femoral knee centre: lateral ${shown(pose.lateralMm, 'mm')} mm, anterior ${shown(pose.anteriorMm, 'mm')} mm, proximal ${shown(pose.proximalMm, 'mm')} mm\n`,

@@ -47,7 +47,8 @@ export function fitSphere(points: readonly Vec3[], weights?: ArrayLike<number>):
 
 function fitRound(points: readonly Vec3[], dimension: 2 | 3, weights?: ArrayLike<number>): Result<SphereFit> {
   const what = dimension === 2 ? 'circle' : 'sphere'
-  if (points.length < dimension + 1) return fail('fit/degenerate', `A ${what} needs ${dimension + 1} points.`)
+  if (points.length < dimension + 1)
+    return fail('fit/degenerate', `A ${what} needs ${dimension === 2 ? 'three' : 'four'} points.`)
   const { centroid, covariance, totalWeight } = scatter(points, weights)
   const { values } = eigenSymmetric3(covariance)
   const size = Math.sqrt(values[2])

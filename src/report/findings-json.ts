@@ -49,6 +49,7 @@ export const definitionsJson = (definitions: Findings['definitions']): Readonly<
       {
         ...withoutNull(definition, ['normal']),
         alternatives: definition.alternatives.map((alternative) => withoutNull(alternative, ['choose'])),
+        ...(definition.types ? { types: definition.types.map((type) => withoutNull(type, ['choose'])) } : {}),
       },
     ]),
   )

@@ -1,11 +1,13 @@
 import { describe, expect, it } from 'vitest'
 import { angleDefinitions } from '../../src/anatomy/angle-definitions.ts'
+import { coronalType, coronalTypeWords } from '../../src/anatomy/coronal-type.ts'
 import { femoralShape } from '../../src/anatomy/femoral-shape.ts'
 import { judgedLandmarks } from '../../src/anatomy/judge-landmarks.ts'
 import { anglesOfKnee } from '../../src/anatomy/measure-angles.ts'
 import { measureCompanions } from '../../src/anatomy/measure-companions.ts'
 import type { AngleKey } from '../../src/anatomy/normal-ranges.ts'
 import { defaultReferences, type FemurAnatomy, type References } from '../../src/anatomy/terms.ts'
+import { dot, toDeg } from '../../src/geometry/vec.ts'
 import { expectNear } from '../near.ts'
 import { boneOf, femurOf, realMesh, tibiaOf } from './bones.ts'
 
@@ -113,4 +115,47 @@ describe('the evidence of a found landmark', () => {
           if (name === 'fitRmsMm' || name === 'edgeMm') expect(value, `${id} ${name}`).toBeGreaterThan(0)
       }
   })
+})
+
+describe('the coronal type by other definitions', () => {
+  const { types } = definitions['angles.coronalType']!
+
+  it.each(
+    types!
+      .filter(({ choose }) => choose !== null)
+      .map(({ definition, type, choose }) => ({ definition, type, choose })),
+  )('$definition: the class of the angles that stand beside LDFA and MPTA by it', ({ type, choose }) => {
+    const beside = (key: 'ldfaDeg' | 'mptaDeg') =>
+      definitions[`angles.${key}`]!.alternatives.find(
+        (other) => other.choose?.reference === choose!.reference && other.choose.value === choose!.value,
+      )?.valueDeg ?? anglesOfKnee(usual.femur, usual.tibia, defaultReferences, true)[key]!
+    expect(type).toBe(coronalType(beside('ldfaDeg'), beside('mptaDeg')))
+  })
+
+  it('follows every choice that LDFA or MPTA follows, and the plain line beside them', () => {
+    const choices = (path: string) =>
+      definitions[path]!.alternatives.flatMap(({ choose }) => (choose ? [`${choose.reference} ${choose.value}`] : []))
+    const told = types!.flatMap(({ choose }) => (choose ? [`${choose.reference} ${choose.value}`] : []))
+    expect(new Set(told)).toEqual(new Set([...choices('angles.ldfaDeg'), ...choices('angles.mptaDeg')]))
+    expect(types!.filter(({ choose }) => choose === null)).toHaveLength(1)
+  })
+
+  it('is called in words by limb and apex (rows and columns of MacDessi et al., Bone Joint J 2021;103-B:329)', () => {
+    expect(coronalTypeWords('I')).toBe('varus, apex distal')
+    expect(coronalTypeWords('V')).toBe('neutral, level joint line')
+    expect(coronalTypeWords('IX')).toBe('valgus, apex proximal')
+  })
+})
+
+it('the posterior distal femoral angle stands beside itself against the whole shaft and the mechanical axis, apart by their lean', () => {
+  const { alternatives } = definitions['angles.pdfaDeg']!
+  const by = (words: string) => alternatives.find(({ definition }) => definition === words)!.valueDeg
+  const now = anglesOfKnee(usual.femur, usual.tibia, defaultReferences, true).pdfaDeg!
+  const { distalShaft, frame } = usual.femur
+  const leanDeg = toDeg(Math.atan2(dot(distalShaft.direction, frame.x), dot(distalShaft.direction, frame.y)))
+  expectNear(by('against the mechanical axis') - now, -leanDeg, {
+    absDeg: 1e-9,
+    because: 'the same line behind, another before',
+  })
+  expect(by('against the axis of the whole shaft')).not.toBe(now)
 })

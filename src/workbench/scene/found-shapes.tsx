@@ -21,12 +21,14 @@ export function FoundShapes({ placement, colours }: FoundShapesProps) {
   const femur = useWorkbenchState((state) => state.femurAnatomy)
   const tibia = useWorkbenchState((state) => state.tibiaAnatomy)
   const chosen = useWorkbenchState((state) => state.shapesShown)
+  // Under another tool they would only be in the way of what the hand fits.
+  const inTheWay = useWorkbenchState((state) => state.handTool !== 'landmark')
   const pointedAt = useWorkbenchState((state) => state.shapePointedAt)
   const shapes = useMemo(() => (here ? drawnShapes(femur, tibia) : []), [here, femur, tibia])
   const invalidate = useThree((three) => three.invalidate)
   useEffect(() => invalidate())
   return shapes
-    .filter(({ id }) => chosen.has(id) || pointedAt === id)
+    .filter(({ id }) => (chosen.has(id) && !inTheWay) || pointedAt === id)
     .map((shape) => (
       <Shape
         key={shape.id}

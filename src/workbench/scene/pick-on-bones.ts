@@ -41,6 +41,8 @@ export async function pickOnBones(
   const origin = plain(caster.ray.origin)
   const direction = plain(caster.ray.direction)
   const state = store.getState()
+  // A new try answers why the last one came to nothing.
+  if (snapped) for (const { id, failure } of state.notices) if (failure.code === 'fit/degenerate') state.dismiss(id)
   const { meshes } = state.history.present
   const hits = await Promise.all(
     (['femur', 'tibia'] as const).map(async (bone): Promise<BonePoint | null> => {

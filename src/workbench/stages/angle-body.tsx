@@ -1,5 +1,6 @@
-import type { AngleAlternative } from '../../anatomy/angle-definitions.ts'
+import type { AngleAlternative, AngleDefinition, TypeAlternative } from '../../anatomy/angle-definitions.ts'
 import { budgetLines } from '../../report/intervals.ts'
+import { useReason } from '../parts/figure.tsx'
 import { formatQuantity } from '../text/format.ts'
 import { landmarkLabels } from '../text/messages.ts'
 import { useWorkbench, useWorkbenchState } from '../workbench.ts'
@@ -8,14 +9,15 @@ import { useWorkbench, useWorkbenchState } from '../workbench.ts'
 export function AngleBody({ path, isNumber = true }: { readonly path: string; readonly isNumber?: boolean }) {
   const findings = useWorkbenchState((state) => state.findings)
   const definition = findings?.definitions[path]
-  if (!findings || !definition) return <p className="footnote">Withheld: what it needs is missing.</p>
+  const reason = useReason(path, null)
+  if (!findings || !definition) return <p className="angle-body footnote">{reason}</p>
   const interval = findings.intervals?.[path]
   const budget = budgetLines(findings, path)
   const { normal } = definition
   return (
     <div className="angle-body">
       <p>{sentence(definition.definition)}</p>
-      <p>Landmarks: {definition.landmarks.map((id) => landmarkLabels[id].toLowerCase()).join('; ')}.</p>
+      <RestsOn landmarks={definition.landmarks} />
       {interval ? (
         <>
           <p>
@@ -42,7 +44,18 @@ export function AngleBody({ path, isNumber = true }: { readonly path: string; re
       {definition.alternatives.length > 0 ? (
         <ul className="alternatives" aria-label="By other definitions">
           {definition.alternatives.map((alternative) => (
-            <Alternative key={alternative.definition} alternative={alternative} />
+            <Alternative
+              key={alternative.definition}
+              alternative={alternative}
+              shown={formatQuantity(alternative.valueDeg, 'deg')}
+            />
+          ))}
+        </ul>
+      ) : null}
+      {definition.types ? (
+        <ul className="alternatives" aria-label="By other definitions">
+          {definition.types.map((alternative) => (
+            <Alternative key={alternative.definition} alternative={alternative} shown={alternative.type} />
           ))}
         </ul>
       ) : null}
@@ -55,13 +68,42 @@ export function AngleBody({ path, isNumber = true }: { readonly path: string; re
   )
 }
 
-function Alternative({ alternative }: { readonly alternative: AngleAlternative }) {
+/** The landmarks of an angle; one pressed is named in the view. */
+function RestsOn({ landmarks }: { readonly landmarks: AngleDefinition['landmarks'] }) {
   const { store } = useWorkbench()
-  const { definition, valueDeg, choose } = alternative
+  const there = useWorkbenchState((state) => state.findings?.landmarks)
+  const active = useWorkbenchState((state) => state.activeLandmark)
+  return (
+    <ul className="rests-on" aria-label="Landmarks">
+      {landmarks
+        .filter((id) => there?.[id])
+        .map((id) => (
+          <li key={id}>
+            <button
+              type="button"
+              aria-pressed={active === id}
+              onClick={() => store.getState().chooseLandmark(active === id ? null : id)}
+            >
+              {landmarkLabels[id]}
+            </button>
+          </li>
+        ))}
+    </ul>
+  )
+}
+
+interface AlternativeProps {
+  readonly alternative: AngleAlternative | TypeAlternative
+  readonly shown: string
+}
+
+function Alternative({ alternative, shown }: AlternativeProps) {
+  const { store } = useWorkbench()
+  const { definition, choose } = alternative
   return (
     <li>
       <span>{sentence(definition)}</span>
-      <strong>{formatQuantity(valueDeg, 'deg')}</strong>
+      <strong>{shown}</strong>
       {choose ? (
         <button
           type="button"

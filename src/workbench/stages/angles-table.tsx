@@ -1,3 +1,4 @@
+import { coronalTypeWords } from '../../anatomy/coronal-type.ts'
 import { poseCheckWords } from '../../anatomy/relative-pose.ts'
 import type { KneeAngles } from '../../anatomy/terms.ts'
 import type { Findings } from '../../findings.ts'
@@ -40,6 +41,7 @@ export function AnglesTable() {
         <summary>
           <span className="angle-name">Coronal type</span>
           <span className="angle-value">{type ?? notThere}</span>
+          <span className="angle-words">{type ? coronalTypeWords(type) : ''}</span>
         </summary>
         <AngleBody path="angles.coronalType" isNumber={false} />
       </details>
@@ -127,7 +129,9 @@ function AngleRow({ name, label }: { readonly name: keyof KneeAngles & string; r
         <summary>
           <span className="angle-name">{label}</span>
           <Figure value={value} quantity="deg" path={path} className="angle-value" pressed={false} />
-          <span className="angle-interval">{findings?.intervals ? shownPlusMinus(findings, path, 'deg') : ''}</span>
+          <span className="angle-interval">
+            {findings?.intervals && typeof value === 'number' ? shownPlusMinus(findings, path, 'deg') : ''}
+          </span>
         </summary>
         <AngleBody path={path} />
         {explain(path) ? (

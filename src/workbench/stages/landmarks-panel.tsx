@@ -2,8 +2,9 @@ import { RotateCcw } from 'lucide-react'
 import { confidenceWord } from '../../anatomy/judge-landmarks.ts'
 import { type BoneName, boneOfLandmark, type Landmark, type LandmarkId, landmarkIds } from '../../anatomy/terms.ts'
 import { FailureMessage } from '../parts/failure-message.tsx'
+import { PanelIndex } from '../parts/panel-index.tsx'
 import { Section } from '../parts/section.tsx'
-import { formatQuantity } from '../text/format.ts'
+import { formatNumber, formatQuantity } from '../text/format.ts'
 import { boneLabels, landmarkLabels, text } from '../text/messages.ts'
 import { useWorkbench, useWorkbenchState } from '../workbench.ts'
 import { AnglesTable } from './angles-table.tsx'
@@ -14,10 +15,22 @@ import { ShapesSection } from './shapes-section.tsx'
 import { SignOffSection } from './sign-off-section.tsx'
 import { UncertaintySection } from './uncertainty-section.tsx'
 
+const parts = [
+  ['This set', 'Sign-off'],
+  ['By hand', 'By hand'],
+  [boneLabels.femur, 'Landmarks'],
+  ['Angles', 'Angles'],
+  ['Fits and shapes', 'Fits'],
+  ['Extreme anatomy', 'Flags'],
+  ['How sure', 'Scatter'],
+  ['Definitions', 'Definitions'],
+] as const
+
 /** Every landmark with how sure it is; a chosen one can be put elsewhere by clicking the bone. */
 export function LandmarksPanel() {
   return (
     <>
+      <PanelIndex label={text.partsOfLandmarks} parts={parts} />
       <SignOffSection />
       <HandSection />
       <LandmarkList bone="femur" />
@@ -39,7 +52,7 @@ function LandmarkList({ bone }: { readonly bone: BoneName }) {
   // A bone that was read but lacks some: a truncated scan, or a tip that another bone carries.
   const missing = anatomy ? landmarkIds.filter((id) => boneOfLandmark(id) === bone && !anatomy.landmarks[id]) : []
   return (
-    <Section title={boneLabels[bone]} aside={own.length > 0 ? 'residual' : undefined}>
+    <Section title={boneLabels[bone]} aside={own.length > 0 ? text.residualAndSd : undefined}>
       {failure ? <FailureMessage failure={failure} /> : null}
       {own.length === 0 && !failure ? <p className="footnote">{text.noBones}</p> : null}
       <ul className="landmark-list">
@@ -69,6 +82,7 @@ function MissingRow({ id }: { readonly id: LandmarkId }) {
         {landmarkLabels[id]}
       </button>
       <span className="landmark-residual">{text.notFound}</span>
+      <p className="landmark-hint missing">{whereFrom(id)}</p>
     </li>
   )
 }
@@ -107,11 +121,12 @@ function LandmarkRow({ id, landmark }: { readonly id: LandmarkId; readonly landm
         </button>
       )}
       <span className="landmark-residual">
-        {landmark.source === 'found'
-          ? residualOf(landmark)
-          : landmark.from
-            ? residualOf(landmark) || 'from file'
-            : landmark.source}
+        {landmark.source === 'set'
+          ? text.setByHand
+          : landmark.source === 'found' || landmark.from
+            ? residualOf(landmark)
+            : landmark.source}{' '}
+        {landmark.sdMm === null ? null : <span className="landmark-sd">±{formatNumber(landmark.sdMm)}</span>}
       </span>
       {landmark.from ? <p className="landmark-hint">From {landmark.from.file}.</p> : null}
       {(landmark.source === 'found' || landmark.from) && landmark.reason ? (
@@ -123,6 +138,16 @@ function LandmarkRow({ id, landmark }: { readonly id: LandmarkId; readonly landm
     </li>
   )
 }
+
+/** How a landmark that this bone does not show can be had. */
+const whereFrom = (id: LandmarkId): string =>
+  id === 'hipCentre'
+    ? text.hipFrom
+    : id === 'malleolusLateral'
+      ? text.fibulaFrom
+      : id === 'ankleCentre' || id === 'malleolusMedial'
+        ? text.ankleFrom
+        : text.ownFrom
 
 const residualOf = ({ residualMm }: Landmark): string => (residualMm === null ? '' : formatQuantity(residualMm, 'mm'))
 

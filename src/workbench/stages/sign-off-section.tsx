@@ -18,7 +18,7 @@ export function SignOffSection() {
     store.getState().edit(step, (document) => ({ ...document, signedLandmarks }))
   return (
     <Section title="This set">
-      <p className="footnote">
+      <p className="sign-off" data-state={state}>
         {marks.length} landmarks, {byHand === 0 ? 'none set by hand' : `${byHand} set by hand`},{' '}
         {unsure === 0 ? 'all sure' : `${unsure} less than sure`}: {signOffWords[state]}.
       </p>
