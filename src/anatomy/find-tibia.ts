@@ -4,7 +4,7 @@ import { meanEdgeMm } from '../geometry/mean-edge.ts'
 import type { Mesh } from '../geometry/mesh.ts'
 import { add, distance, midpoint, sub, type Vec3 } from '../geometry/vec.ts'
 import { calmBone, type Grain } from './calm-surface.ts'
-import { coarseEdgeMm } from './coarse-tibia.ts'
+import { coarseEdgesMm } from './coarse-tibia.ts'
 import { foundLandmark, orOverride } from './landmark.ts'
 import {
   directionOutOfLimb,
@@ -16,6 +16,7 @@ import {
   sideOfLimb,
   slab,
 } from './limb.ts'
+import { ramp } from './ramp.ts'
 import { outlineLevel } from './read-plateaus.ts'
 import { recogniseWhole } from './recognise.ts'
 import { giveBeside, noKnee, recogniseCompanion } from './recognise-companion.ts'
@@ -105,7 +106,7 @@ function situate({ bone, surface }: Seen, sketch: Mesh, { side }: TibiaChoices):
     const { limb, lengthMm } = seen
     const end = (mesh: Mesh, low: number, high: number) =>
       slab(mesh, limb.origin, limb.proximal, low * lengthMm, high * lengthMm)
-    const coarse = meanEdgeMm(end(bone.mesh, -0.06, 0.2)) > coarseEdgeMm
+    const coarse = ramp(meanEdgeMm(end(bone.mesh, -0.06, 0.2)), ...coarseEdgesMm)
     const endsOf = (mesh: Mesh): TibiaEnds => ({
       proximal: end(mesh, -0.22, 0.2),
       distal: end(mesh, -1.2, -0.8),
@@ -126,7 +127,7 @@ function situate({ bone, surface }: Seen, sketch: Mesh, { side }: TibiaChoices):
       distal: null,
       assumedLengthMm: lengthOverWidth * part.widthMm,
       cut: part.cut,
-      coarse: false,
+      coarse: 0,
     }
     return ok({
       limb,
@@ -152,7 +153,7 @@ interface Settled {
 function settleFrame(bone: BoneMesh, grain: Grain, s: Situation, choices: TibiaChoices): Settled | null {
   const overrides = choices.overrides ?? {}
   // Long triangles make the reading jump between frames; more rounds would not end it.
-  const mostRounds = s.ends.coarse ? 24 : 80
+  const mostRounds = s.ends.coarse > 0 ? 24 : 80
   const settling = new Settling(1e-6, mostRounds, tremorMm)
   let limb = s.limb
   let fine = false
@@ -269,15 +270,16 @@ function assemble(
   const medial = withPoint(reading.medial, plateauPoint(reading.medial, references))
   const lateral = withPoint(reading.lateral, plateauPoint(reading.lateral, references))
   const spines = midpoint(reading.spines.medial, reading.spines.lateral)
-  const oneSpine = s.ends.coarse
-    ? `${tooCoarse(reading.edgeMm)} The spines stand in over the middle of the outline.`
-    : reading.spines.count === 2
-      ? null
-      : 'Only one spine stands out on this surface.'
+  const oneSpine =
+    s.ends.coarse > 0
+      ? `${tooCoarse(reading.edgeMm)} The spines stand in over the middle of the outline.`
+      : reading.spines.count === 2
+        ? null
+        : 'Only one spine stands out on this surface.'
   put('spinesCentre', spines, oneSpine ? 0.6 : 0.9, null, oneSpine)
   put('tibialKneeCentre', [0, 0, 0], 0.9)
   const apartMm = Math.abs(medial.point[2] - lateral.point[2])
-  const coarse = s.ends.coarse ? tooCoarse(reading.edgeMm) : null
+  const coarse = s.ends.coarse > 0 ? tooCoarse(reading.edgeMm) : null
   const cutMm = s.ends.cut === null ? Number.POSITIVE_INFINITY : -intoLimb(limb, s.ends.cut.point)[1]
   const short = ankle === null && cutMm < leastShaftMm ? endsShort(cutMm) : null
   const standIn = reading.plateausByOutline ? `${coarse} ${byOutline}` : null
@@ -324,7 +326,7 @@ const endsShort = (mm: number): string =>
 const tooCoarse = (edgeMm: number): string =>
   `The triangles about the plateaus are ${edgeMm.toFixed(0)} mm long: too coarse for spines, notch and slopes.`
 const byOutline =
-  'Neither plateau can be told; both points lie where plateaus lie within the outline. Set both by hand.'
+  'Neither plateau is told surely; both points lean on where plateaus lie within the outline. Set both by hand.'
 
 /** Axis of the proximal shaft; on a truncated bone of the stretch there is. */
 function proximalShaft(bone: BoneMesh, s: Situation, limb: LimbFrame, length: number): Axis | null {

@@ -6,19 +6,17 @@ export type PlateauRegion = (x: number, z: number) => number
 
 /** How far inside the outline, and how far from its middle, a place begins to count and counts whole; in widths. */
 const bands = { inset: [0.05, 0.12], fromMiddle: [0.13, 0.21] } as const
-/** The same where single facets reach from the rim to the spines: those at the rim lean too far to tell a plateau's place. */
-const coarseBands = { inset: [0.06, 0.14], fromMiddle: [0.1, 0.18] } as const
 
 /**
  * The two plateaus of a tibia within its outline 8 mm below them: the outline less a band along its border (rim and
- * osteophytes) and less a band about its middle across (spines), both with soft edges. Coarse: of a mesh with facets over 10 mm. `outline` counter-clockwise or clockwise,
+ * osteophytes) and less a band about its middle across (spines), both with soft edges. `outline` counter-clockwise or clockwise,
  * limb coordinates, mm. An outline without area gives regions without a place.
  */
-export function plateauRegions(
-  outline: readonly Flat[],
-  coarse = false,
-): { readonly medial: PlateauRegion; readonly lateral: PlateauRegion } {
-  const { inset, fromMiddle } = coarse ? coarseBands : bands
+export function plateauRegions(outline: readonly Flat[]): {
+  readonly medial: PlateauRegion
+  readonly lateral: PlateauRegion
+} {
+  const { inset, fromMiddle } = bands
   const { centroid: c, major: u } = principalAxes(outline)
   const across = outline.map((p) => (p[0] - c[0]) * u[0] + (p[1] - c[1]) * u[1])
   const width = Math.max(...across) - Math.min(...across)

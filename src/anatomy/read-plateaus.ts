@@ -1,5 +1,5 @@
 import type { BoneMesh } from '../geometry/bone.ts'
-import { add, unit } from '../geometry/vec.ts'
+import { add, addScaled, scale, unit } from '../geometry/vec.ts'
 import type { HeightField } from './height-field.ts'
 import { intoLimb, type LimbFrame, outOfLimb } from './limb.ts'
 import { contourIn } from './limb-contour.ts'
@@ -20,7 +20,7 @@ const firstOutlineMm = 18
 
 /**
  * Both plateaus of a surface seen from above, within the outline 8 mm below the lower one. That height is `levelMm` if a reading
- * before this one told it; else it is found from the height of the spines. Coarse: both with one slope; `dropMm` and
+ * before this one told it; else it is found from the height of the spines. Coarse, 0…1: both nearer to one slope; `dropMm` and
  * `rounds` as for `plateauPatch`.
  */
 export function readPlateaus(
@@ -28,15 +28,15 @@ export function readPlateaus(
   limb: LimbFrame,
   seen: HeightField,
   height: { readonly levelMm: number | null; readonly spinesMm: number },
-  look: { readonly coarse: boolean; readonly dropMm: number; readonly rounds: number },
+  look: { readonly coarse: number; readonly dropMm: number; readonly rounds: number },
 ): Plateaus {
   const within = (level: number): Plateaus => {
     const outline = contourIn(bone, limb, { point: [0, level, 0], normal: [0, 1, 0] })
     if (outline === null) return { medial: null, lateral: null }
-    const regions = plateauRegions(outline, look.coarse)
+    const regions = plateauRegions(outline)
     const patch = (side: 'medial' | 'lateral') => plateauPatch(seen, regions[side], look.dropMm, look.rounds)
     const both = { medial: patch('medial'), lateral: patch('lateral') }
-    return look.coarse ? leaningAlike(both) : both
+    return look.coarse > 0 ? leaningAlike(both, look.coarse) : both
   }
   if (height.levelMm !== null) return within(height.levelMm)
   const first = within(height.spinesMm - firstOutlineMm)
@@ -45,11 +45,15 @@ export function readPlateaus(
     : first
 }
 
-/** Both with the mean of their normals: a single one stands on too few facets for MPTA to be levelled by it. */
-function leaningAlike({ medial, lateral }: Plateaus): Plateaus {
+/** Both a share of the way to the mean of their normals: a single one stands on too few facets for MPTA to be levelled by it. */
+function leaningAlike({ medial, lateral }: Plateaus, share: number): Plateaus {
   if (medial === null || lateral === null) return { medial, lateral }
-  const normal = unit(add(medial.normal, lateral.normal))
-  return { medial: { ...medial, normal }, lateral: { ...lateral, normal } }
+  const both = add(medial.normal, lateral.normal)
+  const leaning = (patch: BearingPatch): BearingPatch => ({
+    ...patch,
+    normal: unit(addScaled(scale(patch.normal, 1 - share), both, share / 2)),
+  })
+  return { medial: leaning(medial), lateral: leaning(lateral) }
 }
 
 /** The height of the outline below plateaus that were read in one frame, for a reading in the `next`; mm. */

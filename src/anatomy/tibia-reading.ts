@@ -5,7 +5,15 @@ import type { Plane } from '../geometry/plane.ts'
 import { addScaled, cross, distance, midpoint, scale, sub, unit, type Vec3 } from '../geometry/vec.ts'
 import { bearingPatch } from './bearing-patch.ts'
 import { coarseness, type Grain } from './calm-surface.ts'
-import { type CoarseTop, coarsePlateau, coarseTop, middleOfRidge } from './coarse-tibia.ts'
+import {
+  besideDisc,
+  type CoarseTop,
+  coarsePlateau,
+  coarseTop,
+  forwardOfBoth,
+  middleOfRidge,
+  mostByOutlines,
+} from './coarse-tibia.ts'
 import { refineCrest } from './crest.ts'
 import { type HeightField, heightAt, heightField } from './height-field.ts'
 import { intoLimb, type LimbFrame, meshIntoLimb } from './limb.ts'
@@ -29,11 +37,11 @@ export interface TibiaReading {
   readonly medialThird: Vec3
   /** Unit, laterally, along the back of the section below the plateaus. */
   readonly posteriorTangent: Vec3
-  /** No patch of either plateau could be told: both points stand in the middle of where plateaus lie. */
+  /** Both plateau points lean, wholly or by the greater part, on where plateaus lie within the outline. */
   readonly plateausByOutline: boolean
   /** Mean edge of the triangles about the plateaus, mm. */
   readonly edgeMm: number
-  /** Forward by the outlines alone, where the triangles are too coarse for notch and tubercle; else null. */
+  /** Unit, forward by notch, tubercle and outlines, where the triangles are coarse for the first two; else null. */
   readonly coarseAnterior: Vec3 | null
 }
 
@@ -45,8 +53,8 @@ export interface TibiaEnds {
   readonly assumedLengthMm: number
   /** Where the scan ended in the shaft, and how; null on a whole bone. */
   readonly cut: Plane | null
-  /** Mean edge about the plateaus says that eminence and notch are left to chance. */
-  readonly coarse: boolean
+  /** How much the mean edge about the plateaus leaves eminence and notch to chance, 0…1 (`coarseEdgesMm`). */
+  readonly coarse: number
 }
 
 /** How finely a reading looks. */
@@ -86,21 +94,24 @@ export function readTibia(
     grain.slopeMm + coarseness(crown.edgeMm),
   )
   if (seen === null) return null
-  const outlines = ends.coarse ? coarseOutlines(bone, limb, ends, crown.y[1]) : null
+  const outlines = ends.coarse > 0 ? coarseOutlines(bone, limb, ends, crown.y[1]) : null
+  const byOutlines = mostByOutlines * ends.coarse
   const middleOf = (top: CoarseTop | null) => top && overMiddle(seen, top, crown.y[1])
   const middle = () => middleOf(coarseOutlines(bone, limb, ends, crown.y[1]))
   const coarseMiddle = middleOf(outlines)
-  const spines =
-    outlines && coarseMiddle
-      ? eitherSide(coarseMiddle, outlines)
-      : findSpines(top, seen, third(crown.z, 1 / 6), third(crown.x, 1 / 3), middle)
-  if (spines === null) return null
+  const standing = findSpines(top, seen, third(crown.z, 1 / 6), third(crown.x, 1 / 3), middle)
+  if (standing === null) return null
+  const spines = outlines && coarseMiddle ? towardsOutline(standing, coarseMiddle, outlines, byOutlines) : standing
   const height = { levelMm: condylesLevelMm, spinesMm: midpoint(spines.medial, spines.lateral)[1] }
   const look = { coarse: ends.coarse, dropMm: grain.dropMm, rounds }
   const patches = readPlateaus(bone, limb, seen, height, look)
-  const standIns = ends.coarse && outlines && !standApart(patches, outlines.widthMm) ? outlines : null
-  const medial = standIns ? coarsePlateau(seen, standIns, 'medial') : patches.medial
-  const lateral = standIns ? coarsePlateau(seen, standIns, 'lateral') : patches.lateral
+  const standIns = outlines && !standApart(patches, outlines.widthMm) ? outlines : null
+  const plateau = (side: 'medial' | 'lateral') =>
+    outlines
+      ? besideDisc(standIns ? null : patches[side], coarsePlateau(seen, outlines, side), ends.coarse)
+      : patches[side]
+  const medial = plateau('medial')
+  const lateral = plateau('lateral')
   const knee = midpoint(spines.medial, spines.lateral)
   const ankle = ends.distal === null ? null : readAnkle(meshIntoLimb(ends.distal, limb), knee[1], effort)
   if (medial === null || lateral === null || (ends.distal !== null && ankle === null)) return null
@@ -121,12 +132,19 @@ export function readTibia(
   const high = Math.max(knee[1] - (ends.cut === null ? 0.06 : 0.09) * length, low + 5)
   const foremost = frontmost(top, low, high, grain.contactMm) ?? knee
   const atTubercle = contourIn(bone, limb, { point: [0, foremost[1] - besideMm, 0], normal: [0, 1, 0] })
-  const flat = ends.coarse && outlines && atTubercle ? middleOfRidge(atTubercle, outlines.middle) : null
-  const tubercle = own('tubercle', flat ? [flat[0], foremost[1], flat[1]] : foremost)
+  const flat = outlines && atTubercle ? middleOfRidge(atTubercle, outlines.middle) : null
+  const ridge: Vec3 = flat ? [flat[0], foremost[1], flat[1]] : foremost
+  const tubercle = own('tubercle', mixed(foremost, ridge, ends.coarse))
   const front = contourIn(bone, limb, { point: [0, tubercle[1] - besideMm, 0], normal: [0, 1, 0] })
   const medialThird = front ? medialThirdOfFront(front, [tubercle[0], tubercle[2]]) : null
   if (behind === null || notch === null || medialThird === null) return null
-  const straightBehind = ends.coarse ? rearOf(behind, medialThird[1]) : null
+  const mean = outlines?.medialThird ?? medialThird
+  const forward = unit([
+    (1 - ends.coarse) * medialThird[0] + ends.coarse * mean[0] - notch[0],
+    0,
+    (1 - ends.coarse) * medialThird[1] + ends.coarse * mean[1] - notch[1],
+  ])
+  const straightBehind = outlines ? rearOf(behind, medialThird[1]) : null
   return {
     spines,
     medial,
@@ -137,9 +155,9 @@ export function readTibia(
     tubercle,
     medialThird: [medialThird[0], tubercle[1], medialThird[1]],
     posteriorTangent: posteriorTangent(behind),
-    plateausByOutline: standIns !== null,
+    plateausByOutline: standIns !== null || ends.coarse > 0.5,
     edgeMm: crown.edgeMm,
-    coarseAnterior: ends.coarse && outlines ? outlines.anterior : null,
+    coarseAnterior: outlines && forwardOfBoth(forward, outlines.anterior, ends.coarse),
   }
 }
 
@@ -168,10 +186,13 @@ function overMiddle(field: HeightField, { middle, widthMm }: CoarseTop, top: num
   return [middle[0], heightAt(field, middle[0], middle[1], 0.12 * widthMm) ?? top, middle[1]]
 }
 
-function eitherSide(middle: Vec3, { widthMm }: CoarseTop): Spines {
+/** Spines that stand on coarse triangles, a share of the way to where they stand over the outline. */
+function towardsOutline({ medial, lateral }: Spines, middle: Vec3, { widthMm }: CoarseTop, share: number): Spines {
   const tip = (side: 1 | -1): Vec3 => addScaled(middle, [0, 0, side], 0.08 * widthMm)
-  return { medial: tip(-1), lateral: tip(1), count: 1 }
+  return { medial: mixed(medial, tip(-1), share), lateral: mixed(lateral, tip(1), share), count: 1 }
 }
+
+const mixed = (a: Vec3, b: Vec3, share: number): Vec3 => addScaled(scale(a, 1 - share), b, share)
 
 /** A section at a vertex runs this far beside it, mm: rounding must not choose the side. */
 const besideMm = 1e-6
