@@ -4,7 +4,12 @@ import { useWorkbenchState } from '../workbench.ts'
 export function WarningList() {
   const all = useWorkbenchState((state) => state.findings?.warnings)
   // What comes by itself when the hand rests is no warning to anyone.
-  const warnings = (all ?? []).filter((warning) => warning.code !== 'intervals/updating')
+  const waiting = (all ?? []).filter((warning) => warning.code !== 'intervals/updating')
+  // The same sentence about several numbers is one warning, and two of one key would stay behind when they are gone.
+  const warnings = waiting.filter(
+    (warning, k) =>
+      waiting.findIndex(({ code, message }) => code === warning.code && message === warning.message) === k,
+  )
   if (warnings.length === 0) return null
   return (
     <details className="warnings">

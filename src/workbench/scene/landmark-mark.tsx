@@ -1,5 +1,6 @@
 import { type ThreeEvent, useThree } from '@react-three/fiber'
 import { useRef, useState } from 'react'
+import { confidenceWord } from '../../anatomy/judge-landmarks.ts'
 import { boneOfLandmark, type Landmark, type LandmarkId } from '../../anatomy/terms.ts'
 import { inverse, mapPoint } from '../../geometry/rigid.ts'
 import { addScaled, distance, dot, sub, type Vec3 } from '../../geometry/vec.ts'
@@ -111,7 +112,7 @@ export function LandmarkMark({ id, landmark, at, placement, colours, rig }: Land
     setHot(false)
     invalidate()
   }
-  const doubtful = landmark.confidence < 0.4
+  const doubtful = confidenceWord(landmark.confidence) === 'doubtful'
   const radius = active || hot ? 6.5 : 4.5
   const dotColour = active || hot || doubtful ? colours.taken : colours.steel
   return (

@@ -4,6 +4,7 @@ import { presetNames } from '../store/viewport-slice.ts'
 import { useWorkbenchState } from '../workbench.ts'
 import type { CameraReadout } from './camera-rig.ts'
 import { edgeLetters } from './edge-letters.ts'
+import { MarkLegend } from './mark-legend.tsx'
 import { MeasureKinds } from './measure-kinds.tsx'
 import { PieceCaption } from './piece-caption.tsx'
 import { ResidualLegend } from './residual-legend.tsx'
@@ -40,6 +41,7 @@ export function ViewOverlay({ readout }: { readonly readout: CameraReadout | nul
       </div>
       <PieceCaption />
       <ResidualLegend />
+      <MarkLegend />
       {readout ? <Letters readout={readout} /> : null}
     </div>
   )

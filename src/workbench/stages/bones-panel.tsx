@@ -144,7 +144,7 @@ function BoneFacts({ bone, opened }: { readonly bone: BoneName; readonly opened:
       {opened.warnings.length > 0 ? (
         <ul className="bone-problems">
           {opened.warnings.map((warning) => (
-            <li key={warning.code}>{warning.message}</li>
+            <li key={`${warning.code} ${warning.message}`}>{warning.message}</li>
           ))}
         </ul>
       ) : null}

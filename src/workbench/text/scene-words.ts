@@ -39,6 +39,11 @@ export const measureHints: Readonly<Record<MeasureKind, string>> = {
 }
 
 export const sceneText = {
+  marks: 'Marks of the landmarks',
+  markSeen: 'in sight',
+  markBehind: 'behind bone or within it',
+  markDoubtful: 'doubtful',
+  markByHand: 'set by hand or given',
   drawn: 'eye: drawn in the view',
   draw: (shape: string) => `Draw: ${shape.charAt(0).toLowerCase()}${shape.slice(1)}`,
   drawAll: 'Draw all of them',
