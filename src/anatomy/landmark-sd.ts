@@ -17,10 +17,14 @@ export const defaultMeshAccuracyMm = 0.5
 interface AssumedSd {
   /** 1 SD along each direction in which the landmark can err, mm. */
   readonly sdMm: number
-  readonly basis: string
+  /** What scatters, and along what. */
+  readonly where: string
 }
 
-const practice = (sdMm: number, why: string): AssumedSd => ({ sdMm, basis: `${why}; common practice, no source` })
+/** Where every SD of the table is from. */
+export const sdBasis = 'common practice, no source'
+
+const practice = (sdMm: number, where: string): AssumedSd => ({ sdMm, where })
 
 /**
  * How far each landmark scatters when it is found or placed again, unless the case says otherwise. Points of the surface

@@ -1,6 +1,6 @@
 import { anglePaths, type Draws, spreadOfAngles } from '../anatomy/angle-spread.ts'
 import { errorSources, type KneeAnatomy } from '../anatomy/error-sources.ts'
-import { defaultSdMm, sdsIn95, type UncertaintyChoices } from '../anatomy/landmark-sd.ts'
+import { defaultSdMm, sdBasis, sdsIn95, type UncertaintyChoices } from '../anatomy/landmark-sd.ts'
 import { type Budget, type Spread, seededDraws } from '../anatomy/spread.ts'
 import type { Landmark, LandmarkId, References } from '../anatomy/terms.ts'
 import { ok, type Result } from '../failure.ts'
@@ -135,7 +135,10 @@ function sdsInUse({ femur, tibia }: KneeAnatomy, { sdMm }: UncertaintyChoices): 
   return Object.fromEntries(
     marks.map(([id, mark]) => {
       const entered = sdMm[id] !== null
-      return [id, { sdMm: mark.sdMm ?? 0, entered, basis: entered ? 'entered' : defaultSdMm[id].basis }]
+      return [
+        id,
+        { sdMm: mark.sdMm ?? 0, entered, basis: entered ? 'entered' : `${defaultSdMm[id].where}; ${sdBasis}` },
+      ]
     }),
   )
 }

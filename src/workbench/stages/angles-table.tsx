@@ -70,7 +70,7 @@ function PoseOnFiles() {
         <span className="angle-name">Pose on the files</span>
         <span className="angle-value">{pose ? '' : notThere}</span>
       </summary>
-      <dl className="pairs">
+      <dl className="pairs pose-rows">
         {poseRows.map(([key, label, quantity]) => (
           <div className="pair" key={key}>
             <dt>{label}</dt>

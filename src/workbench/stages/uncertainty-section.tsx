@@ -1,4 +1,4 @@
-import { defaultMeshAccuracyMm, defaultSdMm } from '../../anatomy/landmark-sd.ts'
+import { defaultMeshAccuracyMm, defaultSdMm, sdBasis } from '../../anatomy/landmark-sd.ts'
 import { landmarkIds } from '../../anatomy/terms.ts'
 import { Section } from '../parts/section.tsx'
 import { landmarkLabels } from '../text/messages.ts'
@@ -29,7 +29,7 @@ const sdFields: readonly DocumentField[] = landmarkIds.map((id) => ({
   by: 0.1,
   min: 0,
   max: 20,
-  note: defaultSdMm[id].basis,
+  note: defaultSdMm[id].where,
   initial: null,
   read: (document) => document.uncertainty.sdMm[id],
   shown: (findings) => findings.landmarks[id]?.sdMm ?? null,
@@ -50,6 +50,10 @@ export function UncertaintySection() {
           <span className="angle-name">Scatter of each landmark</span>
         </summary>
         <div className="angle-body">
+          <p>
+            1 SD, by a table ({sdBasis}) and more where the landmark is doubtful on this surface; what is entered counts
+            alone.
+          </p>
           {sdFields.map((field) => (
             <CaseNumberField key={field.step} field={field} />
           ))}
