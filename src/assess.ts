@@ -7,7 +7,7 @@ import { signOffOf } from './anatomy/sign-off.ts'
 import type { FemurAnatomy } from './anatomy/terms.ts'
 import { toldShape } from './anatomy/told-shape.ts'
 import { type Anatomy, type Bones, findAnatomy, heldAnatomy } from './casefile/case-anatomy.ts'
-import { caseAssumptions, meshesOf, signOffAssumption } from './casefile/case-assumptions.ts'
+import { caseAssumptions, landmarksAssumption, meshesOf } from './casefile/case-assumptions.ts'
 import { companionsOf, companionWarnings } from './casefile/companions.ts'
 import type { CaseDocument } from './casefile/document.ts'
 import { programVersion } from './casefile/program.ts'
@@ -157,7 +157,7 @@ function compose(parts: Parts): Findings {
     references: found.references,
     assumptions: [
       ...caseAssumptions(document, anatomy.sideSource),
-      signOffAssumption(found.signOff),
+      landmarksAssumption(found.signOff, found.landmarks),
       ...plan.assumptions,
       ...stances.assumptions,
       ...loads.assumptions,

@@ -1,6 +1,8 @@
+import { confidenceWord } from '../anatomy/judge-landmarks.ts'
+import { landmarkWords } from '../anatomy/landmark-words.ts'
 import type { SettledSide } from '../anatomy/settle-side.ts'
 import { type SignOff, signOffWords } from '../anatomy/sign-off.ts'
-import type { BoneName } from '../anatomy/terms.ts'
+import type { BoneName, Landmark, LandmarkId, Landmarks } from '../anatomy/terms.ts'
 import type { Assumption } from '../planning/planned.ts'
 import type { CaseDocument, MeshReference } from './document.ts'
 
@@ -34,12 +36,24 @@ export function caseAssumptions(
   return assumptions
 }
 
-/** Whether anyone looked the landmarks over, as an assumption of the findings. */
-export const signOffAssumption = ({ state }: SignOff): Assumption => ({
-  what: 'landmarks',
-  value: signOffWords[state],
-  basis: 'looked over in this program by its user, or not; nothing is verified against the patient',
-})
+/** Whether anyone looked the landmarks over, and which were not found by shape or are doubtful, as an assumption of the findings. */
+export function landmarksAssumption({ state }: SignOff, landmarks: Landmarks): Assumption {
+  const entries = Object.entries(landmarks) as [LandmarkId, Landmark][]
+  const named = (what: string, holds: (landmark: Landmark) => boolean): readonly string[] => {
+    const names = entries.filter(([, landmark]) => holds(landmark)).map(([id]) => landmarkWords[id])
+    return names.length === 0 ? [] : [`${what}: ${names.join(', ')}`]
+  }
+  return {
+    what: 'landmarks',
+    value: [
+      signOffWords[state],
+      ...named('set by hand', ({ source }) => source === 'set'),
+      ...named('given', ({ source }) => source === 'given'),
+      ...named('doubtful', ({ confidence }) => confidenceWord(confidence) === 'doubtful'),
+    ].join('; '),
+    basis: 'looked over in this program by its user, or not; nothing is verified against the patient',
+  }
+}
 
 /** The files of a case's bones as the findings name them: femur first, only those that are there. */
 export function meshesOf({

@@ -1,7 +1,7 @@
 import type { ErrorGroup } from '../anatomy/error-sources.ts'
+import { landmarkWords } from '../anatomy/landmark-words.ts'
 import type { Findings } from '../findings.ts'
 import { noNumber, type Quantity, shown } from './numbers.ts'
-import { landmarkWords } from './words.ts'
 
 type WithIntervals = Pick<Findings, 'intervals' | 'uncertainty'>
 

@@ -1,4 +1,3 @@
-import type { LandmarkId } from '../anatomy/terms.ts'
 import type { CutId, Procedure, RecipeName, SiteId } from '../planning/terms.ts'
 import type { PoseName } from '../stance/terms.ts'
 
@@ -57,28 +56,6 @@ export const sideSourceWords = {
   shape: 'from shape; a mirrored export cannot be excluded',
   position: 'from the position of femur over tibia',
 } as const
-
-export const landmarkWords: Readonly<Record<LandmarkId, string>> = {
-  hipCentre: 'hip centre',
-  femoralKneeCentre: 'knee centre, femur',
-  condyleDistalMedial: 'distal condyle, medial',
-  condyleDistalLateral: 'distal condyle, lateral',
-  condylePosteriorMedial: 'posterior condyle, medial',
-  condylePosteriorLateral: 'posterior condyle, lateral',
-  epicondyleMedial: 'epicondyle, medial',
-  epicondyleLateral: 'epicondyle, lateral',
-  notchCentre: 'notch',
-  tibialKneeCentre: 'knee centre, tibia',
-  plateauMedial: 'plateau, medial',
-  plateauLateral: 'plateau, lateral',
-  spinesCentre: 'spines',
-  posteriorNotch: 'posterior notch',
-  tubercle: 'tubercle',
-  tubercleMedialThird: 'tubercle, medial third',
-  malleolusMedial: 'malleolus, medial',
-  malleolusLateral: 'malleolus, lateral',
-  ankleCentre: 'ankle centre',
-}
 
 /** What an entry of the stance is called beside its sensitivity. */
 export const sensitivityWords = {

@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest'
 import { landmarksKey } from '../../src/anatomy/landmarks-key.ts'
 import { signOffOf } from '../../src/anatomy/sign-off.ts'
+import { landmarksAssumption } from '../../src/casefile/case-assumptions.ts'
 import { femurOf, realMesh } from './bones.ts'
 
 describe('a signature under a set of landmarks', () => {
@@ -22,5 +23,17 @@ describe('a signature under a set of landmarks', () => {
     expect(signOffOf(null, landmarks).state).toBe('not')
     expect(signOffOf(landmarksKey(landmarks), landmarks).state).toBe('signed')
     expect(signOffOf('00000000', landmarks).state).toBe('changed')
+  })
+
+  it('stands among the assumptions with what was set by hand, given or is doubtful, each by name', () => {
+    const notch = { ...landmarks.notchCentre!, source: 'set' } as const
+    const hip = { ...landmarks.hipCentre!, source: 'given' } as const
+    const doubtful = { ...landmarks.epicondyleMedial!, confidence: 0.1 }
+    const others = Object.fromEntries(Object.entries(landmarks).map(([id, mark]) => [id, { ...mark, confidence: 1 }]))
+    const set = { ...others, notchCentre: notch, hipCentre: hip, epicondyleMedial: doubtful }
+    expect(landmarksAssumption(signOffOf(null, set), set).value).toBe(
+      'not signed off; set by hand: notch; given: hip centre; doubtful: epicondyle, medial',
+    )
+    expect(landmarksAssumption(signOffOf(landmarksKey(others), others), others).value).toBe('signed off as they stand')
   })
 })

@@ -17,7 +17,7 @@ export const stageNotes: Readonly<Record<StageName, StageNotes>> = {
     ],
   },
   landmarks: {
-    what: 'Every landmark is proposed with how well it fits. A landmark is dragged over the bone, clicked, or typed as coordinates; a click can be drawn to a tip, a groove or an extreme. Planes, lines, circles, spheres and cylinders are fitted to picked points or painted patches and may become a cut, a reference line or a landmark. Where conventions differ, the definition in use is a choice and stands with the findings. A set that was looked over is signed off; any later change of it voids the signature, and the report says which it is.',
+    what: 'Every landmark is proposed with how well it fits. A landmark is dragged over the bone, clicked, or typed as coordinates; a click can be drawn to a tip, a groove or an extreme. Planes, lines, circles, spheres and cylinders are fitted to picked points or painted patches and may become a cut, a reference line or a landmark. Every fit and reference line can be drawn on the bone: full in sight, faint behind bone; a plateau is drawn as a disc in its fitted plane, as large as its patch, with the line of its slope. Where conventions differ, the definition in use is a choice and stands with the findings. A set that was looked over is signed off; any later change of it voids the signature, and the report says which it is.',
     models: [
       'Bone frames after the International Society of Biomechanics: X anterior, Y proximal, Z to the subject’s right.',
       'Hip centre: least-squares sphere on the head, neck and fovea left out.',

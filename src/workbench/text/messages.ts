@@ -1,8 +1,9 @@
+import { landmarkWords } from '../../anatomy/landmark-words.ts'
 import type { BoneName, CompanionName, Side } from '../../anatomy/terms.ts'
 import type { StageName } from '../../casefile/saved-view.ts'
 import type { RecipeName } from '../../planning/terms.ts'
 import type { CsvFormatName } from '../../report/csv-format.ts'
-import { landmarkWords, poseWords, recipeWords } from '../../report/words.ts'
+import { poseWords, recipeWords } from '../../report/words.ts'
 import type { PoseName } from '../../stance/terms.ts'
 
 /** Every word the window says that does not come with the findings; what the report says too is said in its room. */
