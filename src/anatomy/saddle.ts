@@ -9,13 +9,16 @@ export interface Saddle {
   readonly crestAt: (x: number) => Vec3
 }
 
+/** A roof that curves less across (1/mm; real ones 0.03 and more) has no crest: over long triangles a saddle may lie askew. */
+const flatPerMm = 0.005
+
 /** Largest piece a triangle is cut into, so that the neighbourhood ends alike on every mesh, mm. */
 const pieceMm = 1.5
 
 /**
  * The saddle of height (y) of a surface near `start`: the critical point of the least-squares quadratic through the surface seen along y within
- * `radiusMm` (by area, biweight), recentred until it stays. Coordinates of the mesh, mm. Null where the surface there is no saddle, or
- * its saddle lies farther off than the radius.
+ * `radiusMm` (by area, biweight), recentred until it stays. Coordinates of the mesh, mm. Null where the surface there is no saddle,
+ * hardly curves across, or its saddle lies farther off than the radius.
  */
 export function saddleNear(mesh: Mesh, start: Vec3, radiusMm: number): Saddle | null {
   const surface = surfaceAbout(mesh, start, 2 * radiusMm)
@@ -31,7 +34,7 @@ export function saddleNear(mesh: Mesh, start: Vec3, radiusMm: number): Saddle | 
     const share = Math.min(1, (0.4 * radiusMm) / length)
     at = [at[0] + share * step[0], at[1] + share * step[1]]
     if (Math.hypot(at[0] - start[0], at[1] - start[2]) > radiusMm) return null
-    if (length < 1e-10) return { x: at[0], height, crestAt: (x) => crest(fit, at, x) }
+    if (length < 1e-10) return zz < -flatPerMm ? { x: at[0], height, crestAt: (x) => crest(fit, at, x) } : null
   }
   return null
 }

@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest'
+import { ldfaDeg } from '../../src/anatomy/angles.ts'
 import { measureAngles } from '../../src/anatomy/measure-angles.ts'
-import { defaultReferences, type LandmarkId, type TibiaAnatomy } from '../../src/anatomy/terms.ts'
+import { defaultReferences, type FemurAnatomy, type LandmarkId, type TibiaAnatomy } from '../../src/anatomy/terms.ts'
 import { distance, dot, toDeg } from '../../src/geometry/vec.ts'
 import { expectNear } from '../near.ts'
 import { femurOf, realMesh, tibiaOf } from './bones.ts'
@@ -38,6 +39,32 @@ describe.each(['bp3d/tibia_right.stl', 'hra/tibia_right.ply', 'defects/tibia_lef
       expectNear(anglesOf(coarse).angles.mptaDeg!, anglesOf(fine).angles.mptaDeg!, {
         absDeg: triangles > 600 ? 1 : 1.7,
         because: 'a chord of 10 to 18 mm lies up to 1 mm over or under either plateau, 45 mm from one to the other',
+      })
+    })
+  },
+)
+
+describe.each(['bp3d/femur_right.stl', 'hra/femur_left.ply', 'other/femur_right_upside_down.stl'])(
+  '%s in few triangles',
+  (file) => {
+    const mesh = realMesh(file)
+    const fine = femurOf(mesh)
+
+    it.each([1500, 800, 500, 300])('(%i) is the femur it was', (triangles) => {
+      const coarse = femurOf(inTriangles(mesh, triangles))
+      const least = triangles < 600
+      expect(coarse.side).toBe(fine.side)
+      expect(coarse.truncated).toBe(false)
+      expect(toDeg(Math.acos(dot(coarse.frame.z, fine.frame.z)))).toBeLessThan(least ? 2.7 : 1.2)
+      expect(toDeg(Math.acos(dot(coarse.frame.y, fine.frame.y)))).toBeLessThan(0.8)
+      expect(distance(coarse.head!.centre, fine.head!.centre)).toBeLessThan(least ? 1.7 : 0.4)
+      for (const id of Object.keys(fine.landmarks) as LandmarkId[])
+        expect(distance(coarse.landmarks[id]!.mm, fine.landmarks[id]!.mm), id).toBeLessThan(least ? 5 : 3)
+      const ldfa = ({ frame, landmarks, side }: FemurAnatomy) =>
+        ldfaDeg(frame, landmarks.condyleDistalMedial!.mm, landmarks.condyleDistalLateral!.mm, side)
+      expectNear(ldfa(coarse), ldfa(fine), {
+        absDeg: least ? 1.6 : 1,
+        because: 'chords of 12 to 20 mm lie up to 2 mm inside either condyle, 45 mm from one to the other',
       })
     })
   },

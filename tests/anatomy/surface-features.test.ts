@@ -27,6 +27,13 @@ describe('a crest finer than its triangles', () => {
     })
     expect(refineCrest(mesh, [1, 0, 1], { up: 1, sense: 1, radiusMm: 4 })).toEqual([1, 0, 1])
   })
+
+  it('is no saddle where the surface hardly curves across, whose crest would lie anywhere', () => {
+    // A femur in 800 triangles had such a notch; its crest was drawn 100 mm beside the bone.
+    const askew = (across: number) => graph((x, z) => (x * z) / 30 - across * z * z, 8, 1)
+    expect(saddleNear(askew(1e-3), [0.5, 0, 0.5], 4)).toBeNull()
+    expect(saddleNear(askew(0.03), [0.5, 0, 0.5], 4)).not.toBeNull()
+  })
 })
 
 describe('the notch saddle', () => {
