@@ -1,4 +1,5 @@
 import { addScaled, length, reject, scale, unit, type Vec3 } from '../geometry/vec.ts'
+import { doubtfulBelow } from './confidence-word.ts'
 import {
   ankleBetweenMalleoli,
   type Displacements,
@@ -33,10 +34,11 @@ export interface KneeAnatomy {
 
 /**
  * The errors that angles and cuts of a knee hang on. A landmark read off the surface errs along it by its own SD and off
- * it by the surface's (`meshSdMm`, no more than its own SD) and by the chord of its triangles; a centre errs by its SD in every direction. A patch tilts by what
+ * it by the surface's (`meshSdMm`, no more than its own SD) and by the chord of its triangles or the noise of its bone; a centre errs by its SD in every direction. A patch tilts by what
  * independent surface errors over patches of 10 mm leave of it (least squares: SD / (radius of gyration · √cells); the 10 mm
- * are common practice, no source). Landmarks with SD 0 are taken as exact. The list, and with it every seeded draw, is the same
- * for a knee and its mirror image.
+ * are common practice, no source). Where the surface is seen to be rough (`noiseMm` of the bone), both grow by what that noise did to
+ * degraded legs. Landmarks with SD 0 are taken as exact. The list, and with it every seeded draw, is the same for a knee and its mirror
+ * image.
  */
 export function errorSources(knee: KneeAnatomy, references: References, meshSdMm: number): readonly ErrorSource[] {
   const { femur, tibia } = knee
@@ -55,7 +57,7 @@ export function errorSources(knee: KneeAnatomy, references: References, meshSdMm
         continue
       }
       for (const direction of tangents(normal, limb)) out.push({ group: id, bone, moves: id, direction, sd: sdMm })
-      const off = Math.hypot(Math.min(sdMm, meshSdMm), chordMm(landmark))
+      const off = Math.hypot(Math.min(sdMm, meshSdMm), Math.max(chordMm(landmark), seenNoiseMm(knee[bone])))
       if (off > 0) out.push({ group: 'meshSurface', bone, moves: id, direction: normal, sd: off })
     }
   }
@@ -66,7 +68,7 @@ export function errorSources(knee: KneeAnatomy, references: References, meshSdMm
     if (!((tibia.landmarks[plateau]?.sdMm ?? 0) > 0 && meshSdMm > 0)) continue
     const cells = Math.max(1, at.areaMm2 / cellMm2)
     const gyrationMm = Math.max(1, Math.sqrt(at.areaMm2 / Math.PI) / 2)
-    const sd = meshSdMm / (gyrationMm * Math.sqrt(cells))
+    const sd = Math.hypot(meshSdMm, noiseOf(tibia)) / (gyrationMm * Math.sqrt(cells))
     for (const direction of tangents(at.normal, limbs.tibia))
       out.push({ group: 'meshSurface', bone: 'tibia', moves: patch, direction, sd })
   }
@@ -105,8 +107,19 @@ function chordMm(landmark: Landmark | undefined): number {
   return landmark && landmark.confidence < doubtfulBelow ? 0.3 * (landmark.sdMm ?? 0) : 0
 }
 
-/** Confidence below which a landmark is doubtful. */
-export const doubtfulBelow = 0.4
+/**
+ * How far contact points, tips and patches of degraded legs lay off the true surface, per mm of noise seen on the bone (SD; 40 synthetic
+ * legs with noise up to 0.8 mm: 1.2 to 1.6).
+ */
+const offPerNoise = 1.5
+/** More than this is what coarse triangles leave over (their chord counts by itself), mm. */
+const mostNoiseMm = 0.5
+const noiseOf = ({ noiseMm }: FemurAnatomy | TibiaAnatomy): number => Math.min(mostNoiseMm, noiseMm ?? 0)
+const seenNoiseMm = (bone: FemurAnatomy | TibiaAnatomy): number => offPerNoise * noiseOf(bone)
+
+/** How far points read off a bone's surface lie off the true one, 1 SD, mm: by its accuracy (`meshSdMm`), and by the noise seen on it. */
+export const offSurfaceSdMm = (meshSdMm: number, bone: FemurAnatomy | TibiaAnatomy): number =>
+  Math.hypot(meshSdMm, seenNoiseMm(bone))
 
 /** Surface whose errors go together, mm². */
 const cellMm2 = (Math.PI / 4) * 10 * 10

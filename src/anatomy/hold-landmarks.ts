@@ -1,4 +1,6 @@
 import { midpoint, sub, type Vec3 } from '../geometry/vec.ts'
+import { awayFromFound } from './away-from-found.ts'
+import { judgedOverride } from './judge-override.ts'
 import { orOverride } from './landmark.ts'
 import { frameOfLimb, limbFromAnterior, limbFromLateral, limbOfFrame } from './limb.ts'
 import type {
@@ -17,7 +19,7 @@ import type {
  * moved frame, has the last word. Points in the patient frame, mm.
  */
 export function holdFemur(femur: FemurAnatomy, overrides: LandmarkOverrides, references: References): FemurAnatomy {
-  const landmarks = moved(femur.landmarks, overrides)
+  const landmarks = moved(femur, femur.landmarks, overrides)
   const at = (id: LandmarkId): Vec3 | null => landmarks[id]?.mm ?? null
   const across = (medial: LandmarkId, lateral: LandmarkId) => between(at(medial), at(lateral))
   const epicondyles = across('epicondyleMedial', 'epicondyleLateral')
@@ -49,7 +51,7 @@ export function holdTibia(
   references: References,
   femur: FemurAnatomy,
 ): TibiaAnatomy {
-  const landmarks = moved(withPlateauPoints(tibia, references), overrides)
+  const landmarks = moved(tibia, withPlateauPoints(tibia, references), overrides)
   const at = (id: LandmarkId): Vec3 | null => landmarks[id]?.mm ?? null
   const plateaus = between(at('plateauMedial'), at('plateauLateral'))?.middle
   const knee =
@@ -98,9 +100,15 @@ function withPlateauPoints({ landmarks, otherwise }: TibiaAnatomy, { plateauPoin
   }
 }
 
-function moved(landmarks: Landmarks, overrides: LandmarkOverrides): Landmarks {
-  const ids = Object.keys(landmarks) as LandmarkId[]
-  const entries = ids.map((id) => [id, orOverride(id, landmarks[id] ?? null, overrides)] as const)
+function moved(bone: FemurAnatomy | TibiaAnatomy, landmarks: Landmarks, overrides: LandmarkOverrides): Landmarks {
+  const entries = (Object.entries(landmarks) as [LandmarkId, Landmark][]).map(([id, known]) => {
+    const mark = orOverride(id, known, overrides)
+    if (mark === null || overrides[id] === undefined) return [id, mark] as const
+    return [
+      id,
+      judgedOverride(id, mark, bone, undefined, awayFromFound(id, mark.mm, bone.foundAlone ?? landmarks)),
+    ] as const
+  })
   return Object.fromEntries(entries) as Landmarks
 }
 

@@ -7,10 +7,9 @@ import { type LimbFrame, limbOfFrame } from './limb.ts'
 import { localSurface } from './local-surface.ts'
 import type { FemurAnatomy, LandmarkEvidence, LandmarkId, Landmarks, TibiaAnatomy } from './terms.ts'
 
-/** What the surface says of one landmark; `drift` is how far noise alone would carry its extreme, mm. */
+/** What the surface says of one landmark; `offMm` is how far it lies off it. */
 export interface Seen extends LandmarkEvidence {
   readonly offMm: number
-  readonly driftMm: number | null
 }
 
 /** Where a landmark is an extreme or a saddle of the surface, how that direction points out of the bone; unit, patient frame. */
@@ -68,18 +67,17 @@ export function surfaceEvidence(
     const outward = outwardAt(id, limb, bone.landmarks, tibia)
     const local = outward && landmark && localSurface(mesh, landmark.mm, outward)
     if (!local) continue
-    const { rmsMm, sharpnessPerMm, radiusMm, vertices } = local
+    const { rmsMm, sharpnessPerMm } = local
     const extreme = isExtreme(id)
     out[id] = {
       fitRmsMm: rmsMm,
       sharpnessPerMm: extreme ? sharpnessPerMm : null,
-      disagreementMm: extreme ? Math.min(farthestMm, local.fromExtremeMm ?? farthestMm) : null,
+      disagreementMm: extreme
+        ? Math.min(farthestMm, local.fromExtremeMm ?? farthestMm, local.slope * flattestMm)
+        : null,
       edgeMm: local.edgeMm,
       noiseMm: bone.noiseMm ?? null,
       offMm: local.offMm,
-      driftMm: extreme
-        ? Math.min(farthestMm, rmsMm / (Math.max(1e-3, sharpnessPerMm) * (radiusMm / 2) * Math.sqrt(vertices)))
-        : null,
     }
   }
   return out
@@ -101,6 +99,8 @@ export function headEvidence(
   return { ...noEvidence, fitRmsMm: head.rmsMm, edgeMm: meanEdgeMm(mesh, near), noiseMm }
 }
 
+/** Where noise alone bends a flat place, its extreme is where a surface as flat as any joint's would have it: radius, mm. */
+const flattestMm = 40
 /** A quadric of a few millimetres tells nothing of extremes farther away, mm. */
 const farthestMm = 12
 

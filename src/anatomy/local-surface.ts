@@ -8,6 +8,8 @@ export interface LocalSurface {
   readonly offMm: number
   /** Distance along the plane to the quadric's critical point; null where it is too flat to have one. */
   readonly fromExtremeMm: number | null
+  /** How steeply the quadric leaves the plane at the point, mm per mm. */
+  readonly slope: number
   /** The smaller curvature, 1/mm, unsigned. */
   readonly sharpnessPerMm: number
   /** Of the vertices over the quadric. */
@@ -90,6 +92,7 @@ function fitted(
   return {
     offMm: Math.abs(x[0]!),
     fromExtremeMm,
+    slope: Math.hypot(gu, gv),
     sharpnessPerMm,
     rmsMm: Math.sqrt(sum / Math.max(1, rows.length - 6)),
     edgeMm: meanEdge(mesh, within),

@@ -204,6 +204,8 @@ export interface FemurAnatomy {
   readonly truncated: boolean
   /** Curvature of the epicondyles' caps, 1/mm; absent where they were not read. */
   readonly epicondyleCaps?: { readonly medialPerMm: number; readonly lateralPerMm: number }
+  /** Its landmarks as found and judged without a hand; absent where nothing was set or entered. */
+  readonly foundAlone?: Landmarks
   /** Absent until the whole bone has been looked at. */
   readonly shape?: FemoralShape
 }
@@ -236,12 +238,16 @@ export interface TibiaAnatomy {
   readonly truncated: boolean
   /** What the other definitions stand on; absent where the bone was not read. */
   readonly otherwise?: TibiaOtherwise
+  /** Its landmarks as found and judged without a hand; absent where nothing was set or entered. */
+  readonly foundAlone?: Landmarks
 }
 
 /** What a tibia's definitions that are not in use stand on, in the frame as it was found; patient frame, mm. */
 export interface TibiaOtherwise {
   /** Centre of the plafond; null where no file shows it. */
   readonly plafond: Vec3 | null
+  /** The bone's own file shows its ankle. */
+  readonly ankleShown: boolean
   /** Unit, forward: square to the tangent behind the condyles. */
   readonly posteriorTangentForward: Vec3
   readonly centroids: { readonly medial: Vec3; readonly lateral: Vec3 }

@@ -1,6 +1,7 @@
 import { femoralShape } from '../anatomy/femoral-shape.ts'
 import { findFemur } from '../anatomy/find-femur.ts'
 import { findTibia } from '../anatomy/find-tibia.ts'
+import { keptAlone } from '../anatomy/found-alone.ts'
 import { holdFemur, holdTibia } from '../anatomy/hold-landmarks.ts'
 import { judgedLandmarks } from '../anatomy/judge-landmarks.ts'
 import { withEnteredSd } from '../anatomy/landmark-sd.ts'
@@ -61,8 +62,13 @@ export function findAnatomy(document: CaseDocument, { femur, tibia }: Bones): Re
     const settled = settleSide({ declared: side, femur: partner, tibia: foundTibia.value, sidedByPartner, frame })
     if (!settled.ok) return settled
     const { side: settledSide, sideSource, warnings } = settled.value
-    const shaped = judgedLandmarks(femur.mesh, { ...partner, shape: femoralShape(femur, partner) })
-    const judgedTibia = judgedLandmarks(tibia.mesh, foundTibia.value)
+    const shapedFemur = { ...partner, shape: femoralShape(femur, partner) }
+    const shaped = judgedLandmarks(femur.mesh, shapedFemur, femurAlone(document, femur, partner))
+    const judgedTibia = judgedLandmarks(
+      tibia.mesh,
+      foundTibia.value,
+      tibiaAlone(document, tibia, foundTibia.value, partner),
+    )
     const measured = measureAngles(shaped, judgedTibia, { references, frame })
     return ok({
       femur: withEnteredSd(shaped, sdMm),
@@ -106,6 +112,41 @@ export function findTibiaOf(
         ...(side === null ? {} : { side }),
       }),
   )
+}
+
+/** The femur as its surface alone shows it, with the sulcus by which its epicondyle may be told; null where nothing was set or entered. */
+export function femurAlone(document: CaseDocument, femur: BoneMesh, aided: FemurAnatomy): FemurAnatomy | null {
+  const own = overridesOf(document.landmarks, 'femur')
+  const landmarks = keptAlone(aided, own)
+  if (landmarks === own) return null
+  const alone = ofSide(aided.side, document, (side) => findFemurOf({ ...document, side, landmarks }, femur))
+  return alone && own.epicondyleMedial ? { ...alone, shape: femoralShape(femur, alone) } : alone
+}
+
+/** The same for the tibia, beside the `femur` as it was found (needed where its reference is carried over). */
+export function tibiaAlone(
+  document: CaseDocument,
+  tibia: BoneMesh,
+  aided: TibiaAnatomy,
+  femur: FemurAnatomy | null,
+): TibiaAnatomy | null {
+  const own = overridesOf(document.landmarks, 'tibia')
+  const landmarks = keptAlone(aided, own)
+  if (landmarks === own) return null
+  return ofSide(aided.side, document, (side) => findTibiaOf({ ...document, side, landmarks }, tibia, femur))
+}
+
+/** What is found with the declared side, or else with this one, if it is of this side: medial and lateral must not be swapped. */
+function ofSide<T extends FemurAnatomy | TibiaAnatomy>(
+  side: Side,
+  { side: declared }: CaseDocument,
+  find: (side: Side | null) => Result<T>,
+): T | null {
+  for (const as of declared === side ? [declared] : [declared, side]) {
+    const found = find(as)
+    if (found.ok && found.value.side === side) return found.value
+  }
+  return null
 }
 
 /** The same bones under landmarks set by hand, without looking at the surfaces again. */

@@ -1,5 +1,5 @@
+import { confidenceWord } from '../anatomy/confidence-word.ts'
 import { coronalTypeWords } from '../anatomy/coronal-type.ts'
-import { confidenceWord } from '../anatomy/judge-landmarks.ts'
 import { landmarkWords } from '../anatomy/landmark-words.ts'
 import { type Landmark, landmarkIds } from '../anatomy/terms.ts'
 import { type AnatomyFindings, anatomyFindings } from '../assess.ts'

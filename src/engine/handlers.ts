@@ -1,10 +1,15 @@
-import { findFemur } from '../anatomy/find-femur.ts'
-import { findTibia } from '../anatomy/find-tibia.ts'
 import { judgedLandmarks } from '../anatomy/judge-landmarks.ts'
 import type { BoneName } from '../anatomy/terms.ts'
 import { assessFully, prepareIntervals } from '../assess.ts'
-import { type Anatomy, findAnatomy } from '../casefile/case-anatomy.ts'
-import type { CaseDocument } from '../casefile/document.ts'
+import {
+  type Anatomy,
+  femurAlone,
+  findAnatomy,
+  findFemurOf,
+  findTibiaOf,
+  tibiaAlone,
+} from '../casefile/case-anatomy.ts'
+import { type CaseDocument, newCase } from '../casefile/document.ts'
 import { meshKey } from '../casefile/mesh-key.ts'
 import { fail, ok } from '../failure.ts'
 import { makeBoundedBone } from '../geometry/bounded-bone.ts'
@@ -60,13 +65,17 @@ export function createHandlers(shelf: BoneShelf = new Map()): JobHandlers {
     'find-landmarks': ({ key, bone, side, references, overrides }) => {
       const held = shelf.get(key)
       if (!held) return fail('case/mesh-missing', `The ${bone} is not open.`, { hint: 'Open it again.' })
-      const options = { references, overrides, ...(side ? { side } : {}) }
+      const document: CaseDocument = { ...newCase, references, side: side ?? null, landmarks: overrides }
       if (bone === 'femur') {
-        const femur = findFemur(held, options)
-        return femur.ok ? ok({ femur: judgedLandmarks(held.mesh, femur.value), tibia: null }) : femur
+        const found = findFemurOf(document, held)
+        if (!found.ok) return found
+        const femur = judgedLandmarks(held.mesh, found.value, femurAlone(document, held, found.value))
+        return ok({ femur, tibia: null })
       }
-      const tibia = findTibia(held, options)
-      return tibia.ok ? ok({ femur: null, tibia: judgedLandmarks(held.mesh, tibia.value) }) : tibia
+      const found = findTibiaOf(document, held, null)
+      if (!found.ok) return found
+      const tibia = judgedLandmarks(held.mesh, found.value, tibiaAlone(document, held, found.value, null))
+      return ok({ femur: null, tibia })
     },
     assess: async ({ document, fileWarnings, depth, holdLandmarks, knownAnatomy }, context) => {
       const bones = bonesOf(shelf, document)

@@ -1,7 +1,7 @@
 import type { Draws } from '../anatomy/angle-spread.ts'
 import type { ErrorSource } from '../anatomy/error-sources.ts'
 import { type Spread, seededDraws, spreadOf } from '../anatomy/spread.ts'
-import type { References } from '../anatomy/terms.ts'
+import type { BoneName, References } from '../anatomy/terms.ts'
 import { ok, type Result } from '../failure.ts'
 import { type CutParameters, cutErrorModel, landmarkDerivative } from './cut-error-model.ts'
 import type { PlanInput } from './plan.ts'
@@ -9,15 +9,15 @@ import type { Plan } from './planned.ts'
 
 /**
  * Spread of each site's thickness (mm, by findings path): landmarks read again on the same mesh lay the plan again, which
- * moves the plane over the site by the plan's own derivative; and the surface under the site errs by the mesh's SD, each site by
- * itself. The same holds for total, piece and difference, which differ by what is not drawn here.
+ * moves the plane over the site by the plan's own derivative; and the surface under the site errs by its own SD (`surface`, of each
+ * bone), each site by itself. The same holds for total, piece and difference, which differ by what is not drawn here.
  */
 export function spreadOfSites(
   input: PlanInput,
   plan: Plan,
   references: References,
   draws: Draws,
-  surface: { readonly sdMm: number; readonly seed: number },
+  surface: { readonly sdMm: Readonly<Record<BoneName, number>>; readonly seed: number },
 ): Result<Readonly<Record<string, Spread>>> {
   const model = cutErrorModel(input, plan)
   if (!model.ok) return model
@@ -39,14 +39,15 @@ export function spreadOfSites(
   const n = draws.sources.length
   const out: Record<string, Spread> = {}
   plan.sites.forEach((site, j) => {
+    const surfaceMm = surface.sdMm[site.id.startsWith('tibia') ? 'tibia' : 'femur']
     const of = (value: number) => {
       const values = new Float64Array(draws.count)
       for (let draw = 0; draw < draws.count; draw++) {
-        let sum = value + surface.sdMm * own[draw * plan.sites.length + j]!
+        let sum = value + surfaceMm * own[draw * plan.sites.length + j]!
         for (let i = 0; i < placing.length; i++) sum += perSd[j]![i]! * draws.amounts[draw * n + placing[i]!.k]!
         values[draw] = sum
       }
-      return spreadOf(values, [...perSd[j]!, surface.sdMm], groups, 'mm')
+      return spreadOf(values, [...perSd[j]!, surfaceMm], groups, 'mm')
     }
     for (const key of ['totalMm', 'pieceMm', 'differenceMm'] as const) out[`sites.${site.id}.${key}`] = of(site[key])
   })

@@ -1,5 +1,5 @@
 import { anglePaths, type Draws, spreadOfAngles } from '../anatomy/angle-spread.ts'
-import { errorSources, type KneeAnatomy } from '../anatomy/error-sources.ts'
+import { errorSources, type KneeAnatomy, offSurfaceSdMm } from '../anatomy/error-sources.ts'
 import { defaultSdMm, sdBasis, sdsIn95, type UncertaintyChoices } from '../anatomy/landmark-sd.ts'
 import { type Budget, type Spread, seededDraws } from '../anatomy/spread.ts'
 import type { Landmark, LandmarkId, References } from '../anatomy/terms.ts'
@@ -66,7 +66,10 @@ export function* intervalSteps(
     return { ...native, ...(planned ? plannedAngles(of, native, planned) : {}) }
   })
   const sites = planned
-    ? spreadOfSites(planned.input, planned.plan, references, draws, { sdMm: meshSdMm, seed })
+    ? spreadOfSites(planned.input, planned.plan, references, draws, {
+        sdMm: { femur: offSurfaceSdMm(meshSdMm, knee.femur), tibia: offSurfaceSdMm(meshSdMm, knee.tibia) },
+        seed,
+      })
     : ok({})
   if (!sites.ok) return sites
   const spreads: [string, Spread][] = Object.entries({ ...angles, ...sites.value })
@@ -145,7 +148,7 @@ function sdsInUse({ femur, tibia }: KneeAnatomy, { sdMm }: UncertaintyChoices): 
 
 const includes = [
   'scatter of every landmark when it is found or placed again, independent of the others',
-  'accuracy of the meshed surface, independent at each landmark and site, and the tilt it gives the plateaus’ patches',
+  'accuracy of the meshed surface and the noise seen on it, independent at each landmark and site, and the tilt they give the plateaus’ patches',
   'native angles: measured again on each draw; a contact point stays the same piece of bone',
   'angles of the planned cuts: the same planes against each draw’s axes; after a partial the native angles of each draw, turned as planned',
   'thickness at the sites: landmarks read again on this mesh lay the plan again (by its derivative), on a surface that errs by its accuracy',

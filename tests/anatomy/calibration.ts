@@ -1,4 +1,4 @@
-import { confidenceWord } from '../../src/anatomy/judge-landmarks.ts'
+import { confidenceWord } from '../../src/anatomy/confidence-word.ts'
 import type { LandmarkId } from '../../src/anatomy/terms.ts'
 
 /** What was said of one landmark, and how far it lies from the truth. */

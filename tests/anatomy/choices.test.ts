@@ -1,9 +1,10 @@
 import { describe, expect, it } from 'vitest'
 import { makeLeg } from '../../demo-models/leg.ts'
 import { findTibia } from '../../src/anatomy/find-tibia.ts'
+import { judgedLandmarks } from '../../src/anatomy/judge-landmarks.ts'
 import { measureAngles } from '../../src/anatomy/measure-angles.ts'
 import { settleSide } from '../../src/anatomy/settle-side.ts'
-import { defaultReferences, type References } from '../../src/anatomy/terms.ts'
+import { defaultReferences, type FemurAnatomy, type References } from '../../src/anatomy/terms.ts'
 import { mapMesh, mirrorMesh } from '../../src/geometry/transform.ts'
 import {
   add,
@@ -37,11 +38,12 @@ describe('a landmark set by hand', () => {
       absDeg: 0.05,
       because: 'the frame turns too, and the knee centre a little with it',
     })
-    const reason = 'Set by hand, 10.0 mm from where the shape shows it.'
-    expect(moved.landmarks.hipCentre).toMatchObject({ mm: hip, source: 'set', reason })
-    expect(moved.landmarks.hipCentre!.confidence).toBeLessThan(0.1)
+    const reason = 'Set by hand, 10.0 mm from where the surface shows it.'
+    const said = (bone: FemurAnatomy) => judgedLandmarks(leg.femur, bone, femur).landmarks.hipCentre!
+    expect(said(moved)).toMatchObject({ mm: hip, source: 'set', reason })
+    expect(said(moved).confidence).toBeLessThan(0.1)
     const near = addScaled(femur.landmarks.hipCentre!.mm, femur.frame.z, 0.8)
-    expect(femurOf(leg.femur, { hipCentre: { mm: near, source: 'set' } }).landmarks.hipCentre).toMatchObject({
+    expect(said(femurOf(leg.femur, { hipCentre: { mm: near, source: 'set' } }))).toMatchObject({
       confidence: 1,
       reason: null,
     })

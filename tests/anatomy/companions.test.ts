@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest'
 import { findTibia } from '../../src/anatomy/find-tibia.ts'
 import { guessBone } from '../../src/anatomy/guess-bone.ts'
+import { judgedLandmarks } from '../../src/anatomy/judge-landmarks.ts'
 import { measureAngles } from '../../src/anatomy/measure-angles.ts'
 import { type Companion, type KneeEnds, measureCompanions } from '../../src/anatomy/measure-companions.ts'
 import {
@@ -16,7 +17,7 @@ import type { Mesh } from '../../src/geometry/mesh.ts'
 import { seededRandom } from '../../src/geometry/random.ts'
 import { identityRigid, type Rigid } from '../../src/geometry/rigid.ts'
 import { flipWinding, mapMesh } from '../../src/geometry/transform.ts'
-import { addScaled, distance, reject, scale, sub, unit, type Vec3 } from '../../src/geometry/vec.ts'
+import { add, addScaled, distance, reject, scale, sub, unit, type Vec3 } from '../../src/geometry/vec.ts'
 import { expectNear, expectOk } from '../near.ts'
 import { boneOf, femurOf, randomMotion, realMesh, tibiaOf } from './bones.ts'
 
@@ -203,7 +204,58 @@ describe('a knee of two stumps and its companions', () => {
     expect(hipCentre!.from).toMatchObject({ reason: 'The femur’s own file shows its head too, 0.0 mm away.' })
     expect(ankleCentre!.from!.reason).toMatch(/The tibia’s own file shows its ankle too, 0\.\d mm away/)
     const shifted = { ...femur, head: { ...femur.head!, centre: addScaled(femur.head!.centre, up, 9) } }
-    expect(measured(files.slice(0, 1), { femur: shifted, tibia }).hipCentre!.from!.confidence).toBe(0.4)
+    const beside = measured(files.slice(0, 1), { femur: shifted, tibia }).hipCentre!.from!
+    expect(beside.reason).toBe('The femur’s own file shows its head too, 9.0 mm away.')
+    expect(beside.confidence).toBeLessThan(0.1)
+  })
+
+  it('doubts a head too large for the knee, and an ankle whose malleoli lie on the wrong sides', () => {
+    const hip = femur.landmarks.hipCentre!.mm
+    const grown = (mesh: Mesh, by: number): Mesh => ({
+      ...mesh,
+      positions: mesh.positions.map((c, i) => hip[i % 3]! + by * (c - hip[i % 3]!)),
+    })
+    const head = (by: number) =>
+      measured([companion('femoral-head', grown(files[0]!.bone.mesh, by))], ends).hipCentre!.from!
+    expect(head(1)).toMatchObject({ reason: null })
+    expect(head(1).confidence).toBeGreaterThan(0.75)
+    expect(head(1.25).reason).toBe('The head is too large for this knee: it may be another leg’s.')
+    expect(head(1.25).confidence).toBeLessThan(0.4)
+    const { z } = tibia.frame
+    const ankle = tibia.landmarks.ankleCentre!.mm
+    const positions = files[1]!.bone.mesh.positions.slice()
+    for (let i = 0; i < positions.length; i += 3) {
+      const out = [0, 1, 2].reduce((sum, k) => sum + (positions[i + k]! - ankle[k]!) * z[k]!, 0)
+      for (let k = 0; k < 3; k++) positions[i + k]! -= 2 * out * z[k]!
+    }
+    const mirrored: Mesh = { positions, triangles: flipWinding(files[1]!.bone.mesh.triangles) }
+    const other = measured([companion('distal-tibia', mirrored)], ends).ankleCentre!.from!
+    expect(other.reason).toBe('The medial malleolus lies on the other side of the ankle: it may be another leg’s.')
+    expect(other.confidence).toBeLessThan(0.4)
+  })
+
+  it('doubts a centre that no scan shows where it leans off the shaft or makes the bone too long, and takes what is usual as fair', () => {
+    const { x, y, z } = tibia.frame
+    const ankle = tibia.landmarks.ankleCentre!.mm
+    const said = (by: Vec3, source: 'set' | 'given' = 'given') => {
+      const mm = add(ankle, by)
+      return judgedLandmarks(stumps.tibia, tibiaOf(stumps.tibia, { ankleCentre: { mm, source } })).landmarks
+        .ankleCentre!
+    }
+    const unseen = 'No surface shows it: only its distance and direction from the knee could be checked.'
+    expect(said([0, 0, 0])).toMatchObject({ confidence: 0.7, reason: unseen })
+    expect(said(scale(z, 90)).reason).toMatch(
+      /^The axis to it leans -?1\d° medially off the shaft, where -\d° to \d° are usual\.$/,
+    )
+    expect(said(scale(z, -120)).confidence).toBeLessThan(0.4)
+    expect(said(scale(x, 110), 'set').reason).toMatch(/forwards off the shaft/)
+    expect(said(scale(y, -110)).reason).toMatch(
+      /^It makes this bone 4\d\d mm long, where \d+ to \d+ mm are usual for a knee so wide\.$/,
+    )
+    const hip = femur.landmarks.hipCentre!.mm
+    const across = scale(femur.frame.z, femur.side === 'right' ? -180 : 180)
+    const wrongHip = femurOf(stumps.femur, { hipCentre: { mm: add(hip, across), source: 'given' } })
+    expect(judgedLandmarks(stumps.femur, wrongHip).landmarks.hipCentre!.confidence).toBeLessThan(0.1)
   })
 
   it('refuses files that lie in another frame', () => {

@@ -1,8 +1,9 @@
 import { beforeAll, describe, expect, it } from 'vitest'
 import { type Leg, makeLeg } from '../../demo-models/leg.ts'
 import { chanceWithin } from '../../src/anatomy/chance-within.ts'
+import { confidenceWord } from '../../src/anatomy/confidence-word.ts'
 import { findFemur } from '../../src/anatomy/find-femur.ts'
-import { confidenceWord, judgedLandmarks } from '../../src/anatomy/judge-landmarks.ts'
+import { judgedLandmarks } from '../../src/anatomy/judge-landmarks.ts'
 import { implausible } from '../../src/anatomy/landmark-evidence.ts'
 import { defaultSdMm } from '../../src/anatomy/landmark-sd.ts'
 import { defaultReferences, type FemurAnatomy, type LandmarkId } from '../../src/anatomy/terms.ts'
@@ -21,7 +22,8 @@ beforeAll(() => {
   found = expectOk(findFemur(femur, { references: defaultReferences }))
 }, 120_000)
 
-const at = (id: LandmarkId, bone = found) => judgedLandmarks(femur.mesh, bone).landmarks[id]!
+const at = (id: LandmarkId, bone = found, alone: FemurAnatomy | null = null) =>
+  judgedLandmarks(femur.mesh, bone, alone).landmarks[id]!
 const moved = (id: LandmarkId, by: Vec3): FemurAnatomy => {
   const mark = found.landmarks[id]!
   const { x, y, z } = found.frame
@@ -78,11 +80,11 @@ describe('confidence', () => {
     }
   })
 
-  it('of a landmark set by hand stays high on its feature and falls when it is put elsewhere, place and scatter untouched', () => {
+  it('of a landmark set by hand stays high on its feature and falls when it is put elsewhere: the place stays, the scatter grows', () => {
     const set = (id: 'condyleDistalMedial' | 'epicondyleLateral' | 'notchCentre', by: Vec3) => {
       const mark = found.landmarks[id]!
       const own = { ...mark, mm: add(mark.mm, by), source: 'set' as const, confidence: 1, reason: null }
-      return at(id, { ...found, landmarks: { ...found.landmarks, [id]: own } })
+      return at(id, { ...found, landmarks: { ...found.landmarks, [id]: own } }, found)
     }
     for (const id of ['condyleDistalMedial', 'epicondyleLateral', 'notchCentre'] as const) {
       const right = set(id, [0, 0, 0])
@@ -91,7 +93,8 @@ describe('confidence', () => {
       const off = scale(found.frame.y, -12)
       const wrong = set(id, off)
       expect(wrong.mm).toEqual(add(found.landmarks[id]!.mm, off))
-      expect(wrong.sdMm, id).toBe(right.sdMm)
+      expect(right.sdMm, id).toBe(defaultSdMm[id].sdMm)
+      expect(wrong.sdMm!, id).toBeGreaterThan(2 * right.sdMm!)
       expect(confidenceWord(wrong.confidence), id).toBe('doubtful')
       expect(wrong.reason, id).toMatch(/^Set by hand, \d+\.\d mm (off|from)/)
     }
@@ -107,11 +110,11 @@ describe('confidence', () => {
         confidence: 1,
         reason: null,
       }
-      return at('femoralKneeCentre', { ...found, landmarks: { ...found.landmarks, femoralKneeCentre: own } })
+      return at('femoralKneeCentre', { ...found, landmarks: { ...found.landmarks, femoralKneeCentre: own } }, found)
     }
     const said = [0, 3.5, 10, 15].map(set)
     expect(said[0]).toMatchObject({ reason: null })
     expect(said.map(({ confidence }) => confidenceWord(confidence))).toEqual(['sure', 'fair', 'doubtful', 'doubtful'])
-    expect(said[2]!.reason).toMatch(/^Set by hand, \d+\.\d mm from where the shape shows it/)
+    expect(said[2]!.reason).toMatch(/^Set by hand, \d+\.\d mm from where the surface shows it/)
   })
 })

@@ -23,7 +23,7 @@ export const stageNotes: Readonly<Record<StageName, StageNotes>> = {
       'Hip centre: least-squares sphere on the head, neck and fovea left out.',
       'Fits: least squares; outliers beyond a number of robust standard deviations are left out of a patch (Hampel, J Am Stat Assoc 1974;69:383), begun from the least median residual (Rousseeuw, J Am Stat Assoc 1984;79:871).',
       'Intervals: 2,000 seeded draws of what landmarks and surface err by; each angle opens its budget, its other definitions and the range of healthy adults. Slice thickness, lying pose, cartilage and spacing are not in them.',
-      'Confidence: the chance that a landmark lies within twice its assumed scatter, from the surface about it; the reason is said when it is low.',
+      'Confidence: the chance that a landmark lies within twice its assumed scatter, from the surface about it; the reason is said when it is low. One set by hand or entered is held against where the surface shows it without the hand: beyond about twice its scatter it is less than sure, says how far it lies, and widens the intervals that rest on it.',
       'Extreme anatomy is flagged against limits of the case; the limits are common practice, without a source.',
       'Femur and tibia are told in one pose only where gaps, offsets, convergence of the joint lines and angles are plausible; the table stands under “Pose on the files”.',
       'Joint angles by the joint coordinate system (Grood and Suntay, J Biomech Eng 1983;105:136).',

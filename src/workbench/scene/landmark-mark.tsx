@@ -1,6 +1,6 @@
 import { type ThreeEvent, useThree } from '@react-three/fiber'
 import { useRef, useState } from 'react'
-import { confidenceWord } from '../../anatomy/judge-landmarks.ts'
+import { confidenceWord } from '../../anatomy/confidence-word.ts'
 import { boneOfLandmark, type Landmark, type LandmarkId } from '../../anatomy/terms.ts'
 import { inverse, mapPoint } from '../../geometry/rigid.ts'
 import { addScaled, distance, dot, sub, type Vec3 } from '../../geometry/vec.ts'
@@ -205,8 +205,11 @@ function acrossView({ ray }: ThreeEvent<PointerEvent>, through: Vec3, rig: Camer
   return addScaled(origin, direction, dot(sub(through, origin), eye) / dot(direction, eye))
 }
 
-const tagWords = (id: LandmarkId, { source }: Landmark): string =>
-  source === 'found' ? landmarkLabels[id] : `${landmarkLabels[id]}, ${source === 'set' ? 'set by hand' : 'given'}`
+function tagWords(id: LandmarkId, { source, confidence }: Landmark): string {
+  const word = confidenceWord(confidence)
+  const how = source === 'found' ? [] : [source === 'set' ? 'set by hand' : 'given', ...(word === 'sure' ? [] : [word])]
+  return [landmarkLabels[id], ...how].join(', ')
+}
 
 /** What is only seen is not hit. */
 const notHit = () => null

@@ -1,5 +1,5 @@
 import type { ReactNode } from 'react'
-import { confidenceWord } from '../../anatomy/judge-landmarks.ts'
+import { confidenceWord } from '../../anatomy/confidence-word.ts'
 import { sceneText } from '../text/scene-words.ts'
 import { useWorkbenchState } from '../workbench.ts'
 

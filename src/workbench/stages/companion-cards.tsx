@@ -1,7 +1,7 @@
 import { X } from 'lucide-react'
 import { useMemo } from 'react'
-import { confidenceWord } from '../../anatomy/judge-landmarks.ts'
-import { type CompanionName, companionNames, type FromCompanion } from '../../anatomy/terms.ts'
+import { confidenceWord } from '../../anatomy/confidence-word.ts'
+import { type CompanionName, companionNames, type FromCompanion, type LandmarkId } from '../../anatomy/terms.ts'
 import { companionsOf, withoutCompanion } from '../../casefile/companions.ts'
 import { meshKey } from '../../casefile/mesh-key.ts'
 import { placeCompanions } from '../live/place-companions.ts'
@@ -22,10 +22,19 @@ const gives: Readonly<Record<CompanionName, string>> = {
   fibula: 'lateral malleolus',
 }
 
+const pointOf: Readonly<Record<CompanionName, LandmarkId>> = {
+  'femoral-head': 'hipCentre',
+  'distal-tibia': 'ankleCentre',
+  fibula: 'malleolusLateral',
+}
+
 function CompanionCard({ from }: { readonly from: FromCompanion }) {
   const workbench = useWorkbench()
   const { store } = workbench
-  const { part, file, residualMm, radiusMm, confidence, reason } = from
+  const { part, file, residualMm, radiusMm } = from
+  // Beside the knee more may speak against it than the file alone knows.
+  const mark = useWorkbenchState((state) => state.findings?.landmarks[pointOf[part]])
+  const { confidence, reason } = mark?.from?.part === part ? mark : from
   const opened = useWorkbenchState((state) => state.meshes[meshKey(file)])
   const label = companionLabels[part]
   const remove = () =>

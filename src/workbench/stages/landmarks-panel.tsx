@@ -1,5 +1,5 @@
 import { RotateCcw } from 'lucide-react'
-import { confidenceWord } from '../../anatomy/judge-landmarks.ts'
+import { confidenceWord } from '../../anatomy/confidence-word.ts'
 import { type BoneName, boneOfLandmark, type Landmark, type LandmarkId, landmarkIds } from '../../anatomy/terms.ts'
 import { FailureMessage } from '../parts/failure-message.tsx'
 import { PanelIndex } from '../parts/panel-index.tsx'
@@ -101,7 +101,7 @@ function LandmarkRow({ id, landmark }: { readonly id: LandmarkId; readonly landm
         title={landmark.reason ? `${certainty}: ${landmark.reason}` : `${label}: ${certainty}`}
         onClick={() => store.getState().chooseLandmark(chosen ? null : id)}
       >
-        <Certainty landmark={landmark} certainty={certainty} />
+        <Certainty certainty={certainty} />
         {label}
       </button>
       {landmark.source === 'found' ? null : (
@@ -129,7 +129,7 @@ function LandmarkRow({ id, landmark }: { readonly id: LandmarkId; readonly landm
         {landmark.sdMm === null ? null : <span className="landmark-sd">±{formatNumber(landmark.sdMm)}</span>}
       </span>
       {landmark.from ? <p className="landmark-hint">From {landmark.from.file}.</p> : null}
-      {(landmark.source === 'found' || landmark.from) && landmark.reason ? (
+      {landmark.reason ? (
         <p className="landmark-hint">
           {certainty}: {landmark.reason}
         </p>
@@ -152,14 +152,12 @@ const whereFrom = (id: LandmarkId): string =>
 const residualOf = ({ residualMm }: Landmark): string => (residualMm === null ? '' : formatQuantity(residualMm, 'mm'))
 
 interface CertaintyProps {
-  readonly landmark: Landmark
   readonly certainty: string
 }
 
 /** Three bars, filled by confidence: a shape beside the colour. */
-function Certainty({ landmark, certainty }: CertaintyProps) {
-  const judged = landmark.source === 'found' || landmark.from !== undefined
-  const filled = !judged ? 3 : certainty === 'sure' ? 3 : certainty === 'fair' ? 2 : 1
+function Certainty({ certainty }: CertaintyProps) {
+  const filled = certainty === 'sure' ? 3 : certainty === 'fair' ? 2 : 1
   return (
     <svg className="certainty" data-certainty={certainty} viewBox="0 0 13 10" role="img" aria-label={certainty}>
       {[0, 1, 2].map((k) => (

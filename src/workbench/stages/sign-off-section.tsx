@@ -1,5 +1,5 @@
 import { CheckCheck, Undo2 } from 'lucide-react'
-import { sureFrom } from '../../anatomy/judge-landmarks.ts'
+import { sureFrom } from '../../anatomy/confidence-word.ts'
 import { signOffWords } from '../../anatomy/sign-off.ts'
 import { Section } from '../parts/section.tsx'
 import { useWorkbench, useWorkbenchState } from '../workbench.ts'
