@@ -1,4 +1,4 @@
-import { confidenceWord } from '../anatomy/judge-landmarks.ts'
+import { confidenceWord } from '../anatomy/confidence-word.ts'
 import { landmarkWords } from '../anatomy/landmark-words.ts'
 import type { SettledSide } from '../anatomy/settle-side.ts'
 import { type SignOff, signOffWords } from '../anatomy/sign-off.ts'
