@@ -2,6 +2,7 @@ import { type Frame, frameFromLongAndRight, mapPoint, mapVector, outOfFrame } fr
 import { cross, dot, scale, sub, toDeg, toRad, unit, type Vec3 } from '../src/geometry/vec.ts'
 import type { FemurShape } from './femur-shape.ts'
 import { gradient, type Sdf } from './sdf.ts'
+import { middleOfCap } from './truth-cap.ts'
 import { middlesOfContact } from './truth-contact.ts'
 import { cylinderThrough, lineThrough, type Sample } from './truth-fit.ts'
 import { notchSaddle } from './truth-saddle.ts'
@@ -110,7 +111,7 @@ export function femurTruth(shape: FemurShape, core: FemurCore): FemurTruth {
   const out = (p: Vec3): Vec3 => mapPoint(outOfFrame(frame), p)
   const epicondyle = (low: number, high: number, towards: 1 | -1): Vec3 => {
     const start = farthestOnGrid(f, 'z', towards, { a: [-30, 40], b: [low, high], start: -towards * 90 }, 1)
-    return middleOfCap(f, criticalPoint(f, 'z', start), towards, high, l)
+    return epicondyleCap(f, criticalPoint(f, 'z', start), towards, high, l)
   }
   const line = (low: number, high: number): AxisTruth => {
     const centres: Vec3[] = []
@@ -206,46 +207,15 @@ function treadSamples(f: Sdf, deg: number): Sample[] {
   })
 }
 
-/** Depth of the cap whose middle is the epicondyle, mm. */
-const capMm = 3
 /** The joint's margin, in L above the notch: below the first nothing counts, from the second on everything. */
 const marginShares = [0.03, 0.06] as const
 
-/**
- * Middle of the cap at an extreme along z, `towards` pointing into the bone, up to the height `highMm`: mean place of the surface seen
- * along z, weighing by its depth in the cap and less towards the joint's margin (cubic), as far out as the extreme. The cap is
- * as deep as a paraboloid's of 3 mm: its mean depth, weighed by the depth itself, is 2 mm. `l` is L, mm.
- */
-function middleOfCap(f: Sdf, extreme: Vec3, towards: 1 | -1, highMm: number, l: number): Vec3 {
-  const step = 0.5
-  const reach = 24
+/** Middle of the cap at an extreme along z up to the height `high`, places towards the joint's margin counting less; `l` is L, mm. */
+function epicondyleCap(f: Sdf, extreme: Vec3, towards: 1 | -1, high: number, l: number): Vec3 {
   const [from, whole] = [marginShares[0] * l, marginShares[1] * l]
-  const seen: { readonly x: number; readonly y: number; readonly depth: number; readonly counts: number }[] = []
-  for (let x = extreme[0] - reach; x <= extreme[0] + reach; x += step)
-    for (let y = extreme[1] - reach; y <= extreme[1] + reach; y += step) {
-      if (y < from || y > highMm) continue
-      const t = castRay(f, [x, y, extreme[2] - towards], [0, 0, towards], 2 * capMm + 1)
-      const s = Math.min(1, (y - from) / (whole - from))
-      if (t !== null) seen.push({ x, y, depth: t - 1, counts: s * s * (3 - 2 * s) })
-    }
-  const sums = (floor: number) => {
-    const sum = { first: 0, second: 0, x: 0, y: 0 }
-    for (const { x, y, depth, counts } of seen) {
-      const w = counts * Math.max(0, floor - depth)
-      sum.first += w
-      sum.second += w * (floor - depth)
-      sum.x += w * x
-      sum.y += w * y
-    }
-    return sum
+  const counts = (y: number): number => {
+    const s = Math.min(1, (y - from) / (whole - from))
+    return s * s * (3 - 2 * s)
   }
-  let [low, high] = [0, 2 * capMm]
-  for (let k = 0; k < 50; k++) {
-    const floor = (low + high) / 2
-    const { first, second } = sums(floor)
-    if (first > 0 && second > (2 / 3) * capMm * first) high = floor
-    else low = floor
-  }
-  const { first, x, y } = sums(high)
-  return [x / first, y / first, extreme[2]]
+  return middleOfCap(f, extreme, { out: 2, towards, heights: [from, high], counts, reachMm: 24, stepMm: 0.5 })
 }

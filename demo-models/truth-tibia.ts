@@ -9,6 +9,7 @@ import {
 import { dot, midpoint, scale, sub, toDeg, type Vec3 } from '../src/geometry/vec.ts'
 import type { Sdf } from './sdf.ts'
 import type { TibiaShape } from './tibia-shape.ts'
+import { middleOfCap } from './truth-cap.ts'
 import { lineThrough } from './truth-fit.ts'
 import { posteriorNotch } from './truth-notch.ts'
 import { dropped, findPatch, type Patch, type SurfaceGrid, seenSurface } from './truth-patch.ts'
@@ -188,11 +189,16 @@ export function tibiaAngles(core: TibiaCore): {
   }
 }
 
+/** Middle of the cap that stands out most in front between two levels; towards them surface counts less, over a fifth of their distance. */
 function tubercleOf(g: Sdf, low: number, high: number): Vec3 {
   const start = farthestOnGrid(g, 'x', -1, { a: [low, high], b: [-20, 20], start: 90 }, 1)
   const p = criticalPoint(g, 'x', start)
   if (p[1] <= low || p[1] >= high) throw new Error('the tubercle is not prominent within its levels')
-  return p
+  const counts = (y: number): number => {
+    const s = Math.max(0, Math.min(1, (y - low) / (high - low) / 0.2, (high - y) / (high - low) / 0.2))
+    return s * s * (3 - 2 * s)
+  }
+  return middleOfCap(g, p, { out: 0, towards: -1, heights: [low, high], counts, reachMm: 40, stepMm: 1 })
 }
 
 /** One third of the width of the front part of the section at the tubercle, from its medial end. */

@@ -15,18 +15,20 @@ const longestSmoothedMm = 3
 export interface Grain {
   /** Neighbourhood that decides where a contact, a tip of a condyle or the notch saddle lies. */
   readonly contactMm: number
+  /** Neighbourhood that decides where a tip of the eminence lies. */
+  readonly tipMm: number
   /** Neighbourhood of a slope. */
   readonly slopeMm: number
   /** Neighbourhood that decides the height of a point dropped on a plateau. */
   readonly dropMm: number
 }
 
-const noisy: Grain = { contactMm: 6, slopeMm: 2, dropMm: 14 }
+const noisy: Grain = { contactMm: 6, tipMm: 4, slopeMm: 2, dropMm: 14 }
 
 /** Clean up to a noise of 0.07 mm, from 0.15 mm as wide as a neighbourhood may be where nothing can be smoothed. */
 function between(share: number): Grain {
   const mix = (from: number, to: number) => from + share * (to - from)
-  return { contactMm: 4, slopeMm: mix(1, 2.5), dropMm: mix(4, 10) }
+  return { contactMm: 4, tipMm: mix(2.5, 5), slopeMm: mix(1, 2.5), dropMm: mix(4, 10) }
 }
 
 /** How much a surface of this mean edge counts as coarse: 0 up to 1.5 mm, 1 from 4.5 mm. */

@@ -203,7 +203,8 @@ function ankleOf(companion: Companion, calm: CalmBone, tibia: TibiaAnatomy | nul
  * Half of a joint's end is curved surface, which passes for noise where noise is told over a whole bone: what is not rough enough
  * to have been smoothed is looked at as finely as a clean bone.
  */
-const grainOfEnd = (grain: Grain): Grain => (grain.contactMm > 4 ? grain : { contactMm: 4, slopeMm: 1, dropMm: 4 })
+const grainOfEnd = (grain: Grain): Grain =>
+  grain.contactMm > 4 ? grain : { contactMm: 4, tipMm: 2.5, slopeMm: 1, dropMm: 4 }
 
 /** Directions of which only the long one matters, but for the grid that is laid along the others: the tibia's own where it is known. */
 function limbAlong(proximal: Vec3, origin: Vec3, tibia: TibiaAnatomy | null): LimbFrame {

@@ -34,6 +34,7 @@ export function findSpines(
   z: readonly [number, number],
   x: readonly [number, number],
   middle: () => Vec3 | null,
+  tipMm: number,
 ): Spines | null {
   const peaks = peaksOf(field, z, x)
   const over = heightOverField(field)
@@ -42,17 +43,19 @@ export function findSpines(
   const beside = (q: Peak) => over(q.point) - 0.15 * Math.abs(q.point[0] - first.point[0])
   const isBeside = (q: Peak) =>
     Math.abs(q.point[0] - first.point[0]) <= mostAheadMm && over(q.point) > leastShare * over(first.point)
+  // A bump on the flank of the first is higher than the other spine, and hardly stands out.
+  const worth = (q: Peak) => beside(q) * ramp(q.prominence, ...prominentMm)
   const second = peaks
     .slice(1)
     .filter(
       (q) => q.prominence > prominentMm[0] && isBeside(q) && Math.abs(q.point[2] - first.point[2]) >= leastSpacingMm,
     )
-    .sort((a, b) => beside(b) - beside(a))[0]
-  const a = climb(mesh, first.point)
+    .sort((a, b) => worth(b) - worth(a))[0]
+  const a = climb(mesh, first.point, tipMm)
   const own = second ? ramp(second.prominence, ...prominentMm) : 0
   const between = own < 1 ? (middle() ?? a) : a
   if (second === undefined) return { medial: between, lateral: between, count: 1 }
-  const b = climb(mesh, second.point)
+  const b = climb(mesh, second.point, tipMm)
   if (Math.abs(a[2] - b[2]) < leastSpacingMm / 2) return { medial: between, lateral: between, count: 1 }
   const [medial, lateral] = (a[2] < b[2] ? [a, b] : [b, a]).map((tip) => add(scale(tip, own), scale(between, 1 - own)))
   return { medial: medial!, lateral: lateral!, count: 2 }
@@ -124,7 +127,7 @@ function peaksOf(field: HeightField, z: readonly [number, number], x: readonly [
 }
 
 /** The highest vertex within 2 mm sideways, again from there until it stays. */
-function climb(mesh: Mesh, start: Vec3): Vec3 {
+function climb(mesh: Mesh, start: Vec3, tipMm: number): Vec3 {
   const p = mesh.positions
   let at = start
   let height = Number.NEGATIVE_INFINITY
@@ -143,5 +146,5 @@ function climb(mesh: Mesh, start: Vec3): Vec3 {
     at = next
     height = best
   }
-  return refineCrest(mesh, at, { up: 1, sense: 1, radiusMm: 2.5 })
+  return refineCrest(mesh, at, { up: 1, sense: 1, radiusMm: tipMm })
 }

@@ -18,9 +18,11 @@ import { refineCrest } from './crest.ts'
 import { type HeightField, heightAt, heightField } from './height-field.ts'
 import { intoLimb, type LimbFrame, meshIntoLimb } from './limb.ts'
 import { contourIn } from './limb-contour.ts'
+import { ramp } from './ramp.ts'
 import { condylesDepthMm, type Plateaus, readPlateaus } from './read-plateaus.ts'
 import type { BearingPatch } from './settled-patch.ts'
 import { findSpines, type Spines } from './spines.ts'
+import { standingCap } from './standing-cap.ts'
 import type { LandmarkId, LandmarkOverrides } from './terms.ts'
 import { convexHull, type Flat, medialThirdOfFront, posteriorNotch, pointBehind as rearOf } from './tibial-contours.ts'
 
@@ -99,7 +101,7 @@ export function readTibia(
   const middleOf = (top: CoarseTop | null) => top && overMiddle(seen, top, crown.y[1])
   const middle = () => middleOf(coarseOutlines(bone, limb, ends, crown.y[1]))
   const coarseMiddle = middleOf(outlines)
-  const standing = findSpines(top, seen, third(crown.z, 1 / 6), third(crown.x, 1 / 3), middle)
+  const standing = findSpines(top, seen, third(crown.z, 1 / 6), third(crown.x, 1 / 3), middle, grain.tipMm)
   if (standing === null) return null
   const spines = outlines && coarseMiddle ? towardsOutline(standing, coarseMiddle, outlines, byOutlines) : standing
   const height = { levelMm: condylesLevelMm, spinesMm: midpoint(spines.medial, spines.lateral)[1] }
@@ -130,7 +132,7 @@ export function readTibia(
   const low = Math.max(knee[1] - 0.16 * length, lowest)
   // On a short scan the tubercle may be half cut off, and the rim of the plateau must not take its place.
   const high = Math.max(knee[1] - (ends.cut === null ? 0.06 : 0.09) * length, low + 5)
-  const foremost = frontmost(top, low, high, grain.contactMm) ?? knee
+  const foremost = frontmost(top, low, high) ?? knee
   const atTubercle = contourIn(bone, limb, { point: [0, foremost[1] - besideMm, 0], normal: [0, 1, 0] })
   const flat = outlines && atTubercle ? middleOfRidge(atTubercle, outlines.middle) : null
   const ridge: Vec3 = flat ? [flat[0], foremost[1], flat[1]] : foremost
@@ -262,15 +264,16 @@ function third([low, high]: readonly [number, number], share: number): readonly 
   return [(low + high) / 2 - share * (high - low), (low + high) / 2 + share * (high - low)]
 }
 
-/** The vertex with the greatest x between two levels; null when none lies there. */
-function frontmost(part: Mesh, bottom: number, top: number, contactMm: number): Vec3 | null {
-  const p = part.positions
-  let at = -1
-  for (let i = 0; i < p.length; i += 3)
-    if (p[i + 1]! >= bottom && p[i + 1]! <= top && (at < 0 || p[i]! > p[at]!)) at = i
-  if (at < 0) return null
-  return refineCrest(part, [p[at]!, p[at + 1]!, p[at + 2]!], { up: 0, sense: 1, radiusMm: contactMm })
+/** Depth of the tubercle's cap, mm. */
+const tubercleCapMm = 3
+
+/** The middle of what stands out most in front between two levels, less towards them; null when nothing lies there. */
+function frontmost(part: Mesh, bottom: number, top: number): Vec3 | null {
+  const edge = softShare * (top - bottom)
+  const counts = (y: number) => ramp(y, bottom, bottom + edge) * ramp(-y, -top, edge - top)
+  return standingCap(part, { out: 0, sense: 1, heights: [bottom, top], counts, capMm: tubercleCapMm })?.point ?? null
 }
+const softShare = 0.2
 
 /** The plane through both plateau points along their mean slope, lowered. */
 function planeBelow(medial: BearingPatch, lateral: BearingPatch): Plane {
