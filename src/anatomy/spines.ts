@@ -24,16 +24,16 @@ const leastShare = 0.4
 
 /**
  * The spines of a tibial plateau: in the middle third of its width the highest tip, and beside it the next highest, those further in
- * front or behind counting as lower; each then moved to the highest vertex about it. Where there is one tip only, `middle` stands for
- * both, and where the second hardly stands out it has its share. `field` is the plateau seen from above. Null when nothing is
- * seen there.
+ * front or behind, and those that hardly stand out, counting as lower; each then moved to the highest vertex about it and laid on the crest
+ * of the surface within `tipMm`. Where there is one tip only, `middle` (given that tip) stands for both, and where the second hardly stands
+ * out it has its share. `field` is the plateau seen from above. Null when nothing is seen there.
  */
 export function findSpines(
   mesh: Mesh,
   field: HeightField,
   z: readonly [number, number],
   x: readonly [number, number],
-  middle: () => Vec3 | null,
+  middle: (tip: Vec3) => Vec3 | null,
   tipMm: number,
 ): Spines | null {
   const peaks = peaksOf(field, z, x)
@@ -53,7 +53,7 @@ export function findSpines(
     .sort((a, b) => worth(b) - worth(a))[0]
   const a = climb(mesh, first.point, tipMm)
   const own = second ? ramp(second.prominence, ...prominentMm) : 0
-  const between = own < 1 ? (middle() ?? a) : a
+  const between = own < 1 ? (middle(a) ?? a) : a
   if (second === undefined) return { medial: between, lateral: between, count: 1 }
   const b = climb(mesh, second.point, tipMm)
   if (Math.abs(a[2] - b[2]) < leastSpacingMm / 2) return { medial: between, lateral: between, count: 1 }

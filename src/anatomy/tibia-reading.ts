@@ -18,13 +18,12 @@ import { refineCrest } from './crest.ts'
 import { type HeightField, heightAt, heightField } from './height-field.ts'
 import { intoLimb, type LimbFrame, meshIntoLimb } from './limb.ts'
 import { contourIn } from './limb-contour.ts'
-import { ramp } from './ramp.ts'
 import { condylesDepthMm, type Plateaus, readPlateaus } from './read-plateaus.ts'
 import type { BearingPatch } from './settled-patch.ts'
 import { findSpines, type Spines } from './spines.ts'
-import { standingCap } from './standing-cap.ts'
 import type { LandmarkId, LandmarkOverrides } from './terms.ts'
 import { convexHull, type Flat, medialThirdOfFront, posteriorNotch, pointBehind as rearOf } from './tibial-contours.ts'
+import { findTubercle } from './tubercle.ts'
 
 /** What a tibia shows in one frame; limb coordinates, mm. */
 export interface TibiaReading {
@@ -99,7 +98,10 @@ export function readTibia(
   const outlines = ends.coarse > 0 ? coarseOutlines(bone, limb, ends, crown.y[1]) : null
   const byOutlines = mostByOutlines * ends.coarse
   const middleOf = (top: CoarseTop | null) => top && overMiddle(seen, top, crown.y[1])
-  const middle = () => middleOf(coarseOutlines(bone, limb, ends, crown.y[1]))
+  const middle = (tip: Vec3) => {
+    const own = coarseOutlines(bone, limb, ends, crown.y[1])
+    return own && acrossMiddle(seen, own, tip)
+  }
   const coarseMiddle = middleOf(outlines)
   const standing = findSpines(top, seen, third(crown.z, 1 / 6), third(crown.x, 1 / 3), middle, grain.tipMm)
   if (standing === null) return null
@@ -132,7 +134,7 @@ export function readTibia(
   const low = Math.max(knee[1] - 0.16 * length, lowest)
   // On a short scan the tubercle may be half cut off, and the rim of the plateau must not take its place.
   const high = Math.max(knee[1] - (ends.cut === null ? 0.06 : 0.09) * length, low + 5)
-  const foremost = frontmost(top, low, high) ?? knee
+  const foremost = findTubercle(top, low, high) ?? knee
   const atTubercle = contourIn(bone, limb, { point: [0, foremost[1] - besideMm, 0], normal: [0, 1, 0] })
   const flat = outlines && atTubercle ? middleOfRidge(atTubercle, outlines.middle) : null
   const ridge: Vec3 = flat ? [flat[0], foremost[1], flat[1]] : foremost
@@ -188,6 +190,16 @@ function overMiddle(field: HeightField, { middle, widthMm }: CoarseTop, top: num
   return [middle[0], heightAt(field, middle[0], middle[1], 0.12 * widthMm) ?? top, middle[1]]
 }
 
+/**
+ * The middle between the spines where one of them stands out alone: across it is the outline's, front to back that of the tip, and it lies
+ * halfway up from the place that mirrors the tip.
+ */
+function acrossMiddle(field: HeightField, { middle }: CoarseTop, tip: Vec3): Vec3 {
+  const other = heightAt(field, tip[0], 2 * middle[1] - tip[2], mirroredMm) ?? tip[1]
+  return [tip[0], (tip[1] + Math.min(other, tip[1])) / 2, middle[1]]
+}
+const mirroredMm = 4
+
 /** Spines that stand on coarse triangles, a share of the way to where they stand over the outline. */
 function towardsOutline({ medial, lateral }: Spines, middle: Vec3, { widthMm }: CoarseTop, share: number): Spines {
   const tip = (side: 1 | -1): Vec3 => addScaled(middle, [0, 0, side], 0.08 * widthMm)
@@ -222,7 +234,7 @@ export function readAnkle(
   )
   if (below === null) return null
   const plafond = bearingPatch(below, [Number.NEGATIVE_INFINITY, Number.POSITIVE_INFINITY], grain.dropMm, rounds)
-  const malleolus = refineCrest(bottom, foot.lowest, { up: 1, sense: -1, radiusMm: 2.5 })
+  const malleolus = refineCrest(bottom, foot.lowest, { up: 1, sense: -1, radiusMm: grain.tipMm })
   return plafond === null ? null : { plafond, malleolus }
 }
 
@@ -263,17 +275,6 @@ function widen(range: [number, number], value: number): void {
 function third([low, high]: readonly [number, number], share: number): readonly [number, number] {
   return [(low + high) / 2 - share * (high - low), (low + high) / 2 + share * (high - low)]
 }
-
-/** Depth of the tubercle's cap, mm. */
-const tubercleCapMm = 3
-
-/** The middle of what stands out most in front between two levels, less towards them; null when nothing lies there. */
-function frontmost(part: Mesh, bottom: number, top: number): Vec3 | null {
-  const edge = softShare * (top - bottom)
-  const counts = (y: number) => ramp(y, bottom, bottom + edge) * ramp(-y, -top, edge - top)
-  return standingCap(part, { out: 0, sense: 1, heights: [bottom, top], counts, capMm: tubercleCapMm })?.point ?? null
-}
-const softShare = 0.2
 
 /** The plane through both plateau points along their mean slope, lowered. */
 function planeBelow(medial: BearingPatch, lateral: BearingPatch): Plane {

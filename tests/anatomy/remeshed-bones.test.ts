@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest'
 import { noisy } from '../../demo-models/variants.ts'
 import { realMesh } from './bones.ts'
-import { inTriangles, subdivided } from './remeshed.ts'
+import { inTriangles, rattled, subdivided } from './remeshed.ts'
 import { femurMoves, type Moves, tibiaMoves } from './remeshed-bones.ts'
 
 function expectStill(moves: Moves, anglesDeg: number, pointsMm: number) {
@@ -54,5 +54,17 @@ describe('a real bone, processed differently', () => {
     expect(sameSide).toBe(true)
     expect(pointsMm.spinesCentre).toBeLessThan(1.5)
     expect(pointsMm.tibialKneeCentre).toBeLessThan(1.5)
+  })
+
+  it.each([
+    ['bp3d/tibia_right.stl', noisy],
+    ['hra/tibia_right.ply', rattled],
+  ] as const)('%s keeps its tubercle on a ridge as level as noise is high', (file, noise) => {
+    const mesh = realMesh(file)
+    for (const seed of [1, 2, 3]) {
+      const { pointsMm } = tibiaMoves(mesh, noise(mesh, 0.3, seed))
+      expect(pointsMm.tubercle, `seed ${seed}`).toBeLessThan(1.5)
+      expect(pointsMm.tubercleMedialThird, `seed ${seed}`).toBeLessThan(1.5)
+    }
   })
 })

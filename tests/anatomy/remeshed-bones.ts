@@ -4,7 +4,7 @@ import type { FemurAnatomy, LandmarkId, TibiaAnatomy } from '../../src/anatomy/t
 import type { Mesh } from '../../src/geometry/mesh.ts'
 import { distance } from '../../src/geometry/vec.ts'
 import { femurOf, tibiaOf } from './bones.ts'
-import { inTriangles, subdivided } from './remeshed.ts'
+import { inTriangles, rattled, subdivided } from './remeshed.ts'
 
 /** The same donor's bone, processed differently: each of the issue's ways, with its name. */
 export function remeshings(mesh: Mesh, seeds: readonly number[]): readonly (readonly [string, Mesh])[] {
@@ -14,6 +14,7 @@ export function remeshings(mesh: Mesh, seeds: readonly number[]): readonly (read
     ...[...new Set(fewer)].map((n) => [`${n} triangles`, inTriangles(mesh, n)] as const),
     ['subdivided', subdivided(mesh)],
     ...seeds.map((seed) => [`0.3 mm noise ${seed}`, noisy(mesh, 0.3, seed)] as const),
+    ...seeds.map((seed) => [`0.3 mm on every coordinate ${seed}`, rattled(mesh, 0.3, seed)] as const),
   ]
 }
 

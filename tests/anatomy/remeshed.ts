@@ -1,5 +1,6 @@
 import { MeshoptSimplifier } from 'meshoptimizer/simplifier'
 import type { Mesh } from '../../src/geometry/mesh.ts'
+import { seededNormal, seededRandom } from '../../src/geometry/random.ts'
 
 await MeshoptSimplifier.ready
 
@@ -36,6 +37,12 @@ export function subdivided({ positions, triangles }: Mesh): Mesh {
     out.set([a, ab, ca, ab, b, bc, ca, bc, c, ab, bc, ca], 4 * t)
   }
   return { positions: Float64Array.from(points), triangles: out }
+}
+
+/** Every coordinate of every vertex moved by a normal deviate of its own, mm. */
+export function rattled({ positions, triangles }: Mesh, sigmaMm: number, seed: number): Mesh {
+  const normal = seededNormal(seededRandom(seed))
+  return { positions: positions.map((v) => v + sigmaMm * normal()), triangles }
 }
 
 function withoutStrays({ positions, triangles }: Mesh): Mesh {
