@@ -162,7 +162,10 @@ function besides(key: AngleKey, femur: FemurAnatomy, tibia: TibiaAnatomy): reado
   }
   if (key === 'pdfaDeg' && !femur.truncated)
     return [
-      ...told('against the axis of the whole shaft', posteriorDistalFemoralDeg(femur, femur.shaft.direction)),
+      ...told(
+        'against the axis of the whole shaft',
+        femur.shaftUnclear ? null : posteriorDistalFemoralDeg(femur, femur.shaft.direction),
+      ),
       ...told('against the mechanical axis', posteriorDistalFemoralDeg(femur, femur.frame.y)),
     ]
   if (key === 'anteversionDeg')

@@ -199,6 +199,8 @@ export interface FemurAnatomy {
   } | null
   /** Distal third of the shaft: the kinematic recipe's flexion reference. */
   readonly distalShaft: Axis
+  /** Why the surface does not tell the shaft's direction (the axis is then a stand-in), else absent. */
+  readonly shaftUnclear?: string
   readonly shaft: Axis
   /** Hip not on the mesh; the shaft axis stands in for Y. */
   readonly truncated: boolean

@@ -64,15 +64,15 @@ function torsionAgainst({ frame, side, landmarks, truncated }: TibiaAnatomy, lin
  * Posterior distal femoral angle of our own definition: between the distal shaft axis and the line from the foremost point of the
  * trochlear ridges to the middle of the posterior condyle contacts, in the femoral sagittal plane, measured behind; degrees. The
  * line of the radiograph joins the ends of the joint surface and is another one. `along` (patient frame, proximally) stands in for the
- * distal shaft axis where another is asked for. Null when a point is missing.
+ * distal shaft axis where another is asked for. Null when a point is missing, or the shaft is too short to have an axis.
  */
 export function posteriorDistalFemoralDeg(
-  { frame, landmarks, shape, distalShaft }: FemurAnatomy,
-  along: Vec3 = distalShaft.direction,
+  { frame, landmarks, shape, distalShaft, shaftUnclear }: FemurAnatomy,
+  along: Vec3 | null = shaftUnclear ? null : distalShaft.direction,
 ): number | null {
   const medial = landmarks.condylePosteriorMedial?.mm
   const lateral = landmarks.condylePosteriorLateral?.mm
-  if (!(medial && lateral && shape?.anteriorRidge)) return null
+  if (!(medial && lateral && shape?.anteriorRidge && along)) return null
   const into = intoFrame(frame)
   const back = mapVector(into, sub(midpoint(medial, lateral), shape.anteriorRidge))
   const up = mapVector(into, along)

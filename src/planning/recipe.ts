@@ -182,8 +182,12 @@ function pivotOf(choices: PlanChoices, valgusDeg: number, varusDeg: number): Com
   return varusDeg >= valgusDeg ? 'lateral' : 'medial'
 }
 
-/** Flexion that stands the distal cut square to the distal shaft axis in the femur's sagittal plane, degrees. */
+/**
+ * Flexion that stands the distal cut square to the distal shaft axis in the femur's sagittal plane, degrees; 0 where the scan ends too
+ * near to the joint to show the shaft (`standInWarnings` tells it).
+ */
 export function shaftFlexionDeg(femur: FemurAnatomy): number {
+  if (femur.shaftUnclear) return 0
   const [anterior, proximal] = partsOf(legAxes(femur.frame, femur.side), femur.distalShaft.direction)
   return toDeg(Math.atan(anterior / proximal))
 }

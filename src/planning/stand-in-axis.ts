@@ -2,7 +2,7 @@ import type { Warning } from '../failure.ts'
 import type { PlanInput } from './plan.ts'
 
 /** Where hip or ankle are not on the meshes the shaft axis stands in; every cut angle of that bone then counts from it. */
-export function standInWarnings({ femur, tibia }: PlanInput): readonly Warning[] {
+export function standInWarnings({ femur, tibia, choices }: PlanInput): readonly Warning[] {
   const warnings: Warning[] = []
   if (femur.truncated)
     warnings.push({
@@ -18,6 +18,13 @@ export function standInWarnings({ femur, tibia }: PlanInput): readonly Warning[]
         'limits.hka',
         'limits.ldfa',
       ],
+    })
+  const followsShaft = choices.recipe !== 'mechanical' && choices.recipe !== 'anatomic'
+  if (femur.shaftUnclear && followsShaft && choices.recipeOptions.kinematicFlexion === 'shaft')
+    warnings.push({
+      code: 'plan/stand-in-axis',
+      message: `${femur.shaftUnclear} The femoral component stands without flexion instead of along it.`,
+      spoils: ['cuts.femur-distal.flexionDeg'],
     })
   if (tibia.truncated)
     warnings.push({

@@ -1,14 +1,17 @@
 import { describe, expect, it } from 'vitest'
+import { femoralShape } from '../../src/anatomy/femoral-shape.ts'
 import { findTibia } from '../../src/anatomy/find-tibia.ts'
 import { guessBone } from '../../src/anatomy/guess-bone.ts'
 import { measureAngles } from '../../src/anatomy/measure-angles.ts'
 import { defaultReferences, type FemurAnatomy, type LandmarkId, type TibiaAnatomy } from '../../src/anatomy/terms.ts'
+import { posteriorDistalFemoralDeg } from '../../src/anatomy/torsion.ts'
 import { clip } from '../../src/geometry/clip.ts'
 import type { Mesh } from '../../src/geometry/mesh.ts'
 import { seededRandom } from '../../src/geometry/random.ts'
 import { intoFrame, inverse, mapPoint } from '../../src/geometry/rigid.ts'
 import { mirrorMesh } from '../../src/geometry/transform.ts'
 import { addScaled, distance, dot, scale, type Vec3 } from '../../src/geometry/vec.ts'
+import { shaftFlexionDeg } from '../../src/planning/recipe.ts'
 import { expectNear, expectOk } from '../near.ts'
 import { boneOf, disguised, femurOf, randomMotion, realMesh, tibiaOf } from './bones.ts'
 
@@ -60,6 +63,33 @@ describe('a distal femur from an MRI scan', () => {
     expect(angles.posteriorCondylarDeg).not.toBeNull()
     expect(Math.abs(angles.slopeMedialDeg!)).toBeLessThan(15)
     expect(warnings.map((w) => w.code)).toContain('anatomy/slope-axis')
+  })
+})
+
+describe('the shaft of a femur cut off above the knee', () => {
+  const mesh = realMesh('bp3d/femur_right.stl')
+  const whole = femurOf(mesh)
+  const shaped = (part: Mesh) => {
+    const femur = femurOf(part)
+    return { ...femur, shape: femoralShape(boneOf(part), femur) }
+  }
+  const cutAt = (mm: number) =>
+    shaped(kept(mesh, addScaled(whole.frame.origin, whole.frame.y, mm), scale(whole.frame.y, -1)))
+
+  it('is told from 120 mm of it, and the posterior distal femoral angle with it', () => {
+    const short = cutAt(120)
+    expect(short.shaftUnclear).toBeUndefined()
+    expectNear(posteriorDistalFemoralDeg(short)!, posteriorDistalFemoralDeg(shaped(mesh))!, {
+      absDeg: 4,
+      because: 'the flare of the condyles bends the lower end of a short shaft',
+    })
+  })
+
+  it('is not told from 70 mm, nor is what stands on it', () => {
+    const short = cutAt(70)
+    expect(short.shaftUnclear).toMatch(/^The scan ends \d\d mm above the joint: too short/)
+    expect(posteriorDistalFemoralDeg(short)).toBeNull()
+    expect(shaftFlexionDeg(short)).toBe(0)
   })
 })
 
