@@ -42,7 +42,12 @@ export function cutFace(mesh: Mesh, surface: BoneMesh): CutFace | null {
   return flat === null ? null : { ...flat, normal: outward(flat.normal, flat.point) }
 }
 
+/** The largest flat face that has the whole of a surface on one side, as it was cut (mm); null where there is none. */
+export const largestFlatEnd = (mesh: Mesh): CutFace | null =>
+  largestFlatFace(mesh, surfaceMoments(mesh).areaMm2, flatness[0])
+
 interface Faces {
+  readonly corners: (face: number) => readonly [Vec3, Vec3, Vec3]
   readonly centres: readonly Vec3[]
   readonly normals: readonly Vec3[]
   readonly areas: readonly number[]
@@ -59,13 +64,43 @@ function largestFlatFace(mesh: Mesh, wholeArea: number, flat: Flatness): CutFace
     candidates.push({ plane, area: members(sample, plane, flat).reduce((sum, i) => sum + sample.areas[i]!, 0) })
   }
   candidates.sort((p, q) => q.area - p.area)
-  const best = candidates.slice(0, 60).find(({ plane }) => isEnd(mesh, plane))
-  if (best === undefined) return null
-  let { plane } = best
-  let area = 0
+  // The flat flank of a shaft has the bone on one side too, but is a long strip.
+  const strips: Vec3[] = []
+  let tried = 0
+  for (const { plane } of candidates) {
+    if (strips.some((normal) => Math.abs(dot(normal, plane.normal)) > besideStrip)) continue
+    if (tried++ === mostTried) return null
+    if (!isEnd(mesh, plane)) continue
+    const face = settledFace(all, plane, flat)
+    if (face.areaMm2 <= leastShare * wholeArea) return null
+    if (face.elongation < mostElongated) return { ...face.plane, areaMm2: face.areaMm2, raggedMm: 0 }
+    strips.push(face.plane.normal)
+  }
+  return null
+}
+
+/** So many planes are tried, the largest first. */
+const mostTried = 60
+/** Candidates that face as a strip does within 18° are that strip. */
+const besideStrip = 0.95
+/** A section of a shaft, cut obliquely, is up to so many times longer than wide. */
+const mostElongated = 2.6
+
+interface SettledFace {
+  readonly plane: Plane
+  readonly areaMm2: number
+  /** Length over width, by the second moments of the corners. */
+  readonly elongation: number
+}
+
+/** The plane of a flat face refitted to its members by area until it stays. */
+function settledFace(all: Faces, first: Plane, flat: Flatness): SettledFace {
+  let plane = first
+  let areaMm2 = 0
+  let inside: readonly number[] = []
   for (let round = 0; round < 12; round++) {
-    const inside = members(all, plane, flat)
-    area = inside.reduce((sum, i) => sum + all.areas[i]!, 0)
+    inside = members(all, plane, flat)
+    areaMm2 = inside.reduce((sum, i) => sum + all.areas[i]!, 0)
     const { centroid, covariance } = scatter(
       inside.map((i) => all.centres[i]!),
       inside.map((i) => all.areas[i]!),
@@ -76,7 +111,20 @@ function largestFlatFace(mesh: Mesh, wholeArea: number, flat: Flatness): CutFace
     plane = { point: centroid, normal }
     if (turned < 1e-12) break
   }
-  return area > leastShare * wholeArea ? { ...plane, areaMm2: area, raggedMm: 0 } : null
+  return { plane, areaMm2, elongation: elongationOf(all, inside) }
+}
+
+/** Of the members' area itself: long slivers of a cap have their centres in its middle. */
+function elongationOf({ corners, areas, centres }: Faces, inside: readonly number[]): number {
+  const points: Vec3[] = []
+  const weights: number[] = []
+  for (const i of inside) {
+    // A triangle has the second moments of these four points, whatever they are taken about.
+    points.push(centres[i]!, ...corners(i))
+    weights.push(0.75 * areas[i]!, areas[i]! / 12, areas[i]! / 12, areas[i]! / 12)
+  }
+  const { values } = eigenSymmetric3(scatter(points, weights).covariance)
+  return Math.sqrt(values[2] / Math.max(values[1], 1e-9))
 }
 
 /** The plane of one face, or the mean of those about it whose normal does not tell how noise tilted one of them. */
@@ -123,6 +171,11 @@ function facesOf(mesh: Mesh, stride: number): Faces {
   const centres: Vec3[] = []
   const normals: Vec3[] = []
   const areas: number[] = []
+  const firsts: number[] = []
+  const at = (corner: number): Vec3 => {
+    const v = 3 * triangles[corner]!
+    return [p[v]!, p[v + 1]!, p[v + 2]!]
+  }
   for (let t = 0; t < triangles.length; t += 3 * stride) {
     const a = 3 * triangles[t]!
     const b = 3 * triangles[t + 1]!
@@ -139,6 +192,7 @@ function facesOf(mesh: Mesh, stride: number): Faces {
     ])
     normals.push(scale(n, 1 / twice))
     areas.push(twice / 2)
+    firsts.push(t)
   }
-  return { centres, normals, areas }
+  return { centres, normals, areas, corners: (i) => [at(firsts[i]!), at(firsts[i]! + 1), at(firsts[i]! + 2)] }
 }

@@ -18,7 +18,7 @@ import {
 } from './limb.ts'
 import { ramp } from './ramp.ts'
 import { outlineLevel } from './read-plateaus.ts'
-import { recogniseWhole } from './recognise.ts'
+import { recogniseBone } from './recognise-bone.ts'
 import { giveBeside, noKnee, recogniseCompanion } from './recognise-companion.ts'
 import { hidesSide, recognisePart, sidedAsDeclared } from './recognise-part.ts'
 import type { BearingPatch } from './settled-patch.ts'
@@ -101,7 +101,7 @@ interface Seen {
 }
 
 function situate({ bone, surface }: Seen, sketch: Mesh, { side }: TibiaChoices): Result<Situation> {
-  const seen = recogniseWhole(bone.mesh, sketch)
+  const seen = recogniseBone(bone, surface, sketch)
   if (seen.bone === 'tibia') {
     const { limb, lengthMm } = seen
     const end = (mesh: Mesh, low: number, high: number) =>
@@ -118,7 +118,7 @@ function situate({ bone, surface }: Seen, sketch: Mesh, { side }: TibiaChoices):
     return ok({ limb, sideUnclear: false, ends: endsOf(bone.mesh), sketched, standIn: limb.proximal })
   }
   const part = seen.bone === 'unknown' ? recognisePart(bone, surface) : null
-  const companion = part?.bone === 'tibia' ? recogniseCompanion(bone, surface) : null
+  const companion = part ? recogniseCompanion(bone, surface) : null
   if (companion) return fail('anatomy/not-a-tibia', noKnee(companion), { hint: giveBeside })
   if (part?.bone === 'tibia') {
     const limb = sidedAsDeclared(part, side ?? null)
@@ -276,21 +276,31 @@ function assemble(
       : reading.spines.count === 2
         ? null
         : 'Only one spine stands out on this surface.'
-  put('spinesCentre', spines, oneSpine ? missedSpine : 0.9, null, oneSpine)
-  const onSpines = references.tibialKneeCentre === 'spines' && !overrides.spinesCentre ? oneSpine : null
-  put('tibialKneeCentre', [0, 0, 0], onSpines ? missedSpine : 0.9, null, onSpines)
-  const apartMm = Math.abs(medial.point[2] - lateral.point[2])
-  const coarse = s.ends.coarse > 0 ? tooCoarse(reading.edgeMm) : null
   const cutMm = s.ends.cut === null ? Number.POSITIVE_INFINITY : -intoLimb(limb, s.ends.cut.point)[1]
   const short = ankle === null && cutMm < leastShaftMm ? endsShort(cutMm) : null
+  const found = (
+    id: LandmarkId,
+    q: Vec3 | null,
+    confidence: number,
+    residualMm: number | null,
+    reason: string | null,
+  ) =>
+    short === null
+      ? put(id, q, confidence, residualMm, reason)
+      : put(id, q, Math.min(confidence, onShort), residualMm, endsTooSoon(cutMm))
+  found('spinesCentre', spines, oneSpine ? missedSpine : 0.9, null, oneSpine)
+  const onSpines = references.tibialKneeCentre === 'spines' && !overrides.spinesCentre ? oneSpine : null
+  found('tibialKneeCentre', [0, 0, 0], onSpines ? missedSpine : 0.9, null, onSpines)
+  const apartMm = Math.abs(medial.point[2] - lateral.point[2])
+  const coarse = s.ends.coarse > 0 ? tooCoarse(reading.edgeMm) : null
   const standIn = reading.plateausByOutline ? `${coarse} ${byOutline}` : null
   const unclear = standIn ?? (apartMm < leastApartMm ? notApart(apartMm) : coarse)
   const sure = unclear === null ? 0.9 : unclear === coarse ? 0.5 : 0.3
-  put('plateauMedial', medial.point, sure, medial.rmsMm, unclear)
-  put('plateauLateral', lateral.point, sure, lateral.rmsMm, unclear)
-  put('posteriorNotch', reading.posteriorNotch, unclear ? 0.3 : 0.7, null, unclear)
-  put('tubercle', reading.tubercle, coarse ? 0.4 : 0.8, null, coarse)
-  put('tubercleMedialThird', reading.medialThird, coarse ? 0.4 : 0.8, null, coarse)
+  found('plateauMedial', medial.point, sure, medial.rmsMm, unclear)
+  found('plateauLateral', lateral.point, sure, lateral.rmsMm, unclear)
+  found('posteriorNotch', reading.posteriorNotch, unclear ? 0.3 : 0.7, null, unclear)
+  found('tubercle', reading.tubercle, coarse ? 0.4 : 0.8, null, coarse)
+  found('tubercleMedialThird', reading.medialThird, coarse ? 0.4 : 0.8, null, coarse)
   put('malleolusMedial', reading.malleolus, 0.9)
   put('malleolusLateral', null, 1)
   put('ankleCentre', ankle && intoLimb(limb, ankle), coarse ? 0.6 : 0.9, reading.plafond?.rmsMm ?? null, coarse)
@@ -328,6 +338,10 @@ const notApart = (mm: number): string =>
 const leastShaftMm = 68
 const endsShort = (mm: number): string =>
   `The scan ends ${mm.toFixed(0)} mm below the joint: too short for a shaft axis, so no slope is told against one. Give the ankle centre.`
+/** Found about an axis that may lie 20° off, a point lies up to 15 mm off. */
+const onShort = 0.3
+const endsTooSoon = (mm: number): string =>
+  `The scan ends ${mm.toFixed(0)} mm below the joint: the axis of so short a piece may lie 20° off, and this point with it. Look, and set it by hand or give the ankle centre.`
 const tooCoarse = (edgeMm: number): string =>
   `The triangles about the plateaus are ${edgeMm.toFixed(0)} mm long: too coarse for spines, notch and slopes.`
 const byOutline =

@@ -1,7 +1,7 @@
 import type { BoneMesh } from '../geometry/bone.ts'
 import { calmBone } from './calm-surface.ts'
 import { sideOfLimb } from './limb.ts'
-import { recogniseWhole } from './recognise.ts'
+import { recogniseBone } from './recognise-bone.ts'
 import { recogniseCompanion } from './recognise-companion.ts'
 import { hidesSide, recognisePart } from './recognise-part.ts'
 import type { BoneName, CompanionName, Side } from './terms.ts'
@@ -21,7 +21,7 @@ export interface BoneGuess {
  */
 export function guessBone(surface: BoneMesh): BoneGuess {
   const { bone } = calmBone(surface)
-  const seen = recogniseWhole(bone.mesh)
+  const seen = recogniseBone(bone, surface)
   if (seen.bone === 'unknown') {
     const companion = recogniseCompanion(bone, surface)
     const part = companion ? null : recognisePart(bone, surface)

@@ -1,13 +1,14 @@
 import type { BoneMesh } from '../geometry/bone.ts'
-import { section } from '../geometry/section.ts'
 import { addScaled, cross, distance, dot, reject, scale, sub, unit, type Vec3 } from '../geometry/vec.ts'
 import { bridgeCondyles } from './bridge.ts'
 import { type CutFace, cutFace } from './cut-face.ts'
+import { farEnd } from './far-end.ts'
 import { intoLimb, type LimbFrame, limbFromLateral, meshIntoLimb, sideOfLimb } from './limb.ts'
+import { deepestPocket, notchedShare, notchLevelShare, outlineAcross } from './outline-pocket.ts'
 import { reachesAlong, type Slice, slicesAlong } from './profile.ts'
-import { shaftAxis } from './shaft-axis.ts'
 import type { Side } from './terms.ts'
-import { convexHull, type Flat } from './tibial-contours.ts'
+import type { Flat } from './tibial-contours.ts'
+import { raggedFromMm, reach, shaftDirection, shaftShownShare, uprightCut, widthOf } from './upright-cut.ts'
 
 /** A distal femur or proximal tibia whose scan ended in the shaft. */
 export interface RecognisedPart {
@@ -21,130 +22,39 @@ export interface RecognisedPart {
 }
 
 /**
- * Recognises the knee end of a femur or tibia that is cut off in the shaft (mm, patient frame): the cut face tells the
+ * Recognises the knee end of a femur or tibia that is cut off in the shaft (mm, patient frame): the cut face (or a long bone's own axis) tells the
  * long direction, the notch between the condyles tells femur from tibia and front from back, and medial from lateral
- * follow votes of several features. `surface` is the bone before its holes were bridged. Null when there is no cut face or the end shows neither.
+ * follow votes of several features. `surface` is the bone before its holes were bridged. Null when there is no end or the joint shows neither.
  */
 export function recognisePart(bone: BoneMesh, surface: BoneMesh): RecognisedPart | null {
-  const end = cutFace(bone.mesh, surface)
-  if (end === null) return null
-  const cut = straightened(bone, end)
+  const part = (end: CutFace | null) => end && partWithEnd(bone, end)
+  // Where most of the shaft is there, its own axis says more than whatever the far end looks like.
+  return (
+    part(farEnd(bone, mostOfShaft)) ?? part(cutFace(bone.mesh, surface)) ?? part(farEnd(bone, longForItsWidth)) ?? null
+  )
+}
+
+/** Lengths over the width of the wider end: 230 mm and more, and what is long enough to show an axis at all. */
+const mostOfShaft = 3
+const longForItsWidth = 2
+
+function partWithEnd(bone: BoneMesh, end: CutFace): RecognisedPart | null {
+  const cut = uprightCut(bone, end)
   const towardsJoint = scale(cut.normal, -1)
   const depth = reach(bone, cut.point, towardsJoint)
   const levels = Array.from({ length: 40 }, (_, i) => (depth * (i + 0.5)) / 40)
   const slices = slicesAlong(bone.mesh, cut.point, towardsJoint, levels)
-  const widthMm = 2.4 * Math.max(...slices.map((s) => s.wideMm))
+  const widthMm = widthOf(slices.map((s) => s.wideMm))
   if (!(widthMm > 56 && widthMm < 130 && depth > 0.4 * widthMm)) return null
   // A fifth of the width in from the joint lies in the notch of a femur and in the full condyles of a tibia.
-  const outline = outlineAcross(bone, addScaled(cut.point, towardsJoint, depth - 0.2 * widthMm), cut.normal)
+  const outline = outlineAcross(bone, addScaled(cut.point, towardsJoint, depth - notchLevelShare * widthMm), cut.normal)
   if (outline === null) return null
   const pocket = deepestPocket(outline.points, null)
   if (pocket === null) return null
-  const notched = pocket.depth > 0.14 * widthMm
+  const notched = pocket.depth > notchedShare * widthMm
   return notched
     ? partOfFemur(bone, cut, widthMm, slices, unit(outline.out(pocket.direction)))
     : partOfTibia(bone, cut, widthMm, slices, depth)
-}
-
-/** A ragged end tells its direction poorly: the shaft next to it tells it better, where there is enough of it. */
-function straightened(bone: BoneMesh, end: CutFace): CutFace {
-  if (end.raggedMm <= raggedFromMm) return end
-  let cut = end
-  for (let round = 0; round < 3; round++) {
-    const widthMm = 2.4 * Math.max(...sliceWidths(bone, cut))
-    // Nearer to the joint the flare of the condyles would be taken for the shaft.
-    if (reach(bone, cut.point, scale(cut.normal, -1)) < shaftShownShare * widthMm) return end
-    const normal = shaftDirection(bone, cut, widthMm, 3)
-    if (normal === null || dot(normal, end.normal) < 0.85) break
-    cut = { ...cut, normal }
-  }
-  return cut
-}
-
-/** A part this long in widths shows some shaft beside its joint end. */
-const shaftShownShare = 0.7
-
-/** From this standard deviation on an end is ragged, mm. */
-const raggedFromMm = 0.3
-
-function sliceWidths(bone: BoneMesh, cut: CutFace): readonly number[] {
-  const towardsJoint = scale(cut.normal, -1)
-  const depth = reach(bone, cut.point, towardsJoint)
-  const levels = Array.from({ length: 20 }, (_, i) => (depth * (i + 0.5)) / 20)
-  return slicesAlong(bone.mesh, cut.point, towardsJoint, levels).map((s) => s.wideMm)
-}
-
-function reach(bone: BoneMesh, point: Vec3, direction: Vec3): number {
-  let most = 0
-  const p = bone.mesh.positions
-  for (const v of bone.mesh.triangles)
-    most = Math.max(
-      most,
-      (p[3 * v]! - point[0]) * direction[0] +
-        (p[3 * v + 1]! - point[1]) * direction[1] +
-        (p[3 * v + 2]! - point[2]) * direction[2],
-    )
-  return most
-}
-
-interface Outline {
-  readonly points: readonly (readonly Flat[])[]
-  readonly out: (direction: Flat) => Vec3
-}
-
-function outlineAcross(bone: BoneMesh, point: Vec3, normal: Vec3): Outline | null {
-  const { loops } = section(bone.tree, { point, normal })
-  if (loops.length === 0) return null
-  const u = unit(reject(Math.abs(normal[0]) < 0.6 ? [1, 0, 0] : [0, 1, 0], normal))
-  const w = cross(normal, u)
-  return {
-    points: loops.map((loop) => loop.map((p): Flat => [dot(sub(p, point), u), dot(sub(p, point), w)])),
-    out: ([a, b]) => addScaled(scale(u, a), w, b),
-  }
-}
-
-/**
- * The deepest place of an outline inside its convex hull: how deep, and the outward direction of its mouth; of those that
- * open within 45° of `towards` when that is given.
- */
-function deepestPocket(
-  loops: readonly (readonly Flat[])[],
-  towards: Flat | null,
-): { readonly depth: number; readonly direction: Flat } | null {
-  const all = loops.flatMap(everyMillimetre)
-  const hull = convexHull(all)
-  let best: { depth: number; direction: Flat } | null = null
-  for (let i = 0; i < hull.length; i++) {
-    const a = hull[i]!
-    const b = hull[(i + 1) % hull.length]!
-    const width = Math.hypot(b[0] - a[0], b[1] - a[1])
-    if (width < 8) continue
-    const along: Flat = [(b[0] - a[0]) / width, (b[1] - a[1]) / width]
-    const out: Flat = [along[1], -along[0]]
-    if (towards !== null && out[0] * towards[0] + out[1] * towards[1] < 0.7) continue
-    // The nearest contour point behind each part of the edge; the deepest of these is the pocket's floor.
-    const floor = new Float64Array(Math.floor(width / 2.5)).fill(Number.POSITIVE_INFINITY)
-    for (const p of all) {
-      const t = ((p[0] - a[0]) * along[0] + (p[1] - a[1]) * along[1]) / width
-      if (t < 0 || t >= 1) continue
-      const bin = Math.floor(t * floor.length)
-      floor[bin] = Math.min(floor[bin]!, -((p[0] - a[0]) * out[0] + (p[1] - a[1]) * out[1]))
-    }
-    const depth = Math.max(...floor.filter((d) => Number.isFinite(d)), 0)
-    if (best === null || depth > best.depth) best = { depth, direction: out }
-  }
-  return best
-}
-
-function everyMillimetre(loop: readonly Flat[]): Flat[] {
-  return loop.flatMap((p, i) => {
-    const q = loop[(i + 1) % loop.length]!
-    const pieces = Math.max(1, Math.ceil(Math.hypot(q[0] - p[0], q[1] - p[1])))
-    return Array.from(
-      { length: pieces },
-      (_, k): Flat => [p[0] + (k / pieces) * (q[0] - p[0]), p[1] + (k / pieces) * (q[1] - p[1])],
-    )
-  })
 }
 
 function partOfFemur(
@@ -211,7 +121,11 @@ function partOfTibia(
   const hollow = hollowBehind(bone, addScaled(cut.point, cut.normal, 0.3 * widthMm - depth), limb0)
   const front = setBack / 4 + keel / 4 + hollow / 2 >= 0 ? limb0.anterior : scale(limb0.anterior, -1)
   const limb = limbFromLateral(centre, proximal, wide, front)
-  const votes = lateralVotes(meshIntoLimb(bone.mesh, limb).positions, intoLimb(limb, cut.point)[1], widthMm)
+  const votes = lateralVotes(
+    meshIntoLimb(bone.mesh, limb).positions,
+    Math.max(intoLimb(limb, cut.point)[1], -ridgeShare * widthMm),
+    widthMm,
+  )
   return {
     bone: 'tibia',
     limb: votes >= 0 ? limb : limbFromLateral(centre, proximal, scale(wide, -1), front),
@@ -222,10 +136,12 @@ function partOfTibia(
 }
 
 /**
- * A tibia cut off nearer to the joint than this share of its width shows no shaft whose ridge could tell the side. Where the end is
- * ragged (three real tibiae, 45…75 mm, straight and oblique) every wrong side came from less than 0.68 widths.
+ * A tibia cut off nearer to the joint than this share of its width shows no shaft whose ridge could tell the side. Three real tibiae,
+ * 40…75 mm: every wrong side came from less than 0.68 widths where the end was ragged, and from less than 0.59 where it was flat.
  */
-const leastShaftShare = ({ raggedMm }: CutFace): number => (raggedMm > raggedFromMm ? shaftShownShare : 0.56)
+const leastShaftShare = ({ raggedMm }: CutFace): number => (raggedMm > raggedFromMm ? shaftShownShare : 0.59)
+/** Farther down than so many widths the ridge of the shaft turns towards the medial malleolus. */
+const ridgeShare = 1.3
 
 /** How much deeper the outline is hollowed from behind than from the front, mm. */
 function hollowBehind(bone: BoneMesh, point: Vec3, limb: LimbFrame): number {
@@ -253,8 +169,8 @@ function keelOf(bone: BoneMesh, cut: CutFace, slices: readonly Slice[], depth: n
   return stretch.length > 0 ? sum / stretch.length : 0
 }
 
-/** The medial condyle is the deeper one from front to back; the front of the shaft lies lateral of the middle. */
-function lateralVotes(p: Float64Array, cutLevel: number, widthMm: number): number {
+/** The medial condyle is the deeper one from front to back; the front of the shaft (from `level` up, mm) lies lateral of the middle. */
+function lateralVotes(p: Float64Array, level: number, widthMm: number): number {
   const depthOn = (side: 1 | -1) => {
     let front = Number.NEGATIVE_INFINITY
     let back = Number.POSITIVE_INFINITY
@@ -269,7 +185,7 @@ function lateralVotes(p: Float64Array, cutLevel: number, widthMm: number): numbe
   let ridge = 0
   let most = Number.NEGATIVE_INFINITY
   for (let i = 0; i < p.length; i += 3)
-    if (p[i + 1]! < cutLevel + 0.3 * widthMm && p[i]! > most) {
+    if (p[i + 1]! > level - 1 && p[i + 1]! < level + 0.3 * widthMm && p[i]! > most) {
       most = p[i]!
       ridge = p[i + 2]!
     }
@@ -284,14 +200,6 @@ function meanCentre(slices: readonly Slice[]): Vec3 {
     weight += s.outlineMm
   }
   return scale(sum, 1 / weight)
-}
-
-/** Unit direction from joint to shaft by the sections next to the cut; null when there is too little shaft. */
-function shaftDirection(bone: BoneMesh, cut: CutFace, widthMm: number, mostRmsMm = 2): Vec3 | null {
-  const [from, to] = [-0.32 * widthMm - cut.raggedMm, -0.03 * widthMm - cut.raggedMm]
-  const axis = shaftAxis(bone, cut.point, cut.normal, from, to)
-  if (axis === null || axis.rmsMm > mostRmsMm) return null
-  return dot(axis.direction, cut.normal) > 0.9 ? axis.direction : null
 }
 
 /** Distance from the joint's end of the bone to the cut along the unit `long`, seen from `origin`, mm. */

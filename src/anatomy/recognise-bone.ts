@@ -1,0 +1,61 @@
+import type { BoneMesh } from '../geometry/bone.ts'
+import type { Mesh } from '../geometry/mesh.ts'
+import { section } from '../geometry/section.ts'
+import { addScaled, dot, scale } from '../geometry/vec.ts'
+import { largestFlatEnd } from './cut-face.ts'
+import { type LimbFrame, slab } from './limb.ts'
+import { openEnd } from './open-end.ts'
+import { deepestPocket, notchedShare, notchLevelShare, outlineAcross } from './outline-pocket.ts'
+import { type Recognised, recogniseWhole } from './recognise.ts'
+import { sketchOf } from './sketch.ts'
+import { reach } from './upright-cut.ts'
+
+/**
+ * A whole bone told from its shape, as `recogniseWhole` tells it, but for two that only look like a whole tibia: a femur without a (whole) head,
+ * whose wider end has a notch, and a tibia whose scan ended above the ankle, where it widens already. Both are `unknown`, to be looked at
+ * as a part. `surface` is the bone before its holes were bridged.
+ */
+export function recogniseBone(bone: BoneMesh, surface: BoneMesh, sketch: Mesh = sketchOf(bone.mesh)): Recognised {
+  const seen = recogniseWhole(bone.mesh, sketch)
+  if (seen.bone !== 'tibia') return seen
+  if (isNotched(bone, seen.limb)) return { bone: 'unknown', reason: 'It has the notch of a femur and no head.' }
+  if (endsAboveAnkle(bone, surface, sketch, seen)) return { bone: 'unknown', reason: 'It ends above the ankle.' }
+  return seen
+}
+
+function isNotched(bone: BoneMesh, { origin, proximal }: LimbFrame): boolean {
+  const topMm = reach(bone, origin, proximal)
+  const full = outlineAcross(bone, addScaled(origin, proximal, topMm - kneeDepthMm), proximal)
+  if (full === null) return false
+  const widthMm = 2 * Math.max(...full.points.flat().map(([a, b]) => Math.hypot(a, b)))
+  const outline = outlineAcross(bone, addScaled(origin, proximal, topMm - notchLevelShare * widthMm), proximal)
+  const pocket = outline && deepestPocket(outline.points, null)
+  return pocket !== null && pocket.depth > notchedShare * widthMm
+}
+
+/** So far below the top the knee's end has about its full width, mm. */
+const kneeDepthMm = 20
+
+function endsAboveAnkle(
+  bone: BoneMesh,
+  surface: BoneMesh,
+  sketch: Mesh,
+  { limb, lengthMm }: { readonly limb: LimbFrame; readonly lengthMm: number },
+): boolean {
+  const distal = scale(limb.proximal, -1)
+  const low = slab(sketch, limb.origin, limb.proximal, -1.2 * lengthMm, -0.8 * lengthMm)
+  const open = openEnd(surface)
+  const end = open && dot(open.normal, distal) > facing ? open : largestFlatEnd(low)
+  if (end === null || Math.abs(dot(end.normal, distal)) < facing) return false
+  const { areaMm2 } = section(bone.tree, {
+    point: addScaled(end.point, limb.proximal, beyondMm),
+    normal: limb.proximal,
+  })
+  return end.areaMm2 * Math.abs(dot(end.normal, distal)) > fullShare * areaMm2
+}
+
+/** An end faces along the shaft within 45°. */
+const facing = Math.SQRT1_2
+/** A scan's end is as large as the section some way above it; the joint surface is not, beside its malleolus. */
+const fullShare = 0.8
+const beyondMm = 12
