@@ -222,7 +222,6 @@ function assemble(
     const chosen = orOverride(id, landmark, overrides)
     if (chosen !== null) landmarks[id] = chosen
   }
-  const cutMm = s.cutAbove(limb.origin, limb.proximal)
   const short = s.hip === null && cutMm < leastShaftMm ? endsTooSoon(cutMm) : null
   const found = (id: LandmarkId, q: Vec3, confidence: number) =>
     put(id, foundLandmark(id, outOfLimb(limb, q), short ? onShort : confidence, null, short))
@@ -276,8 +275,7 @@ function assemble(
   })
 }
 
-/** A scan that ends nearer to the joint shows the flare of the condyles and no shaft; mm. On two real femora cut at 70 and 80 mm points lay 3 to 9 mm off. */
-const leastShaftMm = 85
+/** On two real femora cut at 70 and 80 mm, points found about the axis of what was left lay 3 to 9 mm off. */
 const onShort = 0.5
 const endsTooSoon = (mm: number): string =>
   `The scan ends ${mm.toFixed(0)} mm above the joint: the axis of so short a piece may lie 10° off, and this point with it. Look, and set it by hand or give the hip centre.`
