@@ -27,7 +27,7 @@ const series = (
   lowDeg: mean - 1.96 * sd,
   highDeg: mean + 1.96 * sd,
   kind: 'mean ± 1.96 SD',
-  source: `${source}: ${mean} ± ${sd}°`,
+  source: `${source}: ${String(mean).replace('-', '−')} ± ${sd}°`,
   seen,
   sameDefinition,
 })

@@ -8,7 +8,6 @@ import { useWorkbench, useWorkbenchState } from '../workbench.ts'
 import { FitFacts } from './fit-facts.tsx'
 import { FitUses } from './fit-uses.tsx'
 import { HandPoints } from './hand-points.tsx'
-import { LandmarkPlace } from './landmark-place.tsx'
 
 /** Work by hand on the bones: put a landmark, pick points, paint a patch, and use what is fitted to them. */
 export function HandSection() {
@@ -53,7 +52,7 @@ export function HandSection() {
           )}
         </>
       )}
-      {tool === 'landmark' ? <LandmarkPlace /> : <Fitting />}
+      {tool === 'landmark' ? null : <Fitting />}
     </Section>
   )
 }

@@ -9,13 +9,7 @@ import { useWorkbench, useWorkbenchState } from '../workbench.ts'
 const axisNames = ['X', 'Y', 'Z'] as const
 
 /** The chosen landmark's exact place in its file's own coordinates: the way by keyboard of putting it. */
-export function LandmarkPlace() {
-  const id = useWorkbenchState((state) => state.activeLandmark)
-  if (!id) return <p className="footnote">{handText.chooseLandmark}</p>
-  return <PlaceOf key={id} id={id} />
-}
-
-function PlaceOf({ id }: { readonly id: LandmarkId }) {
+export function LandmarkPlace({ id }: { readonly id: LandmarkId }) {
   const { store } = useWorkbench()
   const label = landmarkLabels[id]
   const own = useWorkbenchState((state) =>
@@ -39,7 +33,7 @@ function PlaceOf({ id }: { readonly id: LandmarkId }) {
   }
   return (
     <fieldset className="exact-place">
-      <legend className="footnote">{handText.placeOf(label)}</legend>
+      <legend className="footnote">{handText.placeOf}</legend>
       {axisNames.map((name, axis) => (
         <NumberField
           key={name}

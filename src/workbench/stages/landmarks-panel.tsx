@@ -10,6 +10,7 @@ import { useWorkbench, useWorkbenchState } from '../workbench.ts'
 import { AnglesTable } from './angles-table.tsx'
 import { FlagsSection } from './flags-section.tsx'
 import { HandSection } from './hand-section.tsx'
+import { LandmarkPlace } from './landmark-place.tsx'
 import { ReferenceChoices } from './reference-choices.tsx'
 import { ShapesSection } from './shapes-section.tsx'
 import { SignOffSection } from './sign-off-section.tsx'
@@ -47,64 +48,44 @@ export function LandmarksPanel() {
 function LandmarkList({ bone }: { readonly bone: BoneName }) {
   const anatomy = useWorkbenchState((state) => (bone === 'femur' ? state.femurAnatomy : state.tibiaAnatomy))
   const failure = useWorkbenchState((state) => (bone === 'femur' ? state.femurFailure : state.tibiaFailure))
-  const entries = Object.entries(anatomy?.landmarks ?? {}) as [LandmarkId, Landmark][]
-  const own = entries.filter(([id]) => boneOfLandmark(id) === bone)
-  // A bone that was read but lacks some: a truncated scan, or a tip that another bone carries.
-  const missing = anatomy ? landmarkIds.filter((id) => boneOfLandmark(id) === bone && !anatomy.landmarks[id]) : []
+  const ids = landmarkIds.filter((id) => boneOfLandmark(id) === bone)
   return (
-    <Section title={boneLabels[bone]} aside={own.length > 0 ? text.residualAndSd : undefined}>
+    <Section title={boneLabels[bone]} aside={anatomy ? text.residualAndSd : undefined}>
       {failure ? <FailureMessage failure={failure} /> : null}
-      {own.length === 0 && !failure ? <p className="footnote">{text.noBones}</p> : null}
+      {!anatomy && !failure ? <p className="footnote">{text.noBones}</p> : null}
       <ul className="landmark-list">
-        {own.map(([id, landmark]) => (
-          <LandmarkRow key={id} id={id} landmark={landmark} />
-        ))}
-        {missing.map((id) => (
-          <MissingRow key={id} id={id} />
-        ))}
+        {anatomy ? ids.map((id) => <LandmarkRow key={id} id={id} landmark={anatomy.landmarks[id] ?? null} />) : null}
       </ul>
     </Section>
   )
 }
 
-/** A landmark this bone does not show: chosen, it can be clicked on the bone or given by coordinates. */
-function MissingRow({ id }: { readonly id: LandmarkId }) {
-  const { store } = useWorkbench()
-  const chosen = useWorkbenchState((state) => state.activeLandmark === id)
-  return (
-    <li className="landmark-row" data-chosen={chosen ? 'yes' : undefined}>
-      <button
-        type="button"
-        className="landmark-name missing"
-        aria-pressed={chosen}
-        onClick={() => store.getState().chooseLandmark(chosen ? null : id)}
-      >
-        {landmarkLabels[id]}
-      </button>
-      <span className="landmark-residual">{text.notFound}</span>
-      <p className="landmark-hint missing">{whereFrom(id)}</p>
-    </li>
-  )
+interface LandmarkRowProps {
+  readonly id: LandmarkId
+  /** null: this bone does not show it, a truncated scan or a tip that another bone carries. */
+  readonly landmark: Landmark | null
 }
 
-function LandmarkRow({ id, landmark }: { readonly id: LandmarkId; readonly landmark: Landmark }) {
+/** A landmark with how sure it is; chosen, it can be clicked on the bone or given by coordinates. */
+function LandmarkRow({ id, landmark }: LandmarkRowProps) {
   const { store } = useWorkbench()
   const chosen = useWorkbenchState((state) => state.activeLandmark === id)
   const label = landmarkLabels[id]
-  const certainty = confidenceWord(landmark.confidence)
+  const certainty = landmark && confidenceWord(landmark.confidence)
+  const title = !landmark ? undefined : landmark.reason ? `${certainty}: ${landmark.reason}` : `${label}: ${certainty}`
   return (
     <li className="landmark-row" data-chosen={chosen ? 'yes' : undefined}>
       <button
         type="button"
-        className="landmark-name"
+        className={landmark ? 'landmark-name' : 'landmark-name missing'}
         aria-pressed={chosen}
-        title={landmark.reason ? `${certainty}: ${landmark.reason}` : `${label}: ${certainty}`}
+        title={title}
         onClick={() => store.getState().chooseLandmark(chosen ? null : id)}
       >
-        <Certainty certainty={certainty} />
+        {certainty ? <Certainty certainty={certainty} /> : null}
         {label}
       </button>
-      {landmark.source === 'found' ? null : (
+      {landmark && landmark.source !== 'found' ? (
         <button
           type="button"
           className="field-reset"
@@ -119,23 +100,28 @@ function LandmarkRow({ id, landmark }: { readonly id: LandmarkId; readonly landm
         >
           <RotateCcw aria-hidden size="1em" />
         </button>
-      )}
-      <span className="landmark-residual">
-        {landmark.source === 'set'
-          ? text.setByHand
-          : landmark.source === 'found' || landmark.from
-            ? residualOf(landmark)
-            : landmark.source}{' '}
-        {landmark.sdMm === null ? null : <span className="landmark-sd">±{formatNumber(landmark.sdMm)}</span>}
-      </span>
-      {landmark.from ? <p className="landmark-hint">From {landmark.from.file}.</p> : null}
-      {landmark.reason ? (
+      ) : null}
+      <span className="landmark-residual">{landmark ? <HowFar landmark={landmark} /> : text.notFound}</span>
+      {landmark?.from ? <p className="landmark-hint">From {landmark.from.file}.</p> : null}
+      {landmark?.reason ? (
         <p className="landmark-hint">
           {certainty}: {landmark.reason}
         </p>
       ) : null}
-      {chosen ? <p className="landmark-hint">{text.clickToMove}</p> : null}
+      {landmark ? null : <p className="landmark-hint">{whereFrom(id)}</p>}
+      {chosen ? <LandmarkPlace id={id} /> : null}
     </li>
+  )
+}
+
+/** Residual of its fit, or where it comes from, and its scatter. */
+function HowFar({ landmark }: { readonly landmark: Landmark }) {
+  const { source, from, sdMm } = landmark
+  return (
+    <>
+      {source === 'set' ? text.setByHand : source === 'found' || from ? residualOf(landmark) : source}{' '}
+      {sdMm === null ? null : <span className="landmark-sd">±{formatNumber(sdMm)}</span>}
+    </>
   )
 }
 
