@@ -126,7 +126,9 @@ function ofTibia(tibia: TibiaAnatomy): readonly DrawnShape[] {
   const [back, front] = [mark('posteriorNotch'), mark('tubercleMedialThird')]
   if (back && front) draw('tibial-front', front, [], [[back, add(back, reject(sub(front, back), limb.proximal))]])
   const centre = mark('tibialKneeCentre')
-  if (centre) {
+  // A scan too short for a shaft tells no slope against one either.
+  const shown = !(tibia.truncated && tibia.medial.slopeUnclear && tibia.lateral.slopeUnclear)
+  if (centre && shown) {
     const ankle = mark('ankleCentre')
     const lengthMm = ankle ? distance(centre, ankle) : standInLengthMm
     const axis = stretch(tibia.proximalShaft, centre, limb.proximal, -0.4 * lengthMm, 0)

@@ -57,7 +57,7 @@ export function measureAngles(
   return {
     angles,
     relativePose: { shared: relative.shared, reason: relative.reason, checks: relative.checks },
-    warnings: warningsFor(angles, tibia, choices.references, relative),
+    warnings: warningsFor(angles, femur, tibia, choices.references, relative),
   }
 }
 
@@ -115,6 +115,7 @@ export function anglesOfKnee(
 
 function warningsFor(
   angles: KneeAngles,
+  femur: FemurAnatomy,
   tibia: TibiaAnatomy,
   references: References,
   relative: { readonly shared: boolean; readonly reason: string | null },
@@ -149,7 +150,8 @@ function warningsFor(
     [tibia.lateral, 'angles.slopeLateralDeg'],
   ] as const)
     if (plateau.slopeUnclear) warnings.push(withheld(plateau.slopeUnclear, [path]))
-  for (const [key, reason] of Object.entries(notOnTheScan))
+  const missing = femur.shaftUnclear ? { ...notOnTheScan, pdfaDeg: femur.shaftUnclear } : notOnTheScan
+  for (const [key, reason] of Object.entries(missing))
     if (angles[key as keyof typeof notOnTheScan] === null) warnings.push(withheld(reason, [`angles.${key}`]))
   return warnings
 }
