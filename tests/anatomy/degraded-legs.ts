@@ -4,9 +4,16 @@ import { findFemur } from '../../src/anatomy/find-femur.ts'
 import { findTibia } from '../../src/anatomy/find-tibia.ts'
 import { judgedLandmarks } from '../../src/anatomy/judge-landmarks.ts'
 import { defaultSdMm } from '../../src/anatomy/landmark-sd.ts'
-import { defaultReferences, type Landmark, type LandmarkId } from '../../src/anatomy/terms.ts'
+import {
+  defaultReferences,
+  type FemurAnatomy,
+  type Landmark,
+  type LandmarkId,
+  type TibiaAnatomy,
+} from '../../src/anatomy/terms.ts'
 import type { Mesh } from '../../src/geometry/mesh.ts'
 import { distance, type Vec3 } from '../../src/geometry/vec.ts'
+import { type Covered, coveredBy } from './angle-coverage.ts'
 import { boneOf } from './bones.ts'
 import type { Judgement } from './calibration.ts'
 
@@ -30,14 +37,20 @@ export function degraded(mesh: Mesh, { noiseMm, cellMm }: Degradation, seed: num
   return noiseMm > 0 ? noisy(merged, noiseMm, seed) : merged
 }
 
-/** What is said of every landmark of a degraded leg, beside how far it lies from the truth; refused bones are counted. */
+/** What is said of every landmark of a degraded leg, beside how far it lies from the truth, and its intervals; refused bones are counted. */
 export function judgementsOf(
   leg: Leg,
   how: Degradation,
   seed: number,
-): { readonly judgements: readonly Judgement[]; readonly refused: number } {
+): {
+  readonly judgements: readonly Judgement[]
+  readonly refused: number
+  /** The 95 % intervals of the angles beside the truth; none where a bone was refused. */
+  readonly covered: readonly Covered[]
+} {
   const judgements: Judgement[] = []
   let refused = 0
+  const knee: { femur?: FemurAnatomy; tibia?: TibiaAnatomy } = {}
   for (const name of ['femur', 'tibia'] as const) {
     const bone = boneOf(degraded(leg[name], how, seed))
     const references = defaultReferences
@@ -47,7 +60,10 @@ export function judgementsOf(
       continue
     }
     const truth = leg.truth[name].landmarks as Readonly<Record<string, Vec3>>
-    const marks = Object.entries(judgedLandmarks(bone.mesh, found.value).landmarks) as [LandmarkId, Landmark][]
+    const judged = judgedLandmarks(bone.mesh, found.value)
+    if ('head' in judged) knee.femur = judged
+    else knee.tibia = judged
+    const marks = Object.entries(judged.landmarks) as [LandmarkId, Landmark][]
     for (const [id, mark] of marks) {
       const there = truth[id]
       if (there)
@@ -59,5 +75,6 @@ export function judgementsOf(
         })
     }
   }
-  return { judgements, refused }
+  const { femur, tibia } = knee
+  return { judgements, refused, covered: femur && tibia ? coveredBy({ femur, tibia }, leg.truth, seed) : [] }
 }
