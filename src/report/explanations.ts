@@ -236,7 +236,8 @@ export const explanations: readonly Explanation[] = [
   {
     paths: ['landmarks', 'fits', 'shape'],
     title: 'Landmarks',
-    model: 'Found from shape alone, each by its written definition; residual and confidence stand beside them.',
+    model:
+      'Found from shape alone, each by its written definition; residual and confidence stand beside them. One set by hand or entered is held against where the surface shows it without the hand.',
     formula: 'least-squares fits, extreme points, saddles; iterated with the bone’s own frame',
     inputs: ['references'],
     source: 'definitions in the contributor guide',
@@ -248,7 +249,7 @@ export const explanations: readonly Explanation[] = [
     paths: ['intervals', 'uncertainty'],
     title: 'How sure the numbers are',
     model:
-      'Every landmark is moved at random by its standard deviation, points of the surface along it and by the surface’s accuracy off it; frames and angles are rebuilt for each draw, and the cuts follow by their derivative.',
+      'Every landmark is moved at random by its standard deviation, points of the surface along it, and off it by the surface’s accuracy and the noise seen on it; frames and angles are rebuilt for each draw, and the cuts follow by their derivative.',
     formula:
       '2.5th and 97.5th percentile of seeded draws; budget: (angle at +1 SD − angle at −1 SD) / 2 for each error alone',
     inputs: ['uncertainty.landmarks', 'uncertainty.meshAccuracyMm', 'run.seed'],
