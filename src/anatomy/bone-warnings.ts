@@ -1,5 +1,6 @@
 import type { Warning } from '../failure.ts'
 import type { BoneMesh } from '../geometry/bone.ts'
+import { outerSurface } from './outer-surface.ts'
 import type { BoneName, FemurAnatomy } from './terms.ts'
 
 /**
@@ -13,6 +14,19 @@ export function boneWarnings(bones: Readonly<Record<BoneName, BoneMesh>>, femur:
     message: `The ${name} is open and its faces give it no inside: its volume is withheld.`,
     spoils: [`bones.${name}.volumeMm3`, `bones.${name}.volumeBoundMm3`],
   }))
+  for (const name of ['femur', 'tibia'] as const) {
+    const { islands, inner } = outerSurface(bones[name])
+    if (islands + inner === 0) continue
+    const left = [
+      ...(inner > 0 ? [inner === 1 ? 'a surface inside it' : `${inner} surfaces inside it`] : []),
+      ...(islands > 0 ? [islands === 1 ? 'a loose small piece' : `${islands} loose small pieces`] : []),
+    ]
+    warnings.push({
+      code: 'anatomy/outer-surface',
+      message: `Landmarks of the ${name} are looked for on its outer surface: ${left.join(' and ')} left out.`,
+      spoils: [],
+    })
+  }
   const hip = femur.landmarks.hipCentre
   if (!femur.head && hip?.from === undefined)
     warnings.push({

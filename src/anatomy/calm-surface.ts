@@ -2,6 +2,7 @@ import { type BoneMesh, makeBone } from '../geometry/bone.ts'
 import { meanEdgeMm } from '../geometry/mean-edge.ts'
 import type { Mesh } from '../geometry/mesh.ts'
 import { fillHoles } from '../geometry/repair/fill-holes.ts'
+import { outerSurface } from './outer-surface.ts'
 import { ramp } from './ramp.ts'
 
 /** Holes with a border up to this long are bridged before anything is looked for, mm. */
@@ -42,11 +43,12 @@ export interface CalmBone {
 }
 
 /**
- * The bone as the finders look at it: small holes bridged, and where noise hides the surface's normals, smoothed without
+ * The bone as the finders look at it: its outer surface alone, small holes bridged, and where noise hides the surface's normals, smoothed without
  * shrinking. A clean closed bone is returned as it is. Landmarks found on the calm surface lie within the noise of the
  * real one.
  */
-export function calmBone(bone: BoneMesh): CalmBone {
+export function calmBone(whole: BoneMesh): CalmBone {
+  const { bone } = outerSurface(whole)
   const bridged = bone.closed ? bone.mesh : fillHoles(bone.mesh, 0, bridgedBorderMm)
   const ring = neighbours(bridged)
   const edgeMm = meanEdgeMm(bridged)

@@ -6,6 +6,7 @@ import { holdFemur, holdTibia } from '../anatomy/hold-landmarks.ts'
 import { judgedLandmarks } from '../anatomy/judge-landmarks.ts'
 import { withEnteredSd } from '../anatomy/landmark-sd.ts'
 import { type MeasuredAngles, measureAngles } from '../anatomy/measure-angles.ts'
+import { outerSurface } from '../anatomy/outer-surface.ts'
 import { settleSide } from '../anatomy/settle-side.ts'
 import {
   type BoneName,
@@ -62,10 +63,11 @@ export function findAnatomy(document: CaseDocument, { femur, tibia }: Bones): Re
     const settled = settleSide({ declared: side, femur: partner, tibia: foundTibia.value, sidedByPartner, frame })
     if (!settled.ok) return settled
     const { side: settledSide, sideSource, warnings } = settled.value
-    const shapedFemur = { ...partner, shape: femoralShape(femur, partner) }
-    const shaped = judgedLandmarks(femur.mesh, shapedFemur, femurAlone(document, femur, partner))
+    const seen = { femur: outerSurface(femur).bone, tibia: outerSurface(tibia).bone }
+    const shapedFemur = { ...partner, shape: femoralShape(seen.femur, partner) }
+    const shaped = judgedLandmarks(seen.femur.mesh, shapedFemur, femurAlone(document, femur, partner))
     const judgedTibia = judgedLandmarks(
-      tibia.mesh,
+      seen.tibia.mesh,
       foundTibia.value,
       tibiaAlone(document, tibia, foundTibia.value, partner),
     )

@@ -46,8 +46,8 @@ export function caseBone(
   })
 }
 
-/** Well beyond any leg; what is larger would have the finder look through more space than there is memory for. */
-const MOST_MM = 5000
+/** Beyond any two legs in one file; a femur in mm that is said to be in cm would be more than 3 m long. */
+const MOST_MM = 2500
 
 function largestExtent({ positions: p }: Mesh): number {
   let largest = 0

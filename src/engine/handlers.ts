@@ -1,4 +1,5 @@
 import { judgedLandmarks } from '../anatomy/judge-landmarks.ts'
+import { outerSurface } from '../anatomy/outer-surface.ts'
 import type { BoneName } from '../anatomy/terms.ts'
 import { assessFully, prepareIntervals } from '../assess.ts'
 import {
@@ -69,12 +70,20 @@ export function createHandlers(shelf: BoneShelf = new Map()): JobHandlers {
       if (bone === 'femur') {
         const found = findFemurOf(document, held)
         if (!found.ok) return found
-        const femur = judgedLandmarks(held.mesh, found.value, femurAlone(document, held, found.value))
+        const femur = judgedLandmarks(
+          outerSurface(held).bone.mesh,
+          found.value,
+          femurAlone(document, held, found.value),
+        )
         return ok({ femur, tibia: null })
       }
       const found = findTibiaOf(document, held, null)
       if (!found.ok) return found
-      const tibia = judgedLandmarks(held.mesh, found.value, tibiaAlone(document, held, found.value, null))
+      const tibia = judgedLandmarks(
+        outerSurface(held).bone.mesh,
+        found.value,
+        tibiaAlone(document, held, found.value, null),
+      )
       return ok({ femur: null, tibia })
     },
     assess: async ({ document, fileWarnings, depth, holdLandmarks, knownAnatomy }, context) => {
