@@ -3,21 +3,27 @@ import { boundaryLoops } from '../geometry/boundary.ts'
 import { isInHull } from '../geometry/bounded-bone.ts'
 import { matchEdges } from '../geometry/edge-match.ts'
 import type { Mesh } from '../geometry/mesh.ts'
-import { add, addScaled, cross, dot, length, scale, sub, type Vec3 } from '../geometry/vec.ts'
+import { add, addScaled, cross, dot, length, scale, sub, toRad, unit, type Vec3 } from '../geometry/vec.ts'
 import type { CutFace } from './cut-face.ts'
 import { surfaceMoments } from './profile.ts'
 
 /** A border this long is the end of a scan and no hole, mm. */
 const leastBorderMm = 60
-/** How far an end may be ragged from tip to root, as a share of the diameter of a circle as large as it. */
-const mostRagged = 1
+/** How far an end may be ragged from tip to root, as a share of the diameter of a circle as large as it; and on a part longer than wide. */
+const mostRagged = { short: 1, long: 2.5 } as const
+/**
+ * On a part longer than wide, a border ragged by this standard deviation, mm, whose area faces this far away from where the end lies,
+ * deg, runs askew along long triangles. (Seven real bones broken off straight at 90…230 mm: the end lies within 15° of the bone's
+ * direction, the area of the border faced up to 60° off.) Longer than wide: the end lies near the surface's own long axis, deg.
+ */
+const askew = { raggedMm: 1, deg: 15, longWithinDeg: 40 } as const
 /** An end has no bone beyond it, but for this share of the vertices. */
 const mostBeyond = 0.01
 
 /**
  * The end of a scan that was left open, with whatever ragged edge (mm, frame of the mesh): the largest of the surface's borders, or of the
  * places where stand-in patches close them, that has the whole bone on one side. Its direction is that of the area the border
- * encloses; its plane lies one standard deviation of the ragged edge inside its middle. Null for a closed surface and where no border is such an end.
+ * encloses, or where it runs askew from the middle of the surface to its own; its plane lies one standard deviation of the ragged edge inside its middle. Null for a closed surface and where no border is such an end.
  */
 export function openEnd(surface: BoneMesh): CutFace | null {
   if (surface.closed) return null
@@ -67,15 +73,26 @@ function endAt(mesh: Mesh, { points, area }: Border): CutFace | null {
   const areaMm2 = length(area)
   if (2 * Math.sqrt(Math.PI * areaMm2) < leastBorderMm) return null
   const point = scale(points.reduce(add, [0, 0, 0]), 1 / points.length)
-  const { centroid } = surfaceMoments(mesh)
-  const normal = scale(area, (dot(area, sub(point, centroid)) >= 0 ? 1 : -1) / areaMm2)
-  const heights = points.map((p) => dot(sub(p, point), normal))
+  const { centroid, axes } = surfaceMoments(mesh)
+  const outward = sub(point, centroid)
+  const facing = scale(area, (dot(area, outward) >= 0 ? 1 : -1) / areaMm2)
+  const heightsAlong = (direction: Vec3) => points.map((p) => dot(sub(p, point), direction))
+  const along = unit(outward)
+  const isLong = Math.abs(dot(along, axes[0])) > Math.cos(toRad(askew.longWithinDeg))
+  const isAskew = dot(along, facing) < Math.cos(toRad(askew.deg)) && spread(heightsAlong(facing)) > askew.raggedMm
+  const normal = isLong && isAskew ? along : facing
+  const heights = heightsAlong(normal)
   const outermost = heights.reduce((most, h) => Math.max(most, h), Number.NEGATIVE_INFINITY)
   const innermost = heights.reduce((least, h) => Math.min(least, h), Number.POSITIVE_INFINITY)
-  if (outermost - innermost > mostRagged * 2 * Math.sqrt(areaMm2 / Math.PI)) return null
+  if (outermost - innermost > (isLong ? mostRagged.long : mostRagged.short) * 2 * Math.sqrt(areaMm2 / Math.PI))
+    return null
   const level = dot(point, normal) + outermost + 1
   const beyond = mesh.triangles.reduce((sum, v) => sum + (dot(cornerAt(mesh, v), normal) > level ? 1 : 0), 0)
   if (beyond > mostBeyond * mesh.triangles.length) return null
-  const raggedMm = Math.sqrt(heights.reduce((sum, h) => sum + h * h, 0) / heights.length)
+  const raggedMm = spread(heights)
   return { point: addScaled(point, normal, -raggedMm), normal, areaMm2, raggedMm }
 }
+
+/** Standard deviation of heights over their middle. */
+const spread = (heights: readonly number[]): number =>
+  Math.sqrt(heights.reduce((sum, h) => sum + h * h, 0) / heights.length)

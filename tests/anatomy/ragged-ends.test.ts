@@ -30,6 +30,9 @@ describe('a tibia whose scan breaks off with a ragged, open end', () => {
   it.each([
     ['bp3d/tibia_right.stl', 75, 0],
     ['bp3d/tibia_right.stl', 60, 12],
+    // Shaft triangles up to 60 mm long: the border runs askew, and faces 30° to 60° away from the end.
+    ['bp3d/tibia_right.stl', 110, 0],
+    ['bp3d/tibia_right.stl', 180, 12],
     ['hra/tibia_left.ply', 50, 12],
     ['hra/tibia_left.ply', 75, 12],
     ['defects/tibia_left_inward.stl', 55, 12],
@@ -53,6 +56,8 @@ describe('a tibia whose scan breaks off with a ragged, open end', () => {
 describe('a femur whose scan breaks off with a ragged, open end', () => {
   it.each([
     ['bp3d/femur_right.stl', 75, 12],
+    ['bp3d/femur_right.stl', 180, 0],
+    ['bp3d/femur_right.stl', 230, 12],
     ['hra/femur_left.ply', 60, 0],
     ['hra/femur_left.ply', 90, 12],
     ['other/femur_right_upside_down.stl', 90, 0],
