@@ -28,7 +28,7 @@ export function judgedOverride(
     ...(mark.reason ? [{ confidence: mark.confidence, reason: mark.reason }] : []),
     ...(far ? [{ confidence: implausibleConfidence, reason: far }] : []),
     ...beyond,
-    ...(mark.from ? [] : [...bySurface(id, seen, how, away !== null), ...byFound(away, how)]),
+    ...(mark.from ? [] : [...bySurface(id, seen, how, away), ...byFound(away, how)]),
   ]
   return doubted(id, mark, doubts)
 }
@@ -54,21 +54,27 @@ function doubted(id: LandmarkId, mark: Landmark, doubts: readonly Doubt[]): Land
   return { ...mark, ...worst, sdMm: Math.max(mark.sdMm ?? 0, sdMm) }
 }
 
-function bySurface(id: LandmarkId, seen: Seen | undefined, how: string, found: boolean): readonly Doubt[] {
+function bySurface(id: LandmarkId, seen: Seen | undefined, how: string, away: Away | null): readonly Doubt[] {
   // The lateral malleolus is the fibula's; a found ankle centre need not lie on the surface.
-  if (seen === undefined || id === 'malleolusLateral' || (id === 'ankleCentre' && found)) return []
+  if (seen === undefined || id === 'malleolusLateral' || (id === 'ankleCentre' && away)) return []
   const { baseMm, perDistance, freeMm } = errorModel[id]
   const { sdMm } = defaultSdMm[id]
-  const fromExtremeMm = seen.disagreementMm ?? 0
-  const chance = (mm: number) => chanceWithin(2 * sdMm, Math.hypot(baseMm, Math.max(0, mm)))
+  // The place found lies on the surface: neither that nor its extreme is farther off than the place, whatever a quadric foretells.
+  const toFoundMm = away?.awayMm ?? Number.POSITIVE_INFINITY
+  const doubt = (mm: number, expectedMm: (mm: number) => number, where: string): Doubt => {
+    const nearest = Math.min(mm, toFoundMm)
+    return {
+      confidence: chanceWithin(2 * sdMm, Math.hypot(baseMm, Math.max(0, expectedMm(nearest)))),
+      reason: `${how}, ${nearest.toFixed(1)} mm ${mm > toFoundMm ? fromFound : where}.`,
+    }
+  }
   return [
-    { confidence: chance(seen.offMm - sdMm / 2), reason: `${how}, ${seen.offMm.toFixed(1)} mm off the surface.` },
-    {
-      confidence: chance(perDistance * (fromExtremeMm - freeMm)),
-      reason: `${how}, ${fromExtremeMm.toFixed(1)} mm from the extreme of the surface about it.`,
-    },
+    doubt(seen.offMm, (mm) => mm - sdMm / 2, 'off the surface'),
+    doubt(seen.disagreementMm ?? 0, (mm) => perDistance * (mm - freeMm), 'from the extreme of the surface about it'),
   ]
 }
+
+const fromFound = 'from where the surface shows it'
 
 const byFound = (away: Away | null, how: string): readonly Doubt[] =>
   away === null
@@ -78,6 +84,6 @@ const byFound = (away: Away | null, how: string): readonly Doubt[] =>
           confidence: away.confidence,
           reason: away.by
             ? `${how} ${away.by}, ${away.awayMm.toFixed(1)} mm from where the definition in use puts it.`
-            : `${how}, ${away.awayMm.toFixed(1)} mm from where the surface shows it.`,
+            : `${how}, ${away.awayMm.toFixed(1)} mm ${fromFound}.`,
         },
       ]
