@@ -3,7 +3,8 @@ import type { HeightField } from './height-field.ts'
 import { type BearingPatch, settledPatch } from './settled-patch.ts'
 import type { Members } from './weighed-plane.ts'
 
-const withinDeg = 25
+/** Lean against the patch plane up to which surface belongs to it. */
+export const withinDeg = 25
 const startWithinDeg = 25
 
 /**
@@ -18,12 +19,13 @@ export function bearingPatch(
   z: readonly [number, number],
   dropMm: number,
   mostRounds = 100,
+  leanDeg = withinDeg,
 ): BearingPatch | null {
   const nodes = nodesWithin(field, z)
   const start = meanNormal(field, nodes)
   if (start === null) return null
   const work = workspaceOf(field, nodes)
-  const membersUnder = (normal: Vec3) => membersOf(field, nodes, normal, work)
+  const membersUnder = (normal: Vec3) => membersOf(field, nodes, normal, leanDeg, work)
   return settledPatch(field, start, membersUnder, { dropMm, mostRounds, deepestShare: 1 })
 }
 
@@ -83,9 +85,9 @@ function meanNormal(field: HeightField, nodes: Int32Array): Vec3 | null {
 }
 
 /** Nodes of the largest connected part within the angle, those at its edge with their covered share. */
-function membersOf(field: HeightField, nodes: Int32Array, normal: Vec3, work: Workspace): Members {
+function membersOf(field: HeightField, nodes: Int32Array, normal: Vec3, leanDeg: number, work: Workspace): Members {
   const { nx, slopeX, slopeZ } = field
-  const limit = Math.cos((withinDeg * Math.PI) / 180)
+  const limit = Math.cos((leanDeg * Math.PI) / 180)
   const { over: q, mark, at, share, steepness } = work
   for (let k = 0; k < nodes.length; k++) {
     const n = nodes[k]!

@@ -50,7 +50,7 @@ function withoutLoose(bone: BoneMesh): OuterSurface {
   return outer.ok ? { bone: outer.value, islands: count(isIsland), inner: count(isInner) } : whole
 }
 
-/** Pieces that share no corner: the number of each triangle's. */
+/** Pieces that share no corner: the number of each triangle's (none where all is one piece). */
 function piecesOf({ positions, triangles }: Mesh): { readonly pieceOf: Uint32Array; readonly pieces: number } {
   const parent = new Uint32Array(positions.length / 3)
   for (let v = 0; v < parent.length; v++) parent[v] = v
@@ -71,6 +71,10 @@ function piecesOf({ positions, triangles }: Mesh): { readonly pieceOf: Uint32Arr
     parent[b] = least
     parent[c] = least
   }
+  const first = triangles.length > 0 ? root(triangles[0]!) : 0
+  let one = true
+  for (let v = 0; one && v < parent.length; v++) one = root(v) === first
+  if (one) return { pieceOf: new Uint32Array(0), pieces: 1 }
   const numberOf = new Map<number, number>()
   const pieceOf = new Uint32Array(triangles.length / 3)
   let last = -1

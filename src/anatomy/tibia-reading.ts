@@ -215,12 +215,14 @@ const cutMarginMm = 4
 
 /**
  * Plafond and tip of the medial malleolus on the distal end of a tibia in limb coordinates (only their Y matters), mm; `kneeLevel`
- * is the knee centre's height. Null when no patch faces down.
+ * is the knee centre's height. Null when no patch faces down. `leanDeg` tries another limit than the
+ * plafond's own.
  */
 export function readAnkle(
   bottom: Mesh,
   kneeLevel: number,
   { stepMm, rounds, grain }: ReadingEffort,
+  leanDeg?: number,
 ): { readonly plafond: BearingPatch; readonly malleolus: Vec3 } | null {
   const foot = extents(bottom, Number.NEGATIVE_INFINITY)
   if (foot === null) return null
@@ -233,10 +235,12 @@ export function readAnkle(
     grain.slopeMm + coarseness(foot.edgeMm),
   )
   if (below === null) return null
-  const plafond = bearingPatch(below, [Number.NEGATIVE_INFINITY, Number.POSITIVE_INFINITY], grain.dropMm, rounds)
+  const plafond = bearingPatch(below, everywhere, grain.dropMm, rounds, leanDeg)
   const malleolus = refineCrest(bottom, foot.lowest, { up: 1, sense: -1, radiusMm: grain.tipMm })
   return plafond === null ? null : { plafond, malleolus }
 }
+
+const everywhere = [Number.NEGATIVE_INFINITY, Number.POSITIVE_INFINITY] as const
 
 interface Extents {
   readonly x: readonly [number, number]
