@@ -26,8 +26,12 @@ export function ViewOverlay({ readout }: { readonly readout: CameraReadout | nul
         <CommandButton id="view.forward" iconOnly className="chip" />
       </div>
       <div className="view-bottom">
-        <MeasureKinds />
-        {readout ? <ScaleBar readout={readout} /> : null}
+        <div className="view-scale">
+          <MeasureKinds />
+          {readout ? <ScaleBar readout={readout} /> : null}
+        </div>
+        <ResidualLegend />
+        <MarkLegend />
         <div className="view-switches">
           <CommandButton id="view.perspective" className="chip" />
           <CommandButton id="view.lift" className="chip" />
@@ -40,8 +44,6 @@ export function ViewOverlay({ readout }: { readonly readout: CameraReadout | nul
         </div>
       </div>
       <PieceCaption />
-      <ResidualLegend />
-      <MarkLegend />
       {readout ? <Letters readout={readout} /> : null}
     </div>
   )
