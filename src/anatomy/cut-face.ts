@@ -46,17 +46,19 @@ export function cutFace(mesh: Mesh, surface: BoneMesh): CutFace | null {
 export const largestFlatEnd = (mesh: Mesh): CutFace | null =>
   largestFlatFace(mesh, surfaceMoments(mesh).areaMm2, flatness[0])
 
-interface Faces {
-  readonly corners: (face: number) => readonly [Vec3, Vec3, Vec3]
+interface Sample {
   readonly centres: readonly Vec3[]
   readonly normals: readonly Vec3[]
   readonly areas: readonly number[]
 }
 
+interface Faces extends Sample {
+  readonly corners: (face: number) => readonly [Vec3, Vec3, Vec3]
+}
+
 function largestFlatFace(mesh: Mesh, wholeArea: number, flat: Flatness): CutFace | null {
-  const all = facesOf(mesh, 1)
-  const count = all.areas.length
-  const sample = facesOf(mesh, Math.max(1, Math.floor(count / 4000)))
+  const all = facesOf(mesh)
+  const sample = byArea(all, 4000)
   const stride = Math.max(1, Math.floor(sample.areas.length / 500))
   const candidates: { plane: Plane; area: number }[] = []
   for (let k = 0; k < sample.areas.length; k += stride) {
@@ -69,6 +71,7 @@ function largestFlatFace(mesh: Mesh, wholeArea: number, flat: Flatness): CutFace
   let tried = 0
   for (const { plane } of candidates) {
     if (strips.some((normal) => Math.abs(dot(normal, plane.normal)) > besideStrip)) continue
+    if (!endsSample(sample, plane)) continue
     if (tried++ === mostTried) return null
     if (!isEnd(mesh, plane)) continue
     const face = settledFace(all, plane, flat)
@@ -128,7 +131,7 @@ function elongationOf({ corners, areas, centres }: Faces, inside: readonly numbe
 }
 
 /** The plane of one face, or the mean of those about it whose normal does not tell how noise tilted one of them. */
-function planeAbout({ centres, normals, areas }: Faces, k: number, aroundMm: number): Plane {
+function planeAbout({ centres, normals, areas }: Sample, k: number, aroundMm: number): Plane {
   const own = { point: centres[k]!, normal: normals[k]! }
   if (aroundMm === 0) return own
   let sum: Vec3 = [0, 0, 0]
@@ -156,8 +159,20 @@ function isEnd(mesh: Mesh, { point, normal }: Plane): boolean {
   return Math.min(before, beyond) <= (mostBeyond * p.length) / 3
 }
 
+/** The same of a sample's faces, with room for what a sample misses. */
+function endsSample({ centres }: Sample, { point, normal }: Plane): boolean {
+  let before = 0
+  let beyond = 0
+  for (const centre of centres) {
+    const d = dot(sub(centre, point), normal)
+    if (d > 1) beyond++
+    else if (d < -1) before++
+  }
+  return Math.min(before, beyond) <= 5 * mostBeyond * centres.length
+}
+
 /** Numbers of the faces that lie in a plane and face along its normal, whichever way they are wound. */
-function members({ centres, normals }: Faces, { point, normal }: Plane, { facingDeg, nearMm }: Flatness): number[] {
+function members({ centres, normals }: Sample, { point, normal }: Plane, { facingDeg, nearMm }: Flatness): number[] {
   const facing = Math.cos((facingDeg * Math.PI) / 180)
   const out: number[] = []
   for (let i = 0; i < centres.length; i++)
@@ -166,7 +181,29 @@ function members({ centres, normals }: Faces, { point, normal }: Plane, { facing
   return out
 }
 
-function facesOf(mesh: Mesh, stride: number): Faces {
+/**
+ * Up to about `count` faces of equal area each, the large ones several times: a scan may be closed by few long triangles, which a
+ * sample by number would miss.
+ */
+function byArea(faces: Faces, count: number): Sample {
+  const { centres, normals, areas } = faces
+  if (areas.length <= count) return faces
+  const share = areas.reduce((sum, area) => sum + area, 0) / count
+  const picked: number[] = []
+  let due = share / 2
+  let sum = 0
+  for (let i = 0; i < areas.length; i++) {
+    sum += areas[i]!
+    for (; due < sum; due += share) picked.push(i)
+  }
+  return {
+    centres: picked.map((i) => centres[i]!),
+    normals: picked.map((i) => normals[i]!),
+    areas: picked.map(() => share),
+  }
+}
+
+function facesOf(mesh: Mesh): Faces {
   const { positions: p, triangles } = mesh
   const centres: Vec3[] = []
   const normals: Vec3[] = []
@@ -176,7 +213,7 @@ function facesOf(mesh: Mesh, stride: number): Faces {
     const v = 3 * triangles[corner]!
     return [p[v]!, p[v + 1]!, p[v + 2]!]
   }
-  for (let t = 0; t < triangles.length; t += 3 * stride) {
+  for (let t = 0; t < triangles.length; t += 3) {
     const a = 3 * triangles[t]!
     const b = 3 * triangles[t + 1]!
     const c = 3 * triangles[t + 2]!
