@@ -3,6 +3,7 @@ import type { Mesh } from '../geometry/mesh.ts'
 import { section } from '../geometry/section.ts'
 import { addScaled, dot, scale } from '../geometry/vec.ts'
 import { largestFlatEnd } from './cut-face.ts'
+import { kneeCutOff } from './knee-cut-off.ts'
 import { type LimbFrame, slab } from './limb.ts'
 import { openEnd } from './open-end.ts'
 import { deepestPocket, notchedShare, notchLevelShare, outlineAcross } from './outline-pocket.ts'
@@ -11,12 +12,14 @@ import { sketchOf } from './sketch.ts'
 import { reach } from './upright-cut.ts'
 
 /**
- * A whole bone told from its shape, as `recogniseWhole` tells it, but for two that only look like a whole tibia: a femur without a (whole) head,
- * whose wider end has a notch, and a tibia whose scan ended above the ankle, where it widens already. Both are `unknown`, to be looked at
+ * A whole bone told from its shape, as `recogniseWhole` tells it, but for three that only look like one: a bone whose knee is cut off, a femur without a (whole) head,
+ * whose wider end has a notch, and a tibia whose scan ended above the ankle, where it widens already. They are `unknown`, to be looked at
  * as a part. `surface` is the bone before its holes were bridged.
  */
 export function recogniseBone(bone: BoneMesh, surface: BoneMesh, sketch: Mesh = sketchOf(bone.mesh)): Recognised {
   const seen = recogniseWhole(bone.mesh, sketch)
+  if (seen.bone !== 'unknown' && kneeCutOff(bone, sketch, seen.limb, seen.bone))
+    return { bone: 'unknown', reason: 'It ends in a flat face where its knee should be.' }
   if (seen.bone !== 'tibia') return seen
   if (isNotched(bone, seen.limb)) return { bone: 'unknown', reason: 'It has the notch of a femur and no head.' }
   if (endsAboveAnkle(bone, surface, sketch, seen)) return { bone: 'unknown', reason: 'It ends above the ankle.' }

@@ -1,0 +1,25 @@
+import type { BoneMesh } from '../geometry/bone.ts'
+import type { Mesh } from '../geometry/mesh.ts'
+import { section } from '../geometry/section.ts'
+import { addScaled, dot, scale, sub } from '../geometry/vec.ts'
+import { largestFlatEnd } from './cut-face.ts'
+import type { LimbFrame } from './limb.ts'
+
+/** The flat face of a knee that is cut off is as large as the bone just behind it; a flat plateau is a third of it at most. */
+const leastShare = 0.6
+const behindMm = 5
+/** The face lies no farther than this behind where the knee's end was recognised, mm. */
+const aboutMm = 20
+
+/**
+ * Whether a bone that looks like a whole one ends in a flat face where its knee should be (condyles or plateaus cut off). `sketch` is the
+ * bone or its sketch, `limb` as recognised, mm, patient frame.
+ */
+export function kneeCutOff(bone: BoneMesh, sketch: Mesh, limb: LimbFrame, which: 'femur' | 'tibia'): boolean {
+  const face = largestFlatEnd(sketch)
+  if (face === null) return false
+  const kneeward = scale(limb.proximal, which === 'femur' ? -1 : 1)
+  if (Math.abs(dot(face.normal, kneeward)) < 0.7 || dot(sub(face.point, limb.origin), kneeward) < -aboutMm) return false
+  const behind = section(bone.tree, { point: addScaled(face.point, kneeward, -behindMm), normal: face.normal })
+  return face.areaMm2 > leastShare * behind.areaMm2
+}
