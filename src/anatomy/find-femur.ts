@@ -91,8 +91,9 @@ function situate({ bone, surface }: Seen, sketch: Mesh, { overrides = {}, side }
       assumedLengthMm: seen.lengthMm,
       cutAbove: () => Number.POSITIVE_INFINITY,
     })
-  const part = seen.bone === 'unknown' ? recognisePart(bone, surface) : null
-  const companion = part ? recogniseCompanion(bone, surface) : null
+  const kneeless = seen.bone === 'unknown' && seen.kneeless === true
+  const part = seen.bone === 'unknown' && !kneeless ? recognisePart(bone, surface) : null
+  const companion = part || kneeless ? recogniseCompanion(bone, surface) : null
   if (companion) return fail('anatomy/not-a-femur', noKnee(companion), { hint: giveBeside })
   if (part?.bone === 'femur') {
     const limb = sidedAsDeclared(part, side ?? null)

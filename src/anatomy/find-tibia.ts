@@ -126,8 +126,9 @@ function situate({ bone, surface }: Seen, sketch: Mesh, { side }: TibiaChoices):
     const sketched = sketch === bone.mesh ? null : endsOf(sketch)
     return ok({ limb, sideUnclear: false, ends: endsOf(bone.mesh), sketched, standIn: limb.proximal })
   }
-  const part = seen.bone === 'unknown' ? recognisePart(bone, surface) : null
-  const companion = part ? recogniseCompanion(bone, surface) : null
+  const kneeless = seen.bone === 'unknown' && seen.kneeless === true
+  const part = seen.bone === 'unknown' && !kneeless ? recognisePart(bone, surface) : null
+  const companion = part || kneeless ? recogniseCompanion(bone, surface) : null
   if (companion) return fail('anatomy/not-a-tibia', noKnee(companion), { hint: giveBeside })
   if (part?.bone === 'tibia') {
     const limb = sidedAsDeclared(part, side ?? null)

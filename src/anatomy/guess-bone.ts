@@ -24,7 +24,7 @@ export function guessBone(surface: BoneMesh): BoneGuess {
   const seen = recogniseBone(bone, surface)
   if (seen.bone === 'unknown') {
     const companion = recogniseCompanion(bone, surface)
-    const part = companion ? null : recognisePart(bone, surface)
+    const part = companion || seen.kneeless ? null : recognisePart(bone, surface)
     if (part === null)
       return {
         bone: 'unknown',

@@ -13,13 +13,13 @@ import { reach } from './upright-cut.ts'
 
 /**
  * A whole bone told from its shape, as `recogniseWhole` tells it, but for three that only look like one: a bone whose knee is cut off, a femur without a (whole) head,
- * whose wider end has a notch, and a tibia whose scan ended above the ankle, where it widens already. They are `unknown`, to be looked at
+ * whose wider end has a notch, and a tibia whose scan ended above the ankle, where it widens already. They are `unknown`, the last two to be looked at
  * as a part. `surface` is the bone before its holes were bridged.
  */
 export function recogniseBone(bone: BoneMesh, surface: BoneMesh, sketch: Mesh = sketchOf(bone.mesh)): Recognised {
   const seen = recogniseWhole(bone.mesh, sketch)
   if (seen.bone !== 'unknown' && kneeCutOff(bone, sketch, seen.limb, seen.bone))
-    return { bone: 'unknown', reason: 'It ends in a flat face where its knee should be.' }
+    return { bone: 'unknown', reason: 'It ends in a flat face where its knee should be.', kneeless: true }
   if (seen.bone !== 'tibia') return seen
   if (isNotched(bone, seen.limb)) return { bone: 'unknown', reason: 'It has the notch of a femur and no head.' }
   if (endsAboveAnkle(bone, surface, sketch, seen)) return { bone: 'unknown', reason: 'It ends above the ankle.' }

@@ -11,7 +11,12 @@ import { sketchOf } from './sketch.ts'
 export type Recognised =
   | { readonly bone: 'femur'; readonly limb: LimbFrame; readonly lengthMm: number; readonly head: HeadSphere }
   | { readonly bone: 'tibia'; readonly limb: LimbFrame; readonly lengthMm: number }
-  | { readonly bone: 'unknown'; readonly reason: string }
+  | {
+      readonly bone: 'unknown'
+      readonly reason: string
+      /** Its knee is cut off: it is no part of one either. */
+      readonly kneeless?: true
+    }
 
 /**
  * What makes a whole femur or tibia, in shares of its length; wide limits about the adult ranges of check values §10,

@@ -1,5 +1,7 @@
 import { describe, expect, it } from 'vitest'
+import { makeLeg } from '../../demo-models/leg.ts'
 import { femoralShape } from '../../src/anatomy/femoral-shape.ts'
+import { findFemur } from '../../src/anatomy/find-femur.ts'
 import { findTibia } from '../../src/anatomy/find-tibia.ts'
 import { guessBone } from '../../src/anatomy/guess-bone.ts'
 import { measureAngles } from '../../src/anatomy/measure-angles.ts'
@@ -188,5 +190,27 @@ describe('a tibia whose scan ends close below the joint', () => {
     const { frame, side } = tibiaOf(realMesh(file))
     const bone = boneOf(kept(realMesh(file), addScaled(frame.origin, frame.y, -45), frame.y))
     expect(expectOk(findTibia(bone, { references: defaultReferences, side })).side).toBe(side)
+  })
+})
+
+describe('a bone whose knee is cut off', () => {
+  it.each([
+    ['bp3d/femur_right.stl', 60, findFemur, /femoral head, without the knee/],
+    ['bp3d/tibia_right.stl', -20, findTibia, /ends in a flat face where its knee should be/],
+    ['hra/tibia_right.ply', -20, findTibia, /ends in a flat face where its knee should be/],
+  ] as const)('%s, cut %d mm from the joint, is refused with the reason', (file, mm, find, reason) => {
+    const mesh = realMesh(file)
+    const { frame } = find === findFemur ? femurOf(mesh) : tibiaOf(mesh)
+    const rest = kept(mesh, addScaled(frame.origin, frame.y, mm), scale(frame.y, Math.sign(mm)))
+    const found = find(boneOf(rest), { references: defaultReferences })
+    expect(found.ok ? 'found' : found.failure.message).toMatch(reason)
+  })
+
+  it('has a flat end told that few large triangles close on a fine mesh', () => {
+    const { femur } = makeLeg()
+    const whole = femurOf(femur)
+    const short = femurOf(kept(femur, addScaled(whole.frame.origin, whole.frame.y, 120), scale(whole.frame.y, -1)))
+    expect(short.truncated).toBe(true)
+    expect(dot(short.frame.y, whole.frame.y)).toBeGreaterThan(Math.cos((9 * Math.PI) / 180))
   })
 })
