@@ -1,18 +1,24 @@
 import type { Mesh } from '../geometry/mesh.ts'
 import type { Vec3 } from '../geometry/vec.ts'
 import { capTangent } from './cap-tangent.ts'
+import { partOf } from './limb.ts'
 
 /** Contact points of the line that bridges the two condyles from outside, limb coordinates, mm. */
 export interface Bridge {
   readonly medial: Vec3
   readonly lateral: Vec3
+  /** Places of pieces too narrow for a condyle that stood out further and were left out. */
+  readonly leftOut?: readonly Vec3[]
 }
+
+/** So many narrow pieces are left out before what stands out is taken as it is. */
+const mostLeftOut = 4
 
 /**
  * The common tangent of the two condyles in a projection of the part below `topMm`: seen along Y the posterior one
  * (`towards` posterior), seen along X the distal one. It is the edge of the convex hull that crosses z = `split`; found
- * by turning the support direction until the pair of vertices stays, then by the condyles' caps. Null when one side of the
- * split is empty.
+ * by turning the support direction until the pair of vertices stays, then by the condyles' caps. Pieces too narrow for a condyle
+ * are left out. Null when one side of the split is empty.
  */
 export function bridgeCondyles(
   part: Mesh,
@@ -20,8 +26,28 @@ export function bridgeCondyles(
   topMm: number,
   split: number,
 ): Bridge | null {
-  const pair = bridgeVertices(part, towards, topMm, split)
-  return pair && capTangent(part, pair, towards === 'posterior' ? 0 : 1)
+  const out = towards === 'posterior' ? 0 : 1
+  const leftOut: Vec3[] = []
+  let first: Bridge | null = null
+  for (let kept = part; ; ) {
+    const pair = bridgeVertices(kept, towards, topMm, split)
+    if (pair === null) return first
+    const { narrow, ...bridge } = capTangent(kept, pair, out)
+    if (narrow.length === 0) return leftOut.length > 0 ? { ...bridge, leftOut } : bridge
+    first ??= bridge
+    leftOut.push(...narrow.map(({ at }) => at))
+    if (leftOut.length > mostLeftOut) return first
+    kept = partOf(kept, (t) => !narrow.some(({ at, radiusMm }) => within(kept, t, at, radiusMm)))
+  }
+}
+
+/** Whether a triangle (3t its first corner) has a corner within a distance of a place. */
+function within({ positions: p, triangles }: Mesh, first: number, at: Vec3, radiusMm: number): boolean {
+  for (let k = first; k < first + 3; k++) {
+    const i = 3 * triangles[k]!
+    if (Math.hypot(p[i]! - at[0], p[i + 1]! - at[1], p[i + 2]! - at[2]) < radiusMm) return true
+  }
+  return false
 }
 
 /** The same between vertices: the hull edge itself. */

@@ -12,22 +12,28 @@ const reachMm = 25
 const lookMm = capMm + 6
 const pieceMm = 1
 
+/** A common tangent, and what stands out on it that is too narrow to be a condyle, limb coordinates, mm. */
+export interface CapTangent extends Bridge {
+  readonly narrow: readonly { readonly at: Vec3; readonly radiusMm: number }[]
+}
+
 /**
  * The common tangent of both condyles by their caps: each condyle stands out as far as a paraboloid with its cap would, a third
  * of the cap's 3 mm above the cap's mean height (the surface seen along `out`, each place weighing by its depth in the
  * cap). An extreme is one vertex and wanders with mesh and noise; the mean of some 300 mm² hardly moves.
  * `vertices`: where the tangent touches the mesh's vertices, `out` the coordinate it lies lowest in, limb coordinates, mm. Gives the middles of
- * the caps, laid on the tangent. A condyle without surface there keeps its vertex.
+ * the caps, laid on the tangent. A condyle without surface there keeps its vertex. A cap too small for a condyle (an osteophyte, a
+ * spike) is named in `narrow`.
  */
-export function capTangent(part: Mesh, vertices: Bridge, out: 0 | 1): Bridge {
+export function capTangent(part: Mesh, vertices: Bridge, out: 0 | 1): CapTangent {
   const split = (vertices.medial[2] + vertices.lateral[2]) / 2
   let tilt = (vertices.lateral[out] - vertices.medial[out]) / (vertices.lateral[2] - vertices.medial[2])
   const medial = condyle(part, vertices.medial, out, tilt, (z) => z < split)
   const lateral = condyle(part, vertices.lateral, out, tilt, (z) => z > split)
-  if (medial.count === 0 || lateral.count === 0) return vertices
+  if (medial.count === 0 || lateral.count === 0) return { ...vertices, narrow: [] }
   for (let round = 0; ; round++) {
-    const m = capUnder(medial, tilt)
-    const l = capUnder(lateral, tilt)
+    const m = capUnder(medial, tilt, out)
+    const l = capUnder(lateral, tilt, out)
     const turn = (l.level - m.level) / (l.z - m.z)
     tilt += turn
     if (Math.abs(turn) > 1e-11 && round < 30) continue
@@ -37,9 +43,30 @@ export function capTangent(part: Mesh, vertices: Bridge, out: 0 | 1): Bridge {
       at[out === 0 ? 1 : 0] = cap.along
       return at
     }
-    return { medial: laid(m), lateral: laid(l) }
+    const narrow = [m, l].flatMap((cap) =>
+      cap.areaMm2 < leastAreaMm2
+        ? [{ at: laid(cap), radiusMm: baseOf(cap.areaMm2) }]
+        : cap.proudMm > mostProudMm
+          ? [{ at: cap.outermost, radiusMm: proudBaseMm }]
+          : [],
+    )
+    return { medial: laid(m), lateral: laid(l), narrow }
   }
 }
+
+/**
+ * Caps of eleven femora, real and made, with noise and in 3,000 triangles, are 263 mm² and more, of one in 300 triangles 193; those of
+ * bumps 8 to 16 mm wide are 23 to 119.
+ */
+const leastAreaMm2 = 150
+/**
+ * What stands farther over the apex of its cap belongs to no condyle, mm, and how far about it is left out. (A paraboloid stands over it by nothing,
+ * with 0.5 mm of noise by 1 mm.)
+ */
+const mostProudMm = 1.4
+const proudBaseMm = 7
+/** How far a bump reaches about the middle of its cap, mm. */
+const baseOf = (areaMm2: number): number => 2.2 * Math.sqrt(areaMm2 / Math.PI) + 2
 
 /** Pieces of a condyle's surface near the tangent; `weight` is the area seen along the outward coordinate. */
 interface Condyle {
@@ -96,20 +123,35 @@ interface Cap {
   readonly level: number
   readonly along: number
   readonly z: number
+  /** As seen along the outward coordinate. */
+  readonly areaMm2: number
+  /** How far its outermost piece stands over the apex, and where that lies. */
+  readonly proudMm: number
+  readonly outermost: Vec3
 }
 
-function capUnder(c: Condyle, tilt: number): Cap {
+function capUnder(c: Condyle, tilt: number, out: 0 | 1): Cap {
   for (let i = 0; i < c.count; i++) c.depth[i] = c.height[i]! - tilt * c.z[i]!
   const floor = capFloor(c.depth, c.weight, c.count, { capMm, lookMm, from: c.lastFloor })
   c.lastFloor = floor
   let weight = 0
   let along = 0
   let z = 0
+  let areaMm2 = 0
+  let least = 0
   for (let i = 0; i < c.count; i++) {
-    const w = c.weight[i]! * Math.max(0, floor - c.depth[i]!)
+    const over = floor - c.depth[i]!
+    if (over <= 0) continue
+    if (c.depth[i]! < c.depth[least]!) least = i
+    const w = c.weight[i]! * over
+    areaMm2 += c.weight[i]!
     weight += w
     along += w * c.along[i]!
     z += w * c.z[i]!
   }
-  return { level: floor - capMm, along: along / weight, z: z / weight }
+  const outermost: [number, number, number] = [0, 0, c.z[least]!]
+  outermost[out] = c.height[least]!
+  outermost[out === 0 ? 1 : 0] = c.along[least]!
+  const level = floor - capMm
+  return { level, along: along / weight, z: z / weight, areaMm2, proudMm: level - c.depth[least]!, outermost }
 }

@@ -2,6 +2,7 @@ import { fail, ok, type Result } from '../failure.ts'
 import type { BoneMesh } from '../geometry/bone.ts'
 import type { Mesh } from '../geometry/mesh.ts'
 import { addScaled, distance, dot, midpoint, scale, sub, unit, type Vec3 } from '../geometry/vec.ts'
+import type { Bridge } from './bridge.ts'
 import { calmBone } from './calm-surface.ts'
 import { fitCondylarCylinder } from './condylar-cylinder.ts'
 import { flatDomePerMm } from './epicondyles.ts'
@@ -229,10 +230,14 @@ function assemble(
   put('hipCentre', s.head && foundLandmark('hipCentre', s.head.centre, headConfidence(s.head), s.head.rmsMm))
   found('notchCentre', reading.notch, 0.9)
   found('femoralKneeCentre', [0, 0, 0], 0.9)
-  found('condyleDistalMedial', reading.distal.medial, 0.95)
-  found('condyleDistalLateral', reading.distal.lateral, 0.95)
-  found('condylePosteriorMedial', reading.posterior.medial, 0.95)
-  found('condylePosteriorLateral', reading.posterior.lateral, 0.95)
+  for (const [pair, ids] of [
+    [reading.distal, ['condyleDistalMedial', 'condyleDistalLateral']],
+    [reading.posterior, ['condylePosteriorMedial', 'condylePosteriorLateral']],
+  ] as const)
+    for (const [k, side] of (['medial', 'lateral'] as const).entries()) {
+      const reason = besideLeftOut(pair, side) ? narrowPiece : null
+      put(ids[k]!, foundLandmark(ids[k]!, outOfLimb(limb, pair[side]), reason ? 0.6 : 0.95, null, reason))
+    }
   for (const side of ['medial', 'lateral'] as const) {
     const id = side === 'medial' ? 'epicondyleMedial' : 'epicondyleLateral'
     const { point, sharpnessPerMm, atMargin } = reading.epicondyles[side]
@@ -281,6 +286,14 @@ const onShort = 0.5
 const endsTooSoon = (mm: number): string =>
   `The scan ends ${mm.toFixed(0)} mm above the joint: the axis of so short a piece may lie 10° off, and this point with it. Look, and set it by hand or give the hip centre.`
 
+/** Whether something too narrow for a condyle was left out on this side of a bridge. */
+function besideLeftOut({ medial, lateral, leftOut = [] }: Bridge, side: 'medial' | 'lateral'): boolean {
+  const nearerMedial = (q: Vec3): boolean => Math.abs(q[2] - medial[2]) < Math.abs(q[2] - lateral[2])
+  return leftOut.some((q) => nearerMedial(q) === (side === 'medial'))
+}
+
+const narrowPiece =
+  'A narrow piece, perhaps an osteophyte, stands out further than the condyle here and was left out: look.'
 const margin = 'The side stands out most at the joint margin, where osteophytes grow: look, and set it by hand.'
 const spikePerMm = 1 / 6
 const spike = 'A narrow spike stands out furthest here, perhaps an osteophyte: look, and set it by hand.'
