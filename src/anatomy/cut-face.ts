@@ -2,6 +2,7 @@ import type { BoneMesh } from '../geometry/bone.ts'
 import { eigenSymmetric3, scatter } from '../geometry/fit.ts'
 import type { Mesh } from '../geometry/mesh.ts'
 import type { Plane } from '../geometry/plane.ts'
+import { section } from '../geometry/section.ts'
 import { addScaled, distance, dot, scale, sub, unit, type Vec3 } from '../geometry/vec.ts'
 import { openEnd } from './open-end.ts'
 import { surfaceMoments } from './profile.ts'
@@ -45,6 +46,13 @@ export function cutFace(mesh: Mesh, surface: BoneMesh): CutFace | null {
 /** The largest flat face that has the whole of a surface on one side, as it was cut (mm); null where there is none. */
 export const largestFlatEnd = (mesh: Mesh): CutFace | null =>
   largestFlatFace(mesh, surfaceMoments(mesh).areaMm2, flatness[0])
+
+/** How large a face is beside the section of the bone so far behind it, mm: about 1 for a scan's end, less where a surface is flat at its tip. */
+export function shareOfSection(bone: BoneMesh, { point, normal, areaMm2 }: CutFace, behindMm: number): number {
+  const inward = dot(normal, sub(bone.centroid, point)) >= 0 ? normal : scale(normal, -1)
+  const behind = section(bone.tree, { point: addScaled(point, inward, behindMm), normal: inward }).areaMm2
+  return areaMm2 / Math.abs(behind)
+}
 
 interface Sample {
   readonly centres: readonly Vec3[]

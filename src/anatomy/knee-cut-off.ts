@@ -1,8 +1,7 @@
 import type { BoneMesh } from '../geometry/bone.ts'
 import type { Mesh } from '../geometry/mesh.ts'
-import { section } from '../geometry/section.ts'
-import { addScaled, dot, scale, sub } from '../geometry/vec.ts'
-import { largestFlatEnd } from './cut-face.ts'
+import { dot, scale, sub } from '../geometry/vec.ts'
+import { largestFlatEnd, shareOfSection } from './cut-face.ts'
 import type { LimbFrame } from './limb.ts'
 
 /** The flat face of a knee that is cut off is as large as the bone just behind it; a flat plateau is a third of it at most. */
@@ -22,6 +21,5 @@ export function kneeCutOff(bone: BoneMesh, sketch: Mesh, limb: LimbFrame, which:
   if (face === null) return false
   const kneeward = scale(limb.proximal, which === 'femur' ? -1 : 1)
   if (Math.abs(dot(face.normal, kneeward)) < 0.7 || dot(sub(face.point, limb.origin), kneeward) < -aboutMm) return false
-  const behind = section(bone.tree, { point: addScaled(face.point, kneeward, -behindMm), normal: face.normal })
-  return face.areaMm2 > leastShare * behind.areaMm2
+  return shareOfSection(bone, face, behindMm) > leastShare
 }

@@ -18,7 +18,7 @@ import type { Doubt } from './beyond-scan.ts'
 import { type CalmBone, calmBone, type Grain } from './calm-surface.ts'
 import { sureFrom } from './confidence-word.ts'
 import { refineCrest } from './crest.ts'
-import { cutFace } from './cut-face.ts'
+import { cutFace, shareOfSection } from './cut-face.ts'
 import { findHead } from './find-head.ts'
 import { defaultSdMm } from './landmark-sd.ts'
 import { type LimbFrame, limbFromAnterior, limbOfFrame, meshIntoLimb, outOfLimb } from './limb.ts'
@@ -220,6 +220,8 @@ function limbAlong(proximal: Vec3, origin: Vec3, tibia: TibiaAnatomy | null): Li
 const tipFromAnkleMm = [12, 60] as const
 /** A tip this near to a cut face is the cut's edge, mm. */
 const cutEdgeMm = 4
+/** A cut face is about as large as the section that far behind it. */
+const leastCutShare = 0.6
 
 function lateralMalleolusOf(
   companion: Companion,
@@ -237,7 +239,9 @@ function lateralMalleolusOf(
   const limb = limbAlong(proximal, bone.centroid, tibia)
   const mesh = meshIntoLimb(bone.mesh, limb)
   const lowest = lowestCorner(mesh)
-  const cut = cutFace(bone.mesh, bone)
+  const flat = cutFace(bone.mesh, bone)
+  // A blunt tip is flat as well, and the bone behind it wider.
+  const cut = flat && shareOfSection(bone, flat, cutEdgeMm) > leastCutShare ? flat : null
   const fromCut = cut === null ? Number.POSITIVE_INFINITY : dot(sub(outOfLimb(limb, lowest), cut.point), cut.normal)
   if (cut !== null && Math.abs(fromCut) < cutEdgeMm && dot(cut.normal, proximal) < 0)
     return notThisPart(companion, 'it is cut off above the tip of the lateral malleolus')

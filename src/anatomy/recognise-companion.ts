@@ -2,7 +2,7 @@ import type { BoneMesh } from '../geometry/bone.ts'
 import { principalExtents } from '../geometry/extents.ts'
 import { section } from '../geometry/section.ts'
 import { addScaled, distance, dot, reject, scale, sub, type Vec3 } from '../geometry/vec.ts'
-import { type CutFace, cutFace } from './cut-face.ts'
+import { type CutFace, cutFace, shareOfSection } from './cut-face.ts'
 import { findHead } from './find-head.ts'
 import { slicesAlong } from './profile.ts'
 import { shaftAxis } from './shaft-axis.ts'
@@ -72,8 +72,7 @@ export function distalEnd(bone: BoneMesh, surface: BoneMesh = bone): DistalEnd |
   if (cut === null) return null
   const down = scale(cut.normal, -1)
   // Where a scan ends the bone behind it is as wide as its face; the flat of a patella is only its tip.
-  const behind = section(bone.tree, { point: addScaled(cut.point, down, 1), normal: down }).areaMm2
-  if (!(cut.areaMm2 > 0.5 * Math.abs(behind))) return null
+  if (!(shareOfSection(bone, cut, 1) > 0.5)) return null
   const depth = reach(bone, cut.point, down)
   const levels = Array.from({ length: 40 }, (_, i) => (depth * (i + 0.5)) / 40)
   const widthMm = 2.4 * Math.max(...slicesAlong(bone.mesh, cut.point, down, levels).map((s) => s.wideMm))

@@ -4,6 +4,8 @@ import { type CaseDocument, newCase } from '../../src/casefile/document.ts'
 import { meshKey } from '../../src/casefile/mesh-key.ts'
 import type { Assessment, JobContext, OpenedMesh } from '../../src/engine/contract.ts'
 import { createHandlers } from '../../src/engine/handlers.ts'
+import { readMesh } from '../../src/formats/read.ts'
+import { writeStl } from '../../src/formats/write-stl.ts'
 import { cellAt } from '../../src/workbench/scene/painted.ts'
 import { expectFailure, expectNear, expectOk } from '../near.ts'
 import { sharedPath } from '../shared.ts'
@@ -42,10 +44,13 @@ test('a closed surface wound inside out is turned outward and said to have been'
 })
 
 test('a file in centimetres opens in millimetres once its unit is chosen', async () => {
-  const file = new Blob([readFileSync(sharedPath('bones', 'bp3d', 'tibia_right.stl'))])
+  const bytes = readFileSync(sharedPath('bones', 'bp3d', 'tibia_right.stl'))
+  const { mesh } = expectOk(readMesh(new Uint8Array(bytes), 'tibia.stl'))
+  const inCentimetres = { ...mesh, positions: mesh.positions.map((v) => v / 10) }
+  const file = new Blob([new Uint8Array(writeStl(inCentimetres))])
   const mm = await open('bp3d', 'tibia_right.stl')
   const cm = expectOk(await handlers['open-mesh']({ file, name: 'tibia', unitFactor: 10, repairs: [] }, context))
-  expectNear(cm.volumeMm3!, 1000 * mm.volumeMm3!, { rel: 1e-12, because: 'scaling by ten is exact to rounding' })
+  expectNear(cm.volumeMm3!, mm.volumeMm3!, { rel: 1e-6, because: 'an STL holds 24 bits of each coordinate' })
   expect(cm.warnings.filter((warning) => warning.code.startsWith('unit/'))).toEqual([])
 })
 
