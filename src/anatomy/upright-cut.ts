@@ -1,7 +1,8 @@
 import type { BoneMesh } from '../geometry/bone.ts'
-import { addScaled, dot, scale, type Vec3 } from '../geometry/vec.ts'
+import { addScaled, dot, scale, toDeg, unit, type Vec3 } from '../geometry/vec.ts'
 import type { CutFace } from './cut-face.ts'
 import { slicesAlong } from './profile.ts'
+import { ramp } from './ramp.ts'
 import { shaftAxis } from './shaft-axis.ts'
 
 /**
@@ -21,7 +22,11 @@ export function uprightCut(bone: BoneMesh, end: CutFace): CutFace {
     turned = dot(normal, end.normal)
     cut = { ...end, normal, point: addScaled(end.point, normal, -insideMm(end, turned)) }
   }
-  return end.raggedMm > raggedFromMm || turned < squareCosine ? cut : end
+  if (end.raggedMm > raggedFromMm) return cut
+  const share = ramp(toDeg(Math.acos(Math.min(1, turned))), ...obliqueDeg)
+  if (share === 0) return end
+  const normal = unit(addScaled(scale(end.normal, 1 - share), cut.normal, share))
+  return { ...end, normal, point: addScaled(end.point, normal, -insideMm(end, dot(normal, end.normal))) }
 }
 
 /** How far the innermost edge of an oblique round face lies inside its middle, along the shaft, mm. */
@@ -39,8 +44,8 @@ export const raggedFromMm = 0.3
 
 /** An end leans no more than 41° to its shaft. */
 const mostTurned = 0.75
-/** Within 6° an end is square to its shaft. */
-const squareCosine = Math.cos((6 * Math.PI) / 180)
+/** Up to the first an end is square to its shaft and tells its direction, from the second on the shaft does; between, both, so that noise turns little. */
+const obliqueDeg = [9, 16] as const
 
 /** Largest width across the shaft's direction, mm, as a part's width is told. */
 export const widthOf = (wideMm: readonly number[]): number => 2.4 * Math.max(...wideMm)

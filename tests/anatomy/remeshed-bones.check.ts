@@ -5,8 +5,8 @@ import { femurMoves, type Moves, remeshings, tibiaMoves } from './remeshed-bones
 /**
  * What the issue asks of real bones remeshed: LDFA 0.5° and points 1.5 mm, MPTA and slopes 1°. Values beyond are printed with the worst,
  * and may not grow; they are not yet 0: slopes of the hra tibia under noise that is smoothed over its 5.5 mm edges (a plane laid through the very
- * same places of the two surfaces, without any finder, turns by 0.55° to 0.7° root mean square there), and LDFA of a
- * femur without a hip, which the program does not tell.
+ * same places of the two surfaces, without any finder, turns by 0.55° to 0.7° root mean square there), and LDFA of
+ * femora without a hip, which the program does not tell.
  */
 const asked = { ldfa: 0.5, mpta: 1, slopeMedial: 1, slopeLateral: 1, pointMm: 1.5 } as const
 const mostBeyond = 0.02
