@@ -45,7 +45,7 @@ export function cutFace(mesh: Mesh, surface: BoneMesh): CutFace | null {
 
 /** The largest flat face that has the whole of a surface on one side, as it was cut (mm); null where there is none. */
 export const largestFlatEnd = (mesh: Mesh): CutFace | null =>
-  largestFlatFace(mesh, surfaceMoments(mesh).areaMm2, flatness[0])
+  largestFlatFace(mesh, surfaceMoments(mesh).areaMm2, flatness[0], 1200)
 
 /** How large a face is beside the section of the bone so far behind it, mm: about 1 for a scan's end, less where a surface is flat at its tip. */
 export function shareOfSection(bone: BoneMesh, { point, normal, areaMm2 }: CutFace, behindMm: number): number {
@@ -64,10 +64,10 @@ interface Faces extends Sample {
   readonly corners: (face: number) => readonly [Vec3, Vec3, Vec3]
 }
 
-function largestFlatFace(mesh: Mesh, wholeArea: number, flat: Flatness): CutFace | null {
+function largestFlatFace(mesh: Mesh, wholeArea: number, flat: Flatness, samples = 4000): CutFace | null {
   const all = facesOf(mesh)
-  const sample = byArea(all, 4000)
-  const stride = Math.max(1, Math.floor(sample.areas.length / 500))
+  const sample = byArea(all, samples)
+  const stride = Math.max(1, Math.floor((8 * sample.areas.length) / samples))
   const candidates: { plane: Plane; area: number }[] = []
   for (let k = 0; k < sample.areas.length; k += stride) {
     const plane = planeAbout(sample, k, flat.aroundMm)
