@@ -346,7 +346,7 @@ function plafondWanderMm(ends: TibiaEnds, { limb, reading }: Settled, grain: Gra
   if (plafond === null || ends.distal === null) return 0
   const bottom = meshIntoLimb(ends.distal, limb)
   const moved = [-triedDeg, triedDeg].map((deg) => {
-    const other = readAnkle(bottom, 0, { ...roughEffort, grain }, withinDeg + deg)
+    const other = readAnkle(bottom, 0, { ...fineEffort, grain }, withinDeg + deg)
     return other ? distance(other.plafond.point, plafond.point) : 0
   })
   return Math.max(...moved)
