@@ -2,6 +2,7 @@ import type { Mesh } from '../geometry/mesh.ts'
 import { distance, dot, scale, sub, toDeg, type Vec3 } from '../geometry/vec.ts'
 import { chanceAt } from './away-from-found.ts'
 import { type LimbFrame, limbOfFrame } from './limb.ts'
+import { reach } from './reach.ts'
 import type { FemurAnatomy, Landmark, LandmarkId, TibiaAnatomy } from './terms.ts'
 
 /** What speaks against a landmark, and how sure that leaves it. */
@@ -29,7 +30,7 @@ export function beyondScan(
   const shaft = femur ? bone.distalShaft.direction : bone.proximalShaft.direction
   const way = femur ? sub(mm, limb.origin) : sub(limb.origin, mm)
   const [medialDeg, frontDeg] = leansDeg(way, shaft, limb)
-  const short = reachMm(mesh, limb.origin, scale(limb.proximal, femur ? 1 : -1)) < shortStumpMm ? shortStumpFactor : 1
+  const short = reach(mesh, limb.origin, scale(limb.proximal, femur ? 1 : -1)) < shortStumpMm ? shortStumpFactor : 1
   const [a, b] = femur
     ? (['epicondyleMedial', 'epicondyleLateral'] as const)
     : (['plateauMedial', 'plateauLateral'] as const)
@@ -94,12 +95,4 @@ const wider = ({ mean, sd }: Usual, factor: number): Usual => ({ mean, sd: facto
 function leansDeg(axis: Vec3, shaft: Vec3, { proximal, anterior, lateral }: LimbFrame): readonly [number, number] {
   const lean = (v: Vec3, to: Vec3) => toDeg(Math.atan2(dot(v, to), dot(v, proximal)))
   return [lean(shaft, lateral) - lean(axis, lateral), lean(axis, anterior) - lean(shaft, anterior)]
-}
-
-/** How far a surface reaches from a point along a unit direction, mm. */
-function reachMm({ positions: p }: Mesh, from: Vec3, along: Vec3): number {
-  const [x, y, z] = along
-  let most = Number.NEGATIVE_INFINITY
-  for (let i = 0; i < p.length; i += 3) most = Math.max(most, p[i]! * x + p[i + 1]! * y + p[i + 2]! * z)
-  return Number.isFinite(most) ? most - dot(from, along) : 0
 }

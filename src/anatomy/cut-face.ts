@@ -43,9 +43,9 @@ export function cutFace(mesh: Mesh, surface: BoneMesh): CutFace | null {
   return flat === null ? null : { ...flat, normal: outward(flat.normal, flat.point) }
 }
 
-/** The largest flat face that has the whole of a surface on one side, as it was cut (mm); null where there is none. */
-export const largestFlatEnd = (mesh: Mesh): CutFace | null =>
-  largestFlatFace(mesh, surfaceMoments(mesh).areaMm2, flatness[0], 1200)
+/** The largest flat face within 45° of a direction that has the whole of a surface on one side, as it was cut (mm); null where there is none. */
+export const largestFlatEnd = (mesh: Mesh, towards: Vec3): CutFace | null =>
+  largestFlatFace(mesh, surfaceMoments(mesh).areaMm2, flatness[0], { towards, samples: 1200 })
 
 /** How large a face is beside the section of the bone so far behind it, mm: about 1 for a scan's end, less where a surface is flat at its tip. */
 export function shareOfSection(bone: BoneMesh, { point, normal, areaMm2 }: CutFace, behindMm: number): number {
@@ -64,8 +64,19 @@ interface Faces extends Sample {
   readonly corners: (face: number) => readonly [Vec3, Vec3, Vec3]
 }
 
-function largestFlatFace(mesh: Mesh, wholeArea: number, flat: Flatness, samples = 4000): CutFace | null {
-  const all = facesOf(mesh)
+/** Where planes are tried: at so many samples of equal area, of the faces within 45° of `towards` alone where it is given. */
+interface Tried {
+  readonly samples: number
+  readonly towards: Vec3 | null
+}
+
+function largestFlatFace(
+  mesh: Mesh,
+  wholeArea: number,
+  flat: Flatness,
+  { samples, towards }: Tried = { samples: 4000, towards: null },
+): CutFace | null {
+  const all = facesOf(mesh, towards)
   const sample = byArea(all, samples)
   const stride = Math.max(1, Math.floor((8 * sample.areas.length) / samples))
   const candidates: { plane: Plane; area: number }[] = []
@@ -211,7 +222,8 @@ function byArea(faces: Faces, count: number): Sample {
   }
 }
 
-function facesOf(mesh: Mesh): Faces {
+/** Faces of a mesh; only those that face along a direction within 45°, whichever way they are wound, where one is given. */
+function facesOf(mesh: Mesh, towards: Vec3 | null): Faces {
   const { positions: p, triangles } = mesh
   const centres: Vec3[] = []
   const normals: Vec3[] = []
@@ -230,6 +242,7 @@ function facesOf(mesh: Mesh): Faces {
     const n: Vec3 = [u[1] * w[2] - u[2] * w[1], u[2] * w[0] - u[0] * w[2], u[0] * w[1] - u[1] * w[0]]
     const twice = Math.hypot(...n)
     if (!(twice > 0)) continue
+    if (towards !== null && Math.abs(dot(n, towards)) < Math.SQRT1_2 * twice) continue
     centres.push([
       (p[a]! + p[b]! + p[c]!) / 3,
       (p[a + 1]! + p[b + 1]! + p[c + 1]!) / 3,

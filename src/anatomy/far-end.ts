@@ -1,7 +1,8 @@
 import type { BoneMesh } from '../geometry/bone.ts'
-import { addScaled, dot, scale, sub, type Vec3 } from '../geometry/vec.ts'
+import { addScaled, scale } from '../geometry/vec.ts'
 import type { CutFace } from './cut-face.ts'
 import { type Slice, slicesAlong, surfaceMoments } from './profile.ts'
+import { reach } from './reach.ts'
 
 /**
  * Where the shaft of a long bone without a cut face is taken to end: on its longest axis, as far from the wider (knee's) end as its sections
@@ -12,7 +13,8 @@ import { type Slice, slicesAlong, surfaceMoments } from './profile.ts'
 export function farEnd({ mesh }: BoneMesh, longFrom: number): CutFace | null {
   const { areaMm2, centroid, axes } = surfaceMoments(mesh)
   if (!(areaMm2 > 0)) return null
-  const [low, high] = extent(mesh.positions, mesh.triangles, centroid, axes[0])
+  const high = reach(mesh, centroid, axes[0])
+  const low = -reach(mesh, centroid, scale(axes[0], -1))
   const length = high - low
   const levels = Array.from({ length: 40 }, (_, i) => low + (length * (i + 0.5)) / 40)
   const slices = slicesAlong(mesh, centroid, axes[0], levels).filter(({ outlineMm }) => outlineMm > 0)
@@ -37,14 +39,3 @@ export function farEnd({ mesh }: BoneMesh, longFrom: number): CutFace | null {
 const stillShaft = 1.2
 
 const radius = ({ wideMm, narrowMm }: Slice): number => Math.sqrt(wideMm * narrowMm)
-
-function extent(p: Float64Array, triangles: Uint32Array, point: Vec3, axis: Vec3): readonly [number, number] {
-  let low = Number.POSITIVE_INFINITY
-  let high = Number.NEGATIVE_INFINITY
-  for (const v of triangles) {
-    const t = dot(sub([p[3 * v]!, p[3 * v + 1]!, p[3 * v + 2]!], point), axis)
-    if (t < low) low = t
-    if (t > high) high = t
-  }
-  return [low, high]
-}

@@ -225,8 +225,8 @@ function assemble(
     if (chosen !== null) landmarks[id] = chosen
   }
   const short = s.hip === null && cutMm < leastShaftMm ? endsTooSoon(cutMm) : null
-  const found = (id: LandmarkId, q: Vec3, confidence: number) =>
-    put(id, foundLandmark(id, outOfLimb(limb, q), short ? onShort : confidence, null, short))
+  const found = (id: LandmarkId, q: Vec3, confidence: number, reason: string | null = null) =>
+    put(id, foundLandmark(id, outOfLimb(limb, q), short ? onShort : confidence, null, short ?? reason))
   put('hipCentre', s.head && foundLandmark('hipCentre', s.head.centre, headConfidence(s.head), s.head.rmsMm))
   found('notchCentre', reading.notch, 0.9)
   found('femoralKneeCentre', [0, 0, 0], 0.9)
@@ -235,8 +235,8 @@ function assemble(
     [reading.posterior, ['condylePosteriorMedial', 'condylePosteriorLateral']],
   ] as const)
     for (const [k, side] of (['medial', 'lateral'] as const).entries()) {
-      const reason = besideLeftOut(pair, side) ? narrowPiece : null
-      put(ids[k]!, foundLandmark(ids[k]!, outOfLimb(limb, pair[side]), reason ? 0.6 : 0.95, null, reason))
+      const narrow = besideLeftOut(pair, side)
+      found(ids[k]!, pair[side], narrow ? besideNarrow : 0.95, narrow ? narrowPiece : null)
     }
   for (const side of ['medial', 'lateral'] as const) {
     const id = side === 'medial' ? 'epicondyleMedial' : 'epicondyleLateral'
@@ -292,6 +292,8 @@ function besideLeftOut({ medial, lateral, leftOut = [] }: Bridge, side: 'medial'
   return leftOut.some((q) => nearerMedial(q) === (side === 'medial'))
 }
 
+/** Without the piece some of these bumps still turned the tangent by a degree. */
+const besideNarrow = 0.6
 const narrowPiece =
   'A narrow piece, perhaps an osteophyte, stands out further than the condyle here and was left out: look.'
 const margin = 'The side stands out most at the joint margin, where osteophytes grow: look, and set it by hand.'

@@ -3,7 +3,6 @@ import type { BoneMesh } from '../geometry/bone.ts'
 import { meanEdgeMm } from '../geometry/mean-edge.ts'
 import type { Mesh } from '../geometry/mesh.ts'
 import { add, distance, midpoint, sub, type Vec3 } from '../geometry/vec.ts'
-import { withinDeg } from './bearing-patch.ts'
 import { calmBone, type Grain } from './calm-surface.ts'
 import { coarseEdgesMm } from './coarse-tibia.ts'
 import { foundLandmark, orOverride } from './landmark.ts'
@@ -13,12 +12,12 @@ import {
   intoLimb,
   type LimbFrame,
   limbFromAnterior,
-  meshIntoLimb,
   outOfLimb,
   sideOfLimb,
   slab,
 } from './limb.ts'
 import { ramp } from './ramp.ts'
+import { plafondWanderMm, wanderingPlafond } from './read-ankle.ts'
 import { outlineLevel } from './read-plateaus.ts'
 import { recogniseBone } from './recognise-bone.ts'
 import { giveBeside, noKnee, recogniseCompanion } from './recognise-companion.ts'
@@ -38,7 +37,7 @@ import type {
   Side,
   TibiaAnatomy,
 } from './terms.ts'
-import { readAnkle, readTibia, type TibiaEnds, type TibiaReading } from './tibia-reading.ts'
+import { readTibia, type TibiaEnds, type TibiaReading } from './tibia-reading.ts'
 
 export interface TibiaChoices {
   readonly references: References
@@ -81,7 +80,10 @@ export function findTibia(surface: BoneMesh, asked: TibiaChoices): Result<TibiaA
       hint: 'Set the knee centre, the ankle centre and the plateau points by hand.',
     })
   const fromFile = asked.overrides?.ankleCentre
-  const wanderMm = plafondWanderMm(situation.value.ends, settled, grain)
+  const wanderMm = plafondWanderMm(situation.value.ends.distal, settled.limb, settled.reading.plafond, {
+    ...fineEffort,
+    grain,
+  })
   const anatomy = assemble(
     bone,
     situation.value,
@@ -313,7 +315,7 @@ function assemble(
   found('tubercleMedialThird', reading.medialThird, coarse ? 0.4 : 0.8, null, coarse)
   put('malleolusMedial', reading.malleolus, 0.9)
   put('malleolusLateral', null, 1)
-  const spread = ankleSpread(coarse, wanderMm)
+  const spread = coarse ?? wanderingPlafond(wanderMm)
   put('ankleCentre', ankle && intoLimb(limb, ankle), spread ? 0.6 : 0.9, reading.plafond?.rmsMm ?? null, spread)
   return ok({
     side: sideOfLimb(limb),
@@ -336,30 +338,6 @@ function assemble(
 
 /** Of 63 degraded legs on which one spine was missed, none had the middle within 3 mm; it lay 4 mm off. */
 const missedSpine = 0.25
-
-/**
- * How far the plafond's middle moves when surface that leans a little less or more counts for it, mm: a strip along the rim that just hangs
- * together with it may be a quarter of its area. 0 where there is no plafond.
- */
-function plafondWanderMm(ends: TibiaEnds, { limb, reading }: Settled, grain: Grain): number {
-  const { plafond } = reading
-  if (plafond === null || ends.distal === null) return 0
-  const bottom = meshIntoLimb(ends.distal, limb)
-  const moved = [-triedDeg, triedDeg].map((deg) => {
-    const other = readAnkle(bottom, 0, { ...fineEffort, grain }, withinDeg + deg)
-    return other ? distance(other.plafond.point, plafond.point) : 0
-  })
-  return Math.max(...moved)
-}
-
-const triedDeg = 3
-/** Of a plafond told by its own shape the middle moves less, mm. */
-const mostWanderMm = 2.5
-const ankleSpread = (coarse: string | null, wanderMm: number): string | null =>
-  coarse ??
-  (wanderMm > mostWanderMm
-    ? `The joint surface of the ankle runs into its rim: its middle lies ${wanderMm.toFixed(1)} mm away when a little less or more of the rim counts.`
-    : null)
 
 /** Plateau centres nearer to each other than this belong to no adult knee, mm (common practice, no source). */
 const leastApartMm = 30

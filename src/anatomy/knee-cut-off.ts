@@ -15,11 +15,10 @@ const aboutMm = 20
  * bone or its sketch, `limb` as recognised, mm, patient frame.
  */
 export function kneeCutOff(bone: BoneMesh, sketch: Mesh, limb: LimbFrame, which: 'femur' | 'tibia'): boolean {
-  const sketched = largestFlatEnd(sketch)
-  // A sketch of large triangles loses a part of them.
-  const face = sketched && sketch !== bone.mesh ? largestFlatEnd(bone.mesh) : sketched
-  if (face === null) return false
   const kneeward = scale(limb.proximal, which === 'femur' ? -1 : 1)
-  if (Math.abs(dot(face.normal, kneeward)) < 0.7 || dot(sub(face.point, limb.origin), kneeward) < -aboutMm) return false
+  const sketched = largestFlatEnd(sketch, kneeward)
+  // A sketch of large triangles loses a part of them.
+  const face = sketched && sketch !== bone.mesh ? largestFlatEnd(bone.mesh, kneeward) : sketched
+  if (face === null || dot(sub(face.point, limb.origin), kneeward) < -aboutMm) return false
   return shareOfSection(bone, face, behindMm) > leastShare
 }

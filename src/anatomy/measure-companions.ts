@@ -22,6 +22,7 @@ import { cutFace, shareOfSection } from './cut-face.ts'
 import { findHead } from './find-head.ts'
 import { defaultSdMm } from './landmark-sd.ts'
 import { type LimbFrame, limbFromAnterior, limbOfFrame, meshIntoLimb, outOfLimb } from './limb.ts'
+import { readAnkle } from './read-ankle.ts'
 import { distalEnd, partWords } from './recognise-companion.ts'
 import type {
   CompanionName,
@@ -32,7 +33,6 @@ import type {
   LandmarkOverrides,
   TibiaAnatomy,
 } from './terms.ts'
-import { readAnkle } from './tibia-reading.ts'
 
 /** A companion file, in mm and in the frame of the knee's file. */
 export interface Companion {

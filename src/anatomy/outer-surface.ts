@@ -1,5 +1,5 @@
 import { type BoneMesh, makeBone } from '../geometry/bone.ts'
-import type { Mesh } from '../geometry/mesh.ts'
+import { piecesByCorners } from '../geometry/pieces.ts'
 import { keepTriangles } from '../geometry/repair/keep-triangles.ts'
 import { enclosingShells, measureShells } from '../geometry/shells.ts'
 
@@ -32,7 +32,7 @@ const answers = new WeakMap<BoneMesh, OuterSurface>()
 
 function withoutLoose(bone: BoneMesh): OuterSurface {
   const whole = { bone, islands: 0, inner: 0 }
-  const { pieceOf, pieces } = piecesOf(bone.mesh)
+  const { pieceOf, pieces } = piecesByCorners(bone.mesh)
   if (pieces < 2) return whole
   const shells = measureShells(bone.mesh, pieceOf, pieces)
   const main = shells.reduce((best, shell, i) => (shell.areaMm2 > shells[best]!.areaMm2 ? i : best), 0)
@@ -48,45 +48,4 @@ function withoutLoose(bone: BoneMesh): OuterSurface {
   if (count(isIsland) + count(isInner) === 0) return whole
   const outer = makeBone(keepTriangles(bone.mesh, (t) => !isIsland[pieceOf[t]!] && !isInner[pieceOf[t]!]))
   return outer.ok ? { bone: outer.value, islands: count(isIsland), inner: count(isInner) } : whole
-}
-
-/** Pieces that share no corner: the number of each triangle's (none where all is one piece). */
-function piecesOf({ positions, triangles }: Mesh): { readonly pieceOf: Uint32Array; readonly pieces: number } {
-  const parent = new Uint32Array(positions.length / 3)
-  for (let v = 0; v < parent.length; v++) parent[v] = v
-  const root = (v: number): number => {
-    let at = v
-    while (parent[at] !== at) {
-      parent[at] = parent[parent[at]!]!
-      at = parent[at]!
-    }
-    return at
-  }
-  for (let t = 0; t < triangles.length; t += 3) {
-    const a = root(triangles[t]!)
-    const b = root(triangles[t + 1]!)
-    const c = root(triangles[t + 2]!)
-    const least = Math.min(a, b, c)
-    parent[a] = least
-    parent[b] = least
-    parent[c] = least
-  }
-  const first = triangles.length > 0 ? root(triangles[0]!) : 0
-  let one = true
-  for (let v = 0; one && v < parent.length; v++) one = root(v) === first
-  if (one) return { pieceOf: new Uint32Array(0), pieces: 1 }
-  const numberOf = new Map<number, number>()
-  const pieceOf = new Uint32Array(triangles.length / 3)
-  let last = -1
-  let piece = 0
-  for (let t = 0; t < pieceOf.length; t++) {
-    const at = root(triangles[3 * t]!)
-    if (at !== last) {
-      piece = numberOf.get(at) ?? numberOf.size
-      numberOf.set(at, piece)
-      last = at
-    }
-    pieceOf[t] = piece
-  }
-  return { pieceOf, pieces: numberOf.size }
 }

@@ -1,15 +1,14 @@
 import type { BoneMesh } from '../geometry/bone.ts'
 import type { Mesh } from '../geometry/mesh.ts'
-import { section } from '../geometry/section.ts'
 import { addScaled, dot, scale } from '../geometry/vec.ts'
-import { largestFlatEnd } from './cut-face.ts'
+import { largestFlatEnd, shareOfSection } from './cut-face.ts'
 import { kneeCutOff } from './knee-cut-off.ts'
 import { type LimbFrame, slab } from './limb.ts'
 import { openEnd } from './open-end.ts'
 import { deepestPocket, notchedShare, notchLevelShare, outlineAcross } from './outline-pocket.ts'
+import { reach } from './reach.ts'
 import { type Recognised, recogniseWhole } from './recognise.ts'
 import { sketchOf } from './sketch.ts'
-import { reach } from './upright-cut.ts'
 
 /**
  * A whole bone told from its shape, as `recogniseWhole` tells it, but for three that only look like one: a bone whose knee is cut off, a femur without a (whole) head,
@@ -27,7 +26,7 @@ export function recogniseBone(bone: BoneMesh, surface: BoneMesh, sketch: Mesh = 
 }
 
 function isNotched(bone: BoneMesh, { origin, proximal }: LimbFrame): boolean {
-  const topMm = reach(bone, origin, proximal)
+  const topMm = reach(bone.mesh, origin, proximal)
   const full = outlineAcross(bone, addScaled(origin, proximal, topMm - kneeDepthMm), proximal)
   if (full === null) return false
   const widthMm = 2 * Math.max(...full.points.flat().map(([a, b]) => Math.hypot(a, b)))
@@ -48,13 +47,9 @@ function endsAboveAnkle(
   const distal = scale(limb.proximal, -1)
   const low = slab(sketch, limb.origin, limb.proximal, -1.2 * lengthMm, -0.8 * lengthMm)
   const open = openEnd(surface)
-  const end = open && dot(open.normal, distal) > facing ? open : largestFlatEnd(low)
+  const end = open && dot(open.normal, distal) > facing ? open : largestFlatEnd(low, distal)
   if (end === null || Math.abs(dot(end.normal, distal)) < facing) return false
-  const { areaMm2 } = section(bone.tree, {
-    point: addScaled(end.point, limb.proximal, beyondMm),
-    normal: limb.proximal,
-  })
-  return end.areaMm2 * Math.abs(dot(end.normal, distal)) > fullShare * areaMm2
+  return shareOfSection(bone, end, beyondMm) > fullShare
 }
 
 /** An end faces along the shaft within 45°. */

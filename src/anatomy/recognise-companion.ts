@@ -5,6 +5,7 @@ import { addScaled, distance, dot, reject, scale, sub, type Vec3 } from '../geom
 import { type CutFace, cutFace, shareOfSection } from './cut-face.ts'
 import { findHead } from './find-head.ts'
 import { slicesAlong } from './profile.ts'
+import { reach } from './reach.ts'
 import { shaftAxis } from './shaft-axis.ts'
 import type { CompanionName } from './terms.ts'
 
@@ -73,14 +74,14 @@ export function distalEnd(bone: BoneMesh, surface: BoneMesh = bone): DistalEnd |
   const down = scale(cut.normal, -1)
   // Where a scan ends the bone behind it is as wide as its face; the flat of a patella is only its tip.
   if (!(shareOfSection(bone, cut, 1) > 0.5)) return null
-  const depth = reach(bone, cut.point, down)
+  const depth = reach(bone.mesh, cut.point, down)
   const levels = Array.from({ length: 40 }, (_, i) => (depth * (i + 0.5)) / 40)
   const widthMm = 2.4 * Math.max(...slicesAlong(bone.mesh, cut.point, down, levels).map((s) => s.wideMm))
   if (!(widthMm > 40 && depth > 0.3 * widthMm)) return null
   const axis = shaftAxis(bone, cut.point, cut.normal, -0.32 * widthMm, -0.03 * widthMm)
   const straight = axis !== null && axis.rmsMm < 2 && dot(axis.direction, cut.normal) > 0.9
   const proximal = straight ? axis.direction : cut.normal
-  const tip = reach(bone, cut.point, scale(proximal, -1))
+  const tip = reach(bone.mesh, cut.point, scale(proximal, -1))
   const middleAt = (share: number): Vec3 | null =>
     section(bone.tree, { point: addScaled(cut.point, proximal, share * widthMm - tip), normal: proximal }).centroid
   const [cap, body] = [middleAt(0.06), middleAt(0.3)]
@@ -88,15 +89,4 @@ export function distalEnd(bone: BoneMesh, surface: BoneMesh = bone): DistalEnd |
   const offset = distance([0, 0, 0], reject(sub(cap, body), proximal)) / widthMm
   const votes = (offset - between.offset) / between.offsetVote + (between.widthMm - widthMm) / between.widthVoteMm
   return { cut, proximal, votes }
-}
-
-function reach(bone: BoneMesh, point: Vec3, direction: Vec3): number {
-  let most = 0
-  const p = bone.mesh.positions
-  for (let i = 0; i < p.length; i += 3)
-    most = Math.max(
-      most,
-      (p[i]! - point[0]) * direction[0] + (p[i + 1]! - point[1]) * direction[1] + (p[i + 2]! - point[2]) * direction[2],
-    )
-  return most
 }

@@ -6,9 +6,10 @@ import { farEnd } from './far-end.ts'
 import { intoLimb, type LimbFrame, limbFromLateral, meshIntoLimb, sideOfLimb } from './limb.ts'
 import { deepestPocket, notchedShare, notchLevelShare, outlineAcross } from './outline-pocket.ts'
 import { reachesAlong, type Slice, slicesAlong } from './profile.ts'
+import { reach } from './reach.ts'
 import type { Side } from './terms.ts'
 import type { Flat } from './tibial-contours.ts'
-import { raggedFromMm, reach, shaftDirection, shaftShownShare, uprightCut, widthOf } from './upright-cut.ts'
+import { raggedFromMm, shaftDirection, shaftShownShare, uprightCut, widthOf } from './upright-cut.ts'
 
 /** A distal femur or proximal tibia whose scan ended in the shaft. */
 export interface RecognisedPart {
@@ -41,7 +42,7 @@ const longForItsWidth = 2
 function partWithEnd(bone: BoneMesh, end: CutFace): RecognisedPart | null {
   const cut = uprightCut(bone, end)
   const towardsJoint = scale(cut.normal, -1)
-  const depth = reach(bone, cut.point, towardsJoint)
+  const depth = reach(bone.mesh, cut.point, towardsJoint)
   const levels = Array.from({ length: 40 }, (_, i) => (depth * (i + 0.5)) / 40)
   const slices = slicesAlong(bone.mesh, cut.point, towardsJoint, levels)
   const widthMm = widthOf(slices.map((s) => s.wideMm))

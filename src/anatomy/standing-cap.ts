@@ -34,22 +34,24 @@ const spikeMm = 6
 export function standingCap(part: Mesh, view: CapView): StandingCap | null {
   const { out, sense, heights, counts, capMm } = view
   const across = out === 0 ? 2 : 0
-  const { positions: p, triangles } = part
+  const band = bandOf(part, heights)
+  const { positions: p, triangles } = band
   const lookMm = capMm + spikeMm
-  const from = reachedAtLeast(part, view) - lookMm
+  const from = reachedAtLeast(band, view) - lookMm
   const reaches = (corner: number): boolean => sense * p[3 * triangles[corner]! + out]! >= from
   const { count, centres, normals, areas } = patchesOf(
-    part,
+    band,
     pieceMm,
     (t) => reaches(t) || reaches(t + 1) || reaches(t + 2),
   )
+  const [bottom, top] = heights
   const depth = new Float64Array(count)
   const seen = new Float64Array(count)
   const weight = new Float64Array(count)
   for (let i = 0; i < count; i++) {
     const y = centres[3 * i + 1]!
     depth[i] = -sense * centres[3 * i + out]!
-    seen[i] = y >= heights[0] && y <= heights[1] ? areas[i]! * Math.abs(normals[3 * i + out]!) : 0
+    seen[i] = y >= bottom && y <= top ? areas[i]! * Math.abs(normals[3 * i + out]!) : 0
     weight[i] = seen[i]! * counts(y)
   }
   const floor = capFloor(depth, weight, count, { capMm, lookMm, from: Number.NaN })
@@ -71,6 +73,25 @@ export function standingCap(part: Mesh, view: CapView): StandingCap | null {
   point[across] = sideways / sum
   point[out] = sense * (capMm - floor)
   return { point, areaMm2 }
+}
+
+/** The triangles that come between two heights, their corners as they were numbered. */
+function bandOf({ positions: p, triangles }: Mesh, [bottom, top]: readonly [number, number]): Mesh {
+  const kept = new Uint32Array(triangles.length)
+  let count = 0
+  for (let t = 0; t < triangles.length; t += 3) {
+    const a = triangles[t]!
+    const b = triangles[t + 1]!
+    const c = triangles[t + 2]!
+    const ya = p[3 * a + 1]!
+    const yb = p[3 * b + 1]!
+    const yc = p[3 * c + 1]!
+    if ((ya < bottom && yb < bottom && yc < bottom) || (ya > top && yb > top && yc > top)) continue
+    kept[count++] = a
+    kept[count++] = b
+    kept[count++] = c
+  }
+  return { positions: p, triangles: kept.slice(0, count) }
 }
 
 /** What some piece between the heights reaches at the least: the farthest middle of a triangle that lies between them wholly. */

@@ -1,10 +1,8 @@
 import type { BoneMesh } from '../geometry/bone.ts'
-import { meanEdgeMm } from '../geometry/mean-edge.ts'
 import type { Mesh } from '../geometry/mesh.ts'
 import type { Plane } from '../geometry/plane.ts'
 import { addScaled, cross, distance, midpoint, scale, sub, unit, type Vec3 } from '../geometry/vec.ts'
-import { bearingPatch } from './bearing-patch.ts'
-import { coarseness, type Grain } from './calm-surface.ts'
+import { coarseness } from './calm-surface.ts'
 import {
   besideDisc,
   type CoarseTop,
@@ -14,10 +12,11 @@ import {
   middleOfRidge,
   mostByOutlines,
 } from './coarse-tibia.ts'
-import { refineCrest } from './crest.ts'
+import { extentsAbove } from './extents-above.ts'
 import { type HeightField, heightAt, heightField } from './height-field.ts'
 import { intoLimb, type LimbFrame, meshIntoLimb } from './limb.ts'
 import { contourIn } from './limb-contour.ts'
+import { type ReadingEffort, readAnkle } from './read-ankle.ts'
 import { condylesDepthMm, type Plateaus, readPlateaus } from './read-plateaus.ts'
 import type { BearingPatch } from './settled-patch.ts'
 import { findSpines, type Spines } from './spines.ts'
@@ -58,15 +57,6 @@ export interface TibiaEnds {
   readonly coarse: number
 }
 
-/** How finely a reading looks. */
-export interface ReadingEffort {
-  /** Step of the height fields, mm. */
-  readonly stepMm: number
-  /** Most rounds of a patch. */
-  readonly rounds: number
-  readonly grain: Grain
-}
-
 /** How far below the plateau points the notch behind the eminence is looked for, mm. */
 const notchDepthMm = 3
 
@@ -84,7 +74,7 @@ export function readTibia(
   condylesLevelMm: number | null = null,
 ): TibiaReading | null {
   const top = meshIntoLimb(ends.proximal, limb)
-  const crown = extents(top, -25)
+  const crown = extentsAbove(top, -25)
   if (crown === null) return null
   const { stepMm, rounds, grain } = effort
   const seen = heightField(
@@ -212,68 +202,6 @@ const mixed = (a: Vec3, b: Vec3, share: number): Vec3 => addScaled(scale(a, 1 - 
 const besideMm = 1e-6
 /** A cut face is kept out of what is read near it, mm. */
 const cutMarginMm = 4
-
-/**
- * Plafond and tip of the medial malleolus on the distal end of a tibia in limb coordinates (only their Y matters), mm; `kneeLevel`
- * is the knee centre's height. Null when no patch faces down. `leanDeg` tries another limit than the
- * plafond's own.
- */
-export function readAnkle(
-  bottom: Mesh,
-  kneeLevel: number,
-  { stepMm, rounds, grain }: ReadingEffort,
-  leanDeg?: number,
-): { readonly plafond: BearingPatch; readonly malleolus: Vec3 } | null {
-  const foot = extents(bottom, Number.NEGATIVE_INFINITY)
-  if (foot === null) return null
-  const reach = 0.05 * (kneeLevel - foot.y[0])
-  const below = heightField(
-    bottom,
-    'below',
-    { ...foot, y: [foot.y[0], foot.y[0] + reach] },
-    stepMm,
-    grain.slopeMm + coarseness(foot.edgeMm),
-  )
-  if (below === null) return null
-  const plafond = bearingPatch(below, everywhere, grain.dropMm, rounds, leanDeg)
-  const malleolus = refineCrest(bottom, foot.lowest, { up: 1, sense: -1, radiusMm: grain.tipMm })
-  return plafond === null ? null : { plafond, malleolus }
-}
-
-const everywhere = [Number.NEGATIVE_INFINITY, Number.POSITIVE_INFINITY] as const
-
-interface Extents {
-  readonly x: readonly [number, number]
-  readonly y: readonly [number, number]
-  readonly z: readonly [number, number]
-  readonly lowest: Vec3
-  /** Mean edge of the triangles there. */
-  readonly edgeMm: number
-}
-
-/** Bounds of the vertices above a level. */
-function extents(part: Mesh, above: number): Extents | null {
-  const p = part.positions
-  const x: [number, number] = [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY]
-  const y: [number, number] = [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY]
-  const z: [number, number] = [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY]
-  let lowest: Vec3 = [0, 0, 0]
-  for (let i = 0; i < p.length; i += 3) {
-    if (p[i + 1]! < above) continue
-    if (p[i + 1]! < y[0]) lowest = [p[i]!, p[i + 1]!, p[i + 2]!]
-    widen(x, p[i]!)
-    widen(y, p[i + 1]!)
-    widen(z, p[i + 2]!)
-  }
-  return x[0] <= x[1]
-    ? { x, y, z, lowest, edgeMm: meanEdgeMm(part, (t) => p[3 * part.triangles[t]! + 1]! >= above) }
-    : null
-}
-
-function widen(range: [number, number], value: number): void {
-  if (value < range[0]) range[0] = value
-  if (value > range[1]) range[1] = value
-}
 
 /** The middle of a range, `share` of its width to either side. */
 function third([low, high]: readonly [number, number], share: number): readonly [number, number] {

@@ -3,6 +3,7 @@ import { addScaled, dot, scale, toDeg, unit, type Vec3 } from '../geometry/vec.t
 import type { CutFace } from './cut-face.ts'
 import { slicesAlong } from './profile.ts'
 import { ramp } from './ramp.ts'
+import { reach } from './reach.ts'
 import { shaftAxis } from './shaft-axis.ts'
 
 /**
@@ -16,7 +17,7 @@ export function uprightCut(bone: BoneMesh, end: CutFace): CutFace {
   for (let round = 0; round < 4; round++) {
     const widthMm = widthAcross(bone, cut)
     // Nearer to the joint the flare of the condyles would be taken for the shaft.
-    if (reach(bone, cut.point, scale(cut.normal, -1)) < shaftShownShare * widthMm) return end
+    if (reach(bone.mesh, cut.point, scale(cut.normal, -1)) < shaftShownShare * widthMm) return end
     const normal = shaftDirection(bone, cut, widthMm, { mostRmsMm: 3, leastCosine: mostTurned })
     if (normal === null || dot(normal, end.normal) < mostTurned) break
     turned = dot(normal, end.normal)
@@ -52,23 +53,9 @@ export const widthOf = (wideMm: readonly number[]): number => 2.4 * Math.max(...
 
 function widthAcross(bone: BoneMesh, cut: CutFace): number {
   const towardsJoint = scale(cut.normal, -1)
-  const depth = reach(bone, cut.point, towardsJoint)
+  const depth = reach(bone.mesh, cut.point, towardsJoint)
   const levels = Array.from({ length: 20 }, (_, i) => (depth * (i + 0.5)) / 20)
   return widthOf(slicesAlong(bone.mesh, cut.point, towardsJoint, levels).map((s) => s.wideMm))
-}
-
-/** How far the surface reaches from a point along a direction, mm. */
-export function reach(bone: BoneMesh, point: Vec3, direction: Vec3): number {
-  let most = 0
-  const p = bone.mesh.positions
-  for (const v of bone.mesh.triangles)
-    most = Math.max(
-      most,
-      (p[3 * v]! - point[0]) * direction[0] +
-        (p[3 * v + 1]! - point[1]) * direction[1] +
-        (p[3 * v + 2]! - point[2]) * direction[2],
-    )
-  return most
 }
 
 /** How straight a shaft's sections lie, and how near to the end's normal. */
@@ -86,7 +73,7 @@ export function shaftDirection(
 ): Vec3 | null {
   const to = -0.03 * widthMm - cut.raggedMm
   // All of the shaft there is, up to the flare of the condyles; on a short part what lies next to the cut.
-  const shaftMm = reach(bone, cut.point, scale(cut.normal, -1)) - flareShare * widthMm
+  const shaftMm = reach(bone.mesh, cut.point, scale(cut.normal, -1)) - flareShare * widthMm
   const from = Math.min(-0.32 * widthMm - cut.raggedMm, -shaftMm)
   const axis = shaftAxis(bone, cut.point, cut.normal, from, to)
   if (axis === null || axis.rmsMm > mostRmsMm) return null

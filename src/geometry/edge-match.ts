@@ -1,3 +1,5 @@
+import { Groups } from './groups.ts'
+
 /** Which triangle edges meet. Half-edge 3t + k of triangle t runs from its corner k to corner (k + 1) mod 3. */
 export interface EdgeMatch {
   /**
@@ -105,42 +107,4 @@ function halfEdgesByLowerVertex(triangles: Uint32Array, vertexCount: number) {
     slots[at[Math.min(c, a)]!++] = t + 2
   }
   return { slots, starts }
-}
-
-/** Sets of triangles that grow together. */
-class Groups {
-  private readonly parent: Int32Array
-
-  constructor(count: number) {
-    this.parent = new Int32Array(count)
-    for (let i = 0; i < count; i++) this.parent[i] = i
-  }
-
-  join(a: number, b: number): void {
-    const rootA = this.root(a)
-    const rootB = this.root(b)
-    // The lower number leads, so that pieces are numbered in order of their first triangle.
-    if (rootA < rootB) this.parent[rootB] = rootA
-    else this.parent[rootA] = rootB
-  }
-
-  private root(i: number): number {
-    const { parent } = this
-    let at = i
-    while (parent[at] !== at) {
-      parent[at] = parent[parent[at]!]!
-      at = parent[at]!
-    }
-    return at
-  }
-
-  numbered(): { pieceOf: Uint32Array; pieces: number } {
-    const pieceOf = new Uint32Array(this.parent.length)
-    let pieces = 0
-    for (let i = 0; i < pieceOf.length; i++) {
-      const root = this.root(i)
-      pieceOf[i] = root === i ? pieces++ : pieceOf[root]!
-    }
-    return { pieceOf, pieces }
-  }
 }

@@ -1,4 +1,5 @@
 import { BOUNDARY, matchEdges, NON_MANIFOLD, nextHalfEdge } from '../edge-match.ts'
+import { Groups } from '../groups.ts'
 import type { Mesh } from '../mesh.ts'
 import { anyPerpendicular, cross, dot, sub, unit, type Vec3 } from '../vec.ts'
 
@@ -69,33 +70,20 @@ function pairAround({ positions: p, triangles }: Mesh, group: readonly number[],
 /** One copy of each vertex per fan of triangles that hang together through partners. */
 function copyFans(mesh: Mesh, partner: Int32Array): Mesh {
   const { triangles, positions } = mesh
-  const parent = Int32Array.from(triangles, (_, corner) => corner)
-  const root = (corner: number): number => {
-    let at = corner
-    while (parent[at] !== at) {
-      parent[at] = parent[parent[at]!]!
-      at = parent[at]!
-    }
-    return at
-  }
-  const join = (c: number, d: number) => {
-    const a = root(c)
-    const b = root(d)
-    parent[Math.max(a, b)] = Math.min(a, b)
-  }
+  const fans = new Groups(triangles.length)
   for (let h = 0; h < partner.length; h++) {
     const across = partner[h]!
     if (across < h) continue
     const alongside = triangles[h] === triangles[across]
-    join(h, alongside ? across : nextHalfEdge(across))
-    join(nextHalfEdge(h), alongside ? nextHalfEdge(across) : across)
+    fans.join(h, alongside ? across : nextHalfEdge(across))
+    fans.join(nextHalfEdge(h), alongside ? nextHalfEdge(across) : across)
   }
   const number = new Int32Array(triangles.length).fill(-1)
   const taken = new Uint8Array(positions.length / 3)
   const copies: number[] = []
   let next = positions.length / 3
   for (let corner = 0; corner < triangles.length; corner++) {
-    const r = root(corner)
+    const r = fans.root(corner)
     if (number[r]! >= 0) continue
     const v = triangles[corner]!
     if (taken[v] === 0) {
@@ -109,7 +97,7 @@ function copyFans(mesh: Mesh, partner: Int32Array): Mesh {
   const all = new Float64Array(positions.length + copies.length)
   all.set(positions)
   all.set(copies, positions.length)
-  return { positions: all, triangles: triangles.map((_, corner) => number[root(corner)]!) }
+  return { positions: all, triangles: triangles.map((_, corner) => number[fans.root(corner)]!) }
 }
 
 /** Where two pairs still share both ends of an edge, all but one of them get a vertex of their own at its middle. */
