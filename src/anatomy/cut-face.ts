@@ -35,17 +35,18 @@ export function cutFace(mesh: Mesh, surface: BoneMesh): CutFace | null {
   const outward = (normal: Vec3, point: Vec3): Vec3 =>
     dot(normal, sub(point, moments.centroid)) >= 0 ? normal : scale(normal, -1)
   const [asCut, underNoise] = flatness
-  const closed = largestFlatFace(mesh, moments.areaMm2, asCut)
+  const anywhere = { towards: null, samples: 4000, leastMm2: leastShare * moments.areaMm2 }
+  const closed = largestFlatFace(mesh, asCut, anywhere)
   const open = openEnd(surface)
   // A few facets of a joint may be flat by chance.
   const asEnded = closed && open ? (closed.areaMm2 > open.areaMm2 ? closed : open) : (closed ?? open)
-  const flat = asEnded ?? largestFlatFace(mesh, moments.areaMm2, underNoise)
+  const flat = asEnded ?? largestFlatFace(mesh, underNoise, anywhere)
   return flat === null ? null : { ...flat, normal: outward(flat.normal, flat.point) }
 }
 
 /** The largest flat face within 45° of a direction that has the whole of a surface on one side, as it was cut (mm); null where there is none. */
 export const largestFlatEnd = (mesh: Mesh, towards: Vec3): CutFace | null =>
-  largestFlatFace(mesh, surfaceMoments(mesh).areaMm2, flatness[0], { towards, samples: 1200 })
+  largestFlatFace(mesh, flatness[0], { towards, samples: 1200, leastMm2: 0 })
 
 /** How large a face is beside the section of the bone so far behind it, mm: about 1 for a scan's end, less where a surface is flat at its tip. */
 export function shareOfSection(bone: BoneMesh, { point, normal, areaMm2 }: CutFace, behindMm: number): number {
@@ -68,14 +69,11 @@ interface Faces extends Sample {
 interface Tried {
   readonly samples: number
   readonly towards: Vec3 | null
+  /** A smaller face is none. */
+  readonly leastMm2: number
 }
 
-function largestFlatFace(
-  mesh: Mesh,
-  wholeArea: number,
-  flat: Flatness,
-  { samples, towards }: Tried = { samples: 4000, towards: null },
-): CutFace | null {
+function largestFlatFace(mesh: Mesh, flat: Flatness, { samples, towards, leastMm2 }: Tried): CutFace | null {
   const all = facesOf(mesh, towards)
   const sample = byArea(all, samples)
   const stride = Math.max(1, Math.floor((8 * sample.areas.length) / samples))
@@ -94,7 +92,7 @@ function largestFlatFace(
     if (tried++ === mostTried) return null
     if (!isEnd(mesh, plane)) continue
     const face = settledFace(all, plane, flat)
-    if (face.areaMm2 <= leastShare * wholeArea) return null
+    if (face.areaMm2 <= leastMm2) return null
     if (face.elongation < mostElongated) return { ...face.plane, areaMm2: face.areaMm2, raggedMm: 0 }
     strips.push(face.plane.normal)
   }

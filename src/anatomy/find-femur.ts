@@ -226,7 +226,7 @@ function assemble(
   }
   const short = s.hip === null && cutMm < leastShaftMm ? endsTooSoon(cutMm) : null
   const found = (id: LandmarkId, q: Vec3, confidence: number, reason: string | null = null) =>
-    put(id, foundLandmark(id, outOfLimb(limb, q), short ? onShort : confidence, null, short ?? reason))
+    put(id, foundLandmark(id, outOfLimb(limb, q), short ? onShort : confidence, null, bothOf(reason, short)))
   put('hipCentre', s.head && foundLandmark('hipCentre', s.head.centre, headConfidence(s.head), s.head.rmsMm))
   found('notchCentre', reading.notch, 0.9)
   found('femoralKneeCentre', [0, 0, 0], 0.9)
@@ -285,6 +285,8 @@ function assemble(
 const onShort = 0.5
 const endsTooSoon = (mm: number): string =>
   `The scan ends ${mm.toFixed(0)} mm above the joint: the axis of so short a piece may lie 10° off, and this point with it. Look, and set it by hand or give the hip centre.`
+
+const bothOf = (a: string | null, b: string | null): string | null => (a && b ? `${a} ${b}` : (a ?? b))
 
 /** Whether something too narrow for a condyle was left out on this side of a bridge. */
 function besideLeftOut({ medial, lateral, leftOut = [] }: Bridge, side: 'medial' | 'lateral'): boolean {
