@@ -3,7 +3,7 @@ import type { Sdf } from './sdf.ts'
 import { castRay } from './truth-search.ts'
 
 /** Depth of a cap, mm. */
-export const capMm = 3
+const capMm = 3
 
 /** What is looked at for a cap, mm. */
 export interface CapLook {
@@ -13,10 +13,12 @@ export interface CapLook {
   /** Heights that are looked at, and how much each counts. */
   readonly heights: readonly [number, number]
   readonly counts: (y: number) => number
-  /** Rays this far to every side of the extreme, and how far apart. */
-  readonly reachMm: number
+  /** How far the rays are apart. */
   readonly stepMm: number
 }
+
+/** Rays go this far to every side of the extreme; no cap of 3 mm on these bones reaches farther, mm. */
+const reachMm = 24
 
 /**
  * Middle of the cap at an extreme along x or z: mean place of the surface seen along it by parallel rays, weighing by its depth in the
@@ -24,7 +26,7 @@ export interface CapLook {
  * depth itself, is 2 mm.
  */
 export function middleOfCap(f: Sdf, extreme: Vec3, look: CapLook): Vec3 {
-  const { out, towards, heights, counts, reachMm, stepMm } = look
+  const { out, towards, heights, counts, stepMm } = look
   const across = out === 0 ? 2 : 0
   const seen: { readonly across: number; readonly y: number; readonly depth: number; readonly counts: number }[] = []
   const from: [number, number, number] = [0, 0, 0]

@@ -217,5 +217,5 @@ function epicondyleCap(f: Sdf, extreme: Vec3, towards: 1 | -1, high: number, l: 
     const s = Math.min(1, (y - from) / (whole - from))
     return s * s * (3 - 2 * s)
   }
-  return middleOfCap(f, extreme, { out: 2, towards, heights: [from, high], counts, reachMm: 24, stepMm: 0.5 })
+  return middleOfCap(f, extreme, { out: 2, towards, heights: [from, high], counts, stepMm: 0.5 })
 }

@@ -198,7 +198,7 @@ function tubercleOf(g: Sdf, low: number, high: number): Vec3 {
     const s = Math.max(0, Math.min(1, (y - low) / (high - low) / 0.2, (high - y) / (high - low) / 0.2))
     return s * s * (3 - 2 * s)
   }
-  return middleOfCap(g, p, { out: 0, towards: -1, heights: [low, high], counts, reachMm: 40, stepMm: 1 })
+  return middleOfCap(g, p, { out: 0, towards: -1, heights: [low, high], counts, stepMm: 1 })
 }
 
 /** One third of the width of the front part of the section at the tubercle, from its medial end. */
