@@ -82,15 +82,11 @@ interface Condyle {
 }
 
 function condyle(part: Mesh, vertex: Vec3, out: 0 | 1, tilt: number, own: (z: number) => boolean): Condyle {
-  const { positions: p, triangles } = part
+  const p = part.positions
   const alongAt = out === 0 ? 1 : 0
   const over = (at: Float64Array, i: number): number => at[i + out]! - vertex[out] - tilt * (at[i + 2]! - vertex[2])
   const near = (i: number): boolean => over(p, i) < lookMm && Math.abs(p[i + alongAt]! - vertex[alongAt]) < reachMm + 5
-  const { count, centres, normals, areas } = patchesOf(
-    part,
-    pieceMm,
-    (t) => near(3 * triangles[t]!) || near(3 * triangles[t + 1]!) || near(3 * triangles[t + 2]!),
-  )
+  const { count, centres, normals, areas } = patchesOf(part, pieceMm, near)
   const along = new Float64Array(count)
   const height = new Float64Array(count)
   const z = new Float64Array(count)

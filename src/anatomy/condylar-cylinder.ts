@@ -3,7 +3,7 @@ import { solvePositive } from '../geometry/fit-solver.ts'
 import type { Mesh } from '../geometry/mesh.ts'
 import { addScaled, cross, unit, type Vec3 } from '../geometry/vec.ts'
 import type { Bridge } from './bridge.ts'
-import { type Patches, patchesOf } from './patches.ts'
+import { inBlocks, type Patches, patchesOf } from './patches.ts'
 import { ramp } from './ramp.ts'
 
 /** Cylinder on the posterior condyles, in limb coordinates, mm. */
@@ -92,24 +92,56 @@ interface Tube {
 }
 
 function gaussNewton(
-  { count, centres, normals, areas }: Patches,
+  patches: Patches,
   { point, direction, radius }: Tube,
   band: number,
 ): { readonly next: Tube; readonly rms: number } | null {
   const u = unit(cross(direction, [0, 1, 0]))
   const v = cross(direction, u)
-  const [px, py, pz] = point
-  const [gx, gy, gz] = direction
-  const [ux, uy, uz] = u
-  const [vx, vy, vz] = v
-  const normal = new Float64Array(25)
-  const right = new Float64Array(5)
+  const sums: Sums = { normal: new Float64Array(25), right: new Float64Array(5), spent: new Float64Array(2) }
+  const looked = { point, u, v, direction, radius, band }
+  inBlocks(patches.count, (from, to) => addPieces(patches, from, to, looked, sums))
+  const { normal, right, spent } = sums
+  for (let r = 0; r < 5; r++) for (let c = r + 1; c < 5; c++) normal[5 * r + c] = normal[5 * c + r]!
+  const step = solvePositive(normal, right, 5)
+  if (step === null) return null
+  const turned = unit(addScaled(addScaled(direction, u, step[2]!), v, step[3]!))
+  const moved = addScaled(addScaled(point, u, step[0]!), v, step[1]!)
+  return {
+    next: {
+      point: addScaled(moved, turned, -moved[2] / turned[2]),
+      direction: turned,
+      radius: radius + step[4]!,
+    },
+    rms: Math.sqrt(spent[1]! / spent[0]!),
+  }
+}
+
+interface Sums {
+  readonly normal: Float64Array
+  readonly right: Float64Array
+  /** Weight, and weighed squares of the residuals. */
+  readonly spent: Float64Array
+}
+
+interface Looked extends Tube {
+  /** Unit, across the tube's direction and each other. */
+  readonly u: Vec3
+  readonly v: Vec3
+  readonly band: number
+}
+
+function addPieces(
+  { centres, normals, areas }: Patches,
+  from: number,
+  to: number,
+  { point: [px, py, pz], direction: [gx, gy, gz], u: [ux, uy, uz], v: [vx, vy, vz], radius, band }: Looked,
+  { normal, right, spent }: Sums,
+): void {
   const row = new Float64Array(5)
   const nearest = Math.max(0, radius - band) ** 2
   const farthest = (radius + band) ** 2
-  let weight = 0
-  let squares = 0
-  for (let i = 0; i < count; i++) {
+  for (let i = from; i < to; i++) {
     const dx = centres[3 * i]! - px
     const dy = centres[3 * i + 1]! - py
     const dz = centres[3 * i + 2]! - pz
@@ -133,8 +165,8 @@ function gaussNewton(
       (1 - ramp(flexion, cylinderArcDeg[1] - 2, cylinderArcDeg[1] + 2))
     const w = areas[i]! * (1 - t * t) ** 2 * ramp(facing, leastFacing, 0.95) * arc
     if (w === 0) continue
-    weight += w
-    squares += w * residual * residual
+    spent[0]! += w
+    spent[1]! += w * residual * residual
     const along = dx * gx + dy * gy + dz * gz
     row[0] = -a / l
     row[1] = -b / l
@@ -146,18 +178,5 @@ function gaussNewton(
       right[r]! -= weighed * residual
       for (let c = 0; c <= r; c++) normal[5 * r + c]! += weighed * row[c]!
     }
-  }
-  for (let r = 0; r < 5; r++) for (let c = r + 1; c < 5; c++) normal[5 * r + c] = normal[5 * c + r]!
-  const step = solvePositive(normal, right, 5)
-  if (step === null) return null
-  const turned = unit(addScaled(addScaled(direction, u, step[2]!), v, step[3]!))
-  const moved = addScaled(addScaled(point, u, step[0]!), v, step[1]!)
-  return {
-    next: {
-      point: addScaled(moved, turned, -moved[2] / turned[2]),
-      direction: turned,
-      radius: radius + step[4]!,
-    },
-    rms: Math.sqrt(squares / weight),
   }
 }

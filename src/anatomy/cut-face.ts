@@ -180,8 +180,9 @@ function isEnd(mesh: Mesh, { point, normal }: Plane): boolean {
 function endsSample({ centres }: Sample, { point, normal }: Plane): boolean {
   let before = 0
   let beyond = 0
-  for (const centre of centres) {
-    const d = dot(sub(centre, point), normal)
+  const level = dot(point, normal)
+  for (let i = 0; i < centres.length; i++) {
+    const d = dot(centres[i]!, normal) - level
     if (d > 1) beyond++
     else if (d < -1) before++
   }
@@ -231,22 +232,30 @@ function facesOf(mesh: Mesh, towards: Vec3 | null): Faces {
     const v = 3 * triangles[corner]!
     return [p[v]!, p[v + 1]!, p[v + 2]!]
   }
+  const [tx, ty, tz] = towards ?? [0, 0, 0]
+  const least = towards === null ? 0 : Math.SQRT1_2
   for (let t = 0; t < triangles.length; t += 3) {
     const a = 3 * triangles[t]!
     const b = 3 * triangles[t + 1]!
     const c = 3 * triangles[t + 2]!
-    const u: Vec3 = [p[b]! - p[a]!, p[b + 1]! - p[a + 1]!, p[b + 2]! - p[a + 2]!]
-    const w: Vec3 = [p[c]! - p[a]!, p[c + 1]! - p[a + 1]!, p[c + 2]! - p[a + 2]!]
-    const n: Vec3 = [u[1] * w[2] - u[2] * w[1], u[2] * w[0] - u[0] * w[2], u[0] * w[1] - u[1] * w[0]]
-    const twice = Math.hypot(...n)
+    const ux = p[b]! - p[a]!
+    const uy = p[b + 1]! - p[a + 1]!
+    const uz = p[b + 2]! - p[a + 2]!
+    const wx = p[c]! - p[a]!
+    const wy = p[c + 1]! - p[a + 1]!
+    const wz = p[c + 2]! - p[a + 2]!
+    const nx = uy * wz - uz * wy
+    const ny = uz * wx - ux * wz
+    const nz = ux * wy - uy * wx
+    const twice = Math.sqrt(nx * nx + ny * ny + nz * nz)
     if (!(twice > 0)) continue
-    if (towards !== null && Math.abs(dot(n, towards)) < Math.SQRT1_2 * twice) continue
+    if (Math.abs(nx * tx + ny * ty + nz * tz) < least * twice) continue
     centres.push([
       (p[a]! + p[b]! + p[c]!) / 3,
       (p[a + 1]! + p[b + 1]! + p[c + 1]!) / 3,
       (p[a + 2]! + p[b + 2]! + p[c + 2]!) / 3,
     ])
-    normals.push(scale(n, 1 / twice))
+    normals.push([nx / twice, ny / twice, nz / twice])
     areas.push(twice / 2)
     firsts.push(t)
   }

@@ -54,17 +54,19 @@ export function hasGap({ positions: p, triangles }: Mesh): boolean {
     if (t < low) low = t
     if (t > high) high = t
   }
-  const binOf = (v: number): number => {
+  const binOf = new Uint8Array(n)
+  for (let v = 0; v < n; v++) {
     const t = p[3 * v]! * d[0] + p[3 * v + 1]! * d[1] + p[3 * v + 2]! * d[2]
-    return Math.min(bins - 1, Math.floor((bins * (t - low)) / (high - low)))
+    binOf[v] = Math.min(bins - 1, Math.floor((bins * (t - low)) / (high - low)))
   }
   // A long triangle fills every stretch that it crosses.
   const filled = new Uint8Array(bins)
   for (let k = 0; k < triangles.length; k += 3) {
-    const a = binOf(triangles[k]!)
-    const b = binOf(triangles[k + 1]!)
-    const c = binOf(triangles[k + 2]!)
-    filled.fill(1, Math.min(a, b, c), Math.max(a, b, c) + 1)
+    const a = binOf[triangles[k]!]!
+    const b = binOf[triangles[k + 1]!]!
+    const c = binOf[triangles[k + 2]!]!
+    if (a === b && b === c) filled[a] = 1
+    else filled.fill(1, Math.min(a, b, c), Math.max(a, b, c) + 1)
   }
   return filled.includes(0)
 }

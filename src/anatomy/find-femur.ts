@@ -1,7 +1,7 @@
 import { fail, ok, type Result } from '../failure.ts'
 import type { BoneMesh } from '../geometry/bone.ts'
 import type { Mesh } from '../geometry/mesh.ts'
-import { addScaled, distance, dot, midpoint, scale, sub, unit, type Vec3 } from '../geometry/vec.ts'
+import { distance, dot, lerp, midpoint, scale, sub, unit, type Vec3 } from '../geometry/vec.ts'
 import type { Bridge } from './bridge.ts'
 import { calmBone } from './calm-surface.ts'
 import { fitCondylarCylinder } from './condylar-cylinder.ts'
@@ -124,8 +124,11 @@ function topOf(s: Situation, limb: LimbFrame): number {
 }
 
 interface Settled {
+  /** In which the end was read. */
   readonly limb: LimbFrame
   readonly reading: FemurReading
+  /** Made from the reading. */
+  readonly own: LimbFrame
 }
 
 /** Reads the distal end and rebuilds the frame from it until both stay: of the sketch a few times, then of the surface. */
@@ -156,7 +159,8 @@ function settleFrame(
     const moved =
       distance(next.origin, limb.origin) +
       100 * (distance(next.proximal, limb.proximal) + distance(next.lateral, limb.lateral))
-    if (settling.ends(moved)) return { limb, reading }
+    // A frame that will not rest stays between the two that it alternates with.
+    if (settling.ends(moved)) return { limb, reading, own: moved < stillMm ? next : limb }
     limb = towards(limb, next, settling.step())
   }
 }
@@ -164,18 +168,17 @@ function settleFrame(
 /** After so many rounds the sketch's frame stays within what it differs from the surface. */
 const sketchRounds = 3
 const mostRounds = 60
-/** A frame that moves less (mm, and mm at 100 mm) is at rest: the next round would move it thirty times less. */
-const stillMm = 1e-6
+/** A frame that moves less (mm, and mm at 100 mm) is at rest: the next round would move it twenty times less. */
+const stillMm = 2e-5
 
 /** The frame a share of the way from one to another; more than 1 lies beyond it. */
 function towards(a: LimbFrame, b: LimbFrame, share: number): LimbFrame {
   if (share === 1) return b
-  const mixed = (p: Vec3, q: Vec3): Vec3 => addScaled(scale(p, 1 - share), q, share)
   return limbFromLateral(
-    mixed(a.origin, b.origin),
-    mixed(a.proximal, b.proximal),
-    mixed(a.lateral, b.lateral),
-    mixed(a.anterior, b.anterior),
+    lerp(a.origin, b.origin, share),
+    lerp(a.proximal, b.proximal, share),
+    lerp(a.lateral, b.lateral, share),
+    lerp(a.anterior, b.anterior, share),
   )
 }
 
@@ -209,7 +212,7 @@ function frameFrom(
 function assemble(
   bone: BoneMesh,
   s: Situation,
-  { limb, reading }: Settled,
+  { limb, reading, own }: Settled,
   overrides: LandmarkOverrides,
 ): Result<FemurAnatomy> {
   const length = lengthOf(s, limb)
@@ -225,18 +228,18 @@ function assemble(
     if (chosen !== null) landmarks[id] = chosen
   }
   const short = s.hip === null && cutMm < leastShaftMm ? endsTooSoon(cutMm) : null
-  const found = (id: LandmarkId, q: Vec3, confidence: number, reason: string | null = null) =>
-    put(id, foundLandmark(id, outOfLimb(limb, q), short ? onShort : confidence, null, bothOf(reason, short)))
+  const foundAt = (id: LandmarkId, mm: Vec3, confidence: number, reason: string | null = null) =>
+    put(id, foundLandmark(id, mm, short ? onShort : confidence, null, bothOf(reason, short)))
   put('hipCentre', s.head && foundLandmark('hipCentre', s.head.centre, headConfidence(s.head), s.head.rmsMm))
-  found('notchCentre', reading.notch, 0.9)
-  found('femoralKneeCentre', [0, 0, 0], 0.9)
+  foundAt('notchCentre', outOfLimb(limb, reading.notch), 0.9)
+  foundAt('femoralKneeCentre', own.origin, 0.9)
   for (const [pair, ids] of [
     [reading.distal, ['condyleDistalMedial', 'condyleDistalLateral']],
     [reading.posterior, ['condylePosteriorMedial', 'condylePosteriorLateral']],
   ] as const)
     for (const [k, side] of (['medial', 'lateral'] as const).entries()) {
       const narrow = besideLeftOut(pair, side)
-      found(ids[k]!, pair[side], narrow ? besideNarrow : 0.95, narrow ? narrowPiece : null)
+      foundAt(ids[k]!, outOfLimb(limb, pair[side]), narrow ? besideNarrow : 0.95, narrow ? narrowPiece : null)
     }
   for (const side of ['medial', 'lateral'] as const) {
     const id = side === 'medial' ? 'epicondyleMedial' : 'epicondyleLateral'
@@ -253,7 +256,7 @@ function assemble(
     const landmark = foundLandmark(id, outOfLimb(limb, point), atMargin ? 0.3 : reason ? onShort : 0.75, null, reason)
     put(id, { ...landmark, evidence: { ...noEvidence, sharpnessPerMm } })
   }
-  const frame = frameOfLimb(limb)
+  const frame = frameOfLimb(own)
   const lateral = cylinder === null ? null : directionOutOfLimb(limb, cylinder.direction)
   return ok({
     side: sideOfLimb(limb),

@@ -2,7 +2,7 @@ import { fail, ok, type Result } from '../failure.ts'
 import type { BoneMesh } from '../geometry/bone.ts'
 import { meanEdgeMm } from '../geometry/mean-edge.ts'
 import type { Mesh } from '../geometry/mesh.ts'
-import { add, distance, midpoint, sub, type Vec3 } from '../geometry/vec.ts'
+import { distance, lerp, midpoint, sub, type Vec3 } from '../geometry/vec.ts'
 import { calmBone, type Grain } from './calm-surface.ts'
 import { coarseEdgesMm } from './coarse-tibia.ts'
 import { foundLandmark, orOverride } from './landmark.ts'
@@ -166,7 +166,7 @@ function settleFrame(bone: BoneMesh, grain: Grain, s: Situation, choices: TibiaC
   const overrides = choices.overrides ?? {}
   // Long triangles make the reading jump between frames; more rounds would not end it.
   const mostRounds = s.ends.coarse > 0 ? 24 : 80
-  const settling = new Settling(1e-6, mostRounds, tremorMm)
+  const settling = new Settling(stillMm, mostRounds, tremorMm)
   let limb = s.limb
   let fine = false
   let levelMm: number | null = null
@@ -181,24 +181,28 @@ function settleFrame(bone: BoneMesh, grain: Grain, s: Situation, choices: TibiaC
       distance(next.origin, limb.origin) +
       100 * (distance(next.proximal, limb.proximal) + distance(next.anterior, limb.anterior))
     if (fine && settling.ends(moved)) return { limb, reading }
-    const taken = settling.half ? between(limb, next) : next
+    const taken = towards(limb, next, fine ? settling.step() : 1)
     levelMm = outlineLevel(reading, limb, taken)
     limb = taken
     fine ||= moved < 0.5 || round > 15
   }
 }
 
+/** A frame that moves less (mm, and mm at 100 mm) is at rest: the next round would move it three times less. */
+const stillMm = 2e-5
 /** Nodes that enter and leave a patch keep a frame astir by a few thousandths of a mm, and of a degree. */
 const tremorMm = 3e-3
 const roughEffort = { stepMm: 1, rounds: 30 }
 const fineEffort = { stepMm: 0.5, rounds: 60 }
 
-function between(a: LimbFrame, b: LimbFrame): LimbFrame {
+/** The frame a share of the way from one to another; more than 1 lies beyond it. */
+function towards(a: LimbFrame, b: LimbFrame, share: number): LimbFrame {
+  if (share === 1) return b
   return limbFromAnterior(
-    midpoint(a.origin, b.origin),
-    add(a.proximal, b.proximal),
-    add(a.anterior, b.anterior),
-    add(a.lateral, b.lateral),
+    lerp(a.origin, b.origin, share),
+    lerp(a.proximal, b.proximal, share),
+    lerp(a.anterior, b.anterior, share),
+    lerp(a.lateral, b.lateral, share),
   )
 }
 

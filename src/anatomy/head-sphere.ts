@@ -3,7 +3,7 @@ import { solvePositive } from '../geometry/fit-solver.ts'
 import type { Mesh } from '../geometry/mesh.ts'
 import { unit, type Vec3 } from '../geometry/vec.ts'
 import { partOf } from './limb.ts'
-import { type Patches, patchesOf } from './patches.ts'
+import { inBlocks, type Patches, patchesOf } from './patches.ts'
 import { ramp } from './ramp.ts'
 
 export interface HeadSphere extends SphereFit {
@@ -43,12 +43,14 @@ export function roughHeadSphere(mesh: Mesh, start: Start): HeadSphere | null {
   return fit === null ? null : { ...fit, coverage: fit.coverage * stride }
 }
 
-function nearSphere(mesh: Mesh, { centre, radiusMm }: Start): Patches {
+function nearSphere(mesh: Mesh, { centre: [x, y, z], radiusMm }: Start): Patches {
   const { positions: p, triangles } = mesh
+  const nearest = (0.6 * radiusMm) ** 2
+  const farthest = (1.4 * radiusMm) ** 2
   const near = partOf(mesh, (first) => {
     const v = 3 * triangles[first]!
-    const d = Math.hypot(p[v]! - centre[0], p[v + 1]! - centre[1], p[v + 2]! - centre[2])
-    return d > 0.6 * radiusMm && d < 1.4 * radiusMm
+    const square = (p[v]! - x) ** 2 + (p[v + 1]! - y) ** 2 + (p[v + 2]! - z) ** 2
+    return square > nearest && square < farthest
   })
   return patchesOf(near, patchMm)
 }
@@ -87,33 +89,42 @@ interface State {
 }
 
 function gaussNewton(
-  { count, centres, normals, areas }: Patches,
-  { centre, radius, pole }: State,
+  patches: Patches,
+  state: State,
   band: number,
 ): { readonly next: State; readonly sums: { readonly weight: number; readonly squares: number } } | null {
-  const normal = new Float64Array(16)
-  const right = new Float64Array(4)
+  const s = new Float64Array(sumCount)
+  inBlocks(patches.count, (from, to) => addPieces(patches, from, to, state, band, s))
+  const [weight = 0, squares = 0, poleX = 0, poleY = 0, poleZ = 0] = s
+  const [wx = 0, wy = 0, wz = 0, xx = 0, xy = 0, xz = 0, yy = 0, yz = 0, zz = 0] = s.subarray(5)
+  const normal = Float64Array.of(xx, xy, xz, wx, xy, yy, yz, wy, xz, yz, zz, wz, wx, wy, wz, weight)
+  const step = solvePositive(normal, s.slice(14, 18), 4)
+  if (step === null) return null
+  const { centre, radius } = state
+  return {
+    next: {
+      centre: [centre[0] + step[0]!, centre[1] + step[1]!, centre[2] + step[2]!],
+      radius: radius + step[3]!,
+      // Of all surface on the sphere, whichever side it lies on: the neck is where there is none.
+      pole: unit([poleX, poleY, poleZ]),
+    },
+    sums: { weight, squares },
+  }
+}
+
+/** Weight, its squared residuals, the pole (3), and of the normal equations the first (3) and second (6) moments and the right side (4). */
+const sumCount = 18
+function addPieces(
+  { centres, normals, areas }: Patches,
+  from: number,
+  to: number,
+  { centre, radius, pole }: State,
+  band: number,
+  sums: Float64Array,
+): void {
   const [cx, cy, cz] = centre
   const [px, py, pz] = pole ?? [0, 0, 0]
-  let weight = 0
-  let squares = 0
-  let poleX = 0
-  let poleY = 0
-  let poleZ = 0
-  let wx = 0
-  let wy = 0
-  let wz = 0
-  let xx = 0
-  let xy = 0
-  let xz = 0
-  let yy = 0
-  let yz = 0
-  let zz = 0
-  let rx = 0
-  let ry = 0
-  let rz = 0
-  let r1 = 0
-  for (let i = 0; i < count; i++) {
+  for (let i = from; i < to; i++) {
     const dx = centres[3 * i]! - cx
     const dy = centres[3 * i + 1]! - cy
     const dz = centres[3 * i + 2]! - cz
@@ -127,39 +138,26 @@ function gaussNewton(
     const uy = dy / l
     const uz = dz / l
     const onSphere = areas[i]! * (1 - t * t) * (1 - t * t) * ramp(facing, leastFacing, 0.95)
-    poleX += onSphere * ux
-    poleY += onSphere * uy
-    poleZ += onSphere * uz
+    sums[2]! += onSphere * ux
+    sums[3]! += onSphere * uy
+    sums[4]! += onSphere * uz
     const w = pole === null ? onSphere : onSphere * ramp(px * ux + py * uy + pz * uz, -0.6, -0.4)
     if (w === 0) continue
-    weight += w
-    squares += w * residual * residual
-    wx += w * ux
-    wy += w * uy
-    wz += w * uz
-    xx += w * ux * ux
-    xy += w * ux * uy
-    xz += w * ux * uz
-    yy += w * uy * uy
-    yz += w * uy * uz
-    zz += w * uz * uz
-    rx += w * ux * residual
-    ry += w * uy * residual
-    rz += w * uz * residual
-    r1 += w * residual
-  }
-  normal.set([xx, xy, xz, wx, xy, yy, yz, wy, xz, yz, zz, wz, wx, wy, wz, weight])
-  right.set([rx, ry, rz, r1])
-  const step = solvePositive(normal, right, 4)
-  if (step === null) return null
-  return {
-    next: {
-      centre: [cx + step[0]!, cy + step[1]!, cz + step[2]!],
-      radius: radius + step[3]!,
-      // Of all surface on the sphere, whichever side it lies on: the neck is where there is none.
-      pole: unit([poleX, poleY, poleZ]),
-    },
-    sums: { weight, squares },
+    sums[0]! += w
+    sums[1]! += w * residual * residual
+    sums[5]! += w * ux
+    sums[6]! += w * uy
+    sums[7]! += w * uz
+    sums[8]! += w * ux * ux
+    sums[9]! += w * ux * uy
+    sums[10]! += w * ux * uz
+    sums[11]! += w * uy * uy
+    sums[12]! += w * uy * uz
+    sums[13]! += w * uz * uz
+    sums[14]! += w * ux * residual
+    sums[15]! += w * uy * residual
+    sums[16]! += w * uz * residual
+    sums[17]! += w * residual
   }
 }
 

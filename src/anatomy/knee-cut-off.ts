@@ -1,11 +1,13 @@
 import type { BoneMesh } from '../geometry/bone.ts'
 import type { Mesh } from '../geometry/mesh.ts'
 import { dot, scale, sub } from '../geometry/vec.ts'
-import { largestFlatEnd, shareOfSection } from './cut-face.ts'
+import { type CutFace, largestFlatEnd, shareOfSection } from './cut-face.ts'
 import type { LimbFrame } from './limb.ts'
 
 /** The flat face of a knee that is cut off is as large as the bone just behind it; a flat plateau is a third of it at most. */
 const leastShare = 0.6
+/** A sketch of large triangles loses the rim of a face, and a part of it. */
+const leastSketchedShare = 0.1
 const behindMm = 5
 /** The face lies no farther than this behind where the knee's end was recognised, mm. */
 const aboutMm = 20
@@ -16,9 +18,13 @@ const aboutMm = 20
  */
 export function kneeCutOff(bone: BoneMesh, sketch: Mesh, limb: LimbFrame, which: 'femur' | 'tibia'): boolean {
   const kneeward = scale(limb.proximal, which === 'femur' ? -1 : 1)
-  const sketched = largestFlatEnd(sketch, kneeward)
-  // A sketch of large triangles loses a part of them.
-  const face = sketched && sketch !== bone.mesh ? largestFlatEnd(bone.mesh, kneeward) : sketched
-  if (face === null || dot(sub(face.point, limb.origin), kneeward) < -aboutMm) return false
-  return shareOfSection(bone, face, behindMm) > leastShare
+  const isKnee = (face: CutFace | null, share: number): boolean =>
+    face !== null &&
+    dot(sub(face.point, limb.origin), kneeward) >= -aboutMm &&
+    shareOfSection(bone, face, behindMm) > share
+  if (sketch === bone.mesh) return isKnee(largestFlatEnd(sketch, kneeward), leastShare)
+  return (
+    isKnee(largestFlatEnd(sketch, kneeward), leastSketchedShare) &&
+    isKnee(largestFlatEnd(bone.mesh, kneeward), leastShare)
+  )
 }

@@ -90,11 +90,13 @@ export function headEvidence(
   noiseMm: number | null,
 ): LandmarkEvidence {
   const { positions: p, triangles } = mesh
+  const [x, y, z] = head.centre
+  const nearest = (0.8 * head.radiusMm) ** 2
+  const farthest = (1.2 * head.radiusMm) ** 2
   const near = (first: number): boolean => {
     const v = 3 * triangles[first]!
-    const [x, y, z] = head.centre
-    const far = Math.hypot(p[v]! - x, p[v + 1]! - y, p[v + 2]! - z)
-    return far > 0.8 * head.radiusMm && far < 1.2 * head.radiusMm
+    const square = (p[v]! - x) ** 2 + (p[v + 1]! - y) ** 2 + (p[v + 2]! - z) ** 2
+    return square > nearest && square < farthest
   }
   return { ...noEvidence, fitRmsMm: head.rmsMm, edgeMm: meanEdgeMm(mesh, near), noiseMm }
 }

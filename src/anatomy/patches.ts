@@ -13,15 +13,17 @@ export interface Patches {
 }
 
 /**
- * Triangles cut into equal pieces with edges no longer than `largestMm` (at most 16 × 16 a triangle); of those for which `keep`
- * (given the index of the first corner, 3t) holds, all when left out.
+ * Triangles cut into equal pieces with edges no longer than `largestMm` (at most 16 × 16 a triangle); of those with a corner that is
+ * `near` (given where its coordinates start, 3v), all when left out.
  */
-export function patchesOf(mesh: Mesh, largestMm: number, keep: (first: number) => boolean = () => true): Patches {
+export function patchesOf(mesh: Mesh, largestMm: number, near: (start: number) => boolean = () => true): Patches {
   const { positions: p, triangles } = mesh
+  const isNear = new Uint8Array(p.length / 3)
+  for (let v = 0; v < isNear.length; v++) if (near(3 * v)) isNear[v] = 1
   const cuts = new Uint8Array(triangles.length / 3)
   let count = 0
   for (let t = 0; t < cuts.length; t++) {
-    if (!keep(3 * t)) continue
+    if (!(isNear[triangles[3 * t]!]! || isNear[triangles[3 * t + 1]!]! || isNear[triangles[3 * t + 2]!]!)) continue
     const n = cutsOf(p, triangles, 3 * t, largestMm)
     cuts[t] = n
     count += n * n
@@ -83,4 +85,14 @@ function between(p: Float64Array, i: number, j: number): number {
   const y = p[j + 1]! - p[i + 1]!
   const z = p[j + 2]! - p[i + 2]!
   return Math.sqrt(x * x + y * y + z * z)
+}
+
+const blockPieces = 256
+
+/**
+ * Goes through so many pieces block by block. The engine soon compiles a function that is called often; a long loop alone it enters
+ * half-made, round after round.
+ */
+export function inBlocks(count: number, look: (from: number, to: number) => void): void {
+  for (let from = 0; from < count; from += blockPieces) look(from, Math.min(from + blockPieces, count))
 }

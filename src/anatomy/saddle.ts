@@ -54,14 +54,12 @@ interface Surface {
 }
 
 function surfaceAbout(mesh: Mesh, at: Vec3, reach: number): Surface {
-  const { positions: p, triangles } = mesh
+  const p = mesh.positions
   const [x, y, z] = at
   const far = reach + pieceMm
-  const near = (corner: number): boolean => {
-    const i = 3 * triangles[corner]!
-    return Math.abs(p[i]! - x) < far && Math.abs(p[i + 1]! - y) < far && Math.abs(p[i + 2]! - z) < far
-  }
-  const { count, centres, normals, areas } = patchesOf(mesh, pieceMm, (t) => near(t) || near(t + 1) || near(t + 2))
+  const near = (i: number): boolean =>
+    Math.abs(p[i]! - x) < far && Math.abs(p[i + 1]! - y) < far && Math.abs(p[i + 2]! - z) < far
+  const { count, centres, normals, areas } = patchesOf(mesh, pieceMm, near)
   const seen = new Float64Array(count)
   for (let i = 0; i < count; i++)
     if (Math.abs(centres[3 * i + 1]! - at[1]) < reach) seen[i] = Math.abs(normals[3 * i + 1]!) * areas[i]!

@@ -45,7 +45,7 @@ export class Settling {
     const [a, b, c] = this.moved.slice(-3)
     if (a === undefined || b === undefined || c === undefined) return 1
     const ratio = c / b
-    if (!(ratio > 0.4 && ratio < 0.95 && Math.abs(b / a - ratio) < 0.05 * ratio)) return 1
+    if (!(ratio > 0.25 && ratio < 0.95 && Math.abs(b / a - ratio) < 0.05 * ratio)) return 1
     this.moved.length = 0
     return 1 / (1 - ratio)
   }

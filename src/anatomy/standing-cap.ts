@@ -35,15 +35,10 @@ export function standingCap(part: Mesh, view: CapView): StandingCap | null {
   const { out, sense, heights, counts, capMm } = view
   const across = out === 0 ? 2 : 0
   const band = bandOf(part, heights)
-  const { positions: p, triangles } = band
+  const p = band.positions
   const lookMm = capMm + spikeMm
   const from = reachedAtLeast(band, view) - lookMm
-  const reaches = (corner: number): boolean => sense * p[3 * triangles[corner]! + out]! >= from
-  const { count, centres, normals, areas } = patchesOf(
-    band,
-    pieceMm,
-    (t) => reaches(t) || reaches(t + 1) || reaches(t + 2),
-  )
+  const { count, centres, normals, areas } = patchesOf(band, pieceMm, (i) => sense * p[i + out]! >= from)
   const [bottom, top] = heights
   const depth = new Float64Array(count)
   const seen = new Float64Array(count)

@@ -82,37 +82,35 @@ export function findAnatomy(document: CaseDocument, { femur, tibia }: Bones): Re
   })
 }
 
-/** The femur's part of it, remembered. */
-export function findFemurOf({ references, side, landmarks }: CaseDocument, femur: BoneMesh): Result<FemurAnatomy> {
+/** The femur's part of it, remembered; `made` gives an answer that was found elsewhere by the same document. */
+export function findFemurOf(
+  { references, side, landmarks }: CaseDocument,
+  femur: BoneMesh,
+  made: Result<FemurAnatomy> | null = null,
+): Result<FemurAnatomy> {
   const overrides = overridesOf(landmarks, 'femur')
-  return femurStage([femur], { references, side, overrides }, () =>
-    findFemur(femur, { references, overrides, ...(side === null ? {} : { side }) }),
+  return femurStage(
+    [femur],
+    { references, side, overrides },
+    () => made ?? findFemur(femur, { references, overrides, ...(side === null ? {} : { side }) }),
   )
 }
 
-/**
- * The tibia's part of it, remembered. It needs the `femur` (or its anatomy is refused) only where the femur's reference is carried over;
- * `made` gives an answer that was found elsewhere by the same document.
- */
-export function findTibiaOf(
-  { references, side, landmarks }: CaseDocument,
-  tibia: BoneMesh,
-  femur: FemurAnatomy | null,
-  made: Result<TibiaAnatomy> | null = null,
-): Result<TibiaAnatomy> {
+/** Whether the tibia is found without its femur: unless the femur's reference is carried over. */
+export const isFoundAlone = ({ references }: CaseDocument): boolean => references.tibialAnterior !== 'femoral'
+
+/** The tibia's part of it, remembered. It needs the `femur` (or its anatomy is refused) only where the femur's reference is carried over. */
+export function findTibiaOf(document: CaseDocument, tibia: BoneMesh, femur: FemurAnatomy | null): Result<TibiaAnatomy> {
+  const { references, side, landmarks } = document
   const overrides = overridesOf(landmarks, 'tibia')
-  const partner = references.tibialAnterior === 'femoral' ? femur : null
-  return tibiaStage(
-    partner ? [tibia, partner] : [tibia],
-    { references, side, overrides },
-    () =>
-      made ??
-      findTibia(tibia, {
-        references,
-        overrides,
-        ...(partner ? { femur: partner } : {}),
-        ...(side === null ? {} : { side }),
-      }),
+  const partner = isFoundAlone(document) ? null : femur
+  return tibiaStage(partner ? [tibia, partner] : [tibia], { references, side, overrides }, () =>
+    findTibia(tibia, {
+      references,
+      overrides,
+      ...(partner ? { femur: partner } : {}),
+      ...(side === null ? {} : { side }),
+    }),
   )
 }
 

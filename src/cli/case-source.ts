@@ -1,8 +1,8 @@
 import { basename } from 'node:path'
 import { type Command, InvalidArgumentError, Option } from 'commander'
-import type { PatientFrame, Side } from '../anatomy/terms.ts'
-import type { OpenedBone } from '../casefile/bone-from-bytes.ts'
-import { type Bones, findFemurOf } from '../casefile/case-anatomy.ts'
+import type { BoneName, PatientFrame, Side } from '../anatomy/terms.ts'
+import { boneFromBytes, type OpenedBone } from '../casefile/bone-from-bytes.ts'
+import { type Bones, findTibiaOf, isFoundAlone } from '../casefile/case-anatomy.ts'
 import { looksLikeContainer, type MeshBytes, readContainer } from '../casefile/container.ts'
 import { type CaseDocument, type MeshReference, newCase } from '../casefile/document.ts'
 import { sha256 } from '../casefile/hash.ts'
@@ -17,9 +17,9 @@ import { type ProfileOptions, withProfiles } from './bearing-profiles.ts'
 import { type CompanionOptions, type Slab, withCompanionOptions, withCompanions } from './companions.ts'
 import { type ComponentOptions, withComponents } from './components.ts'
 import { type DriveOptions, driveTexts, withDrivenCuts } from './drive-cuts.ts'
+import { type FemurThread, startFemurThread } from './femur-thread.ts'
 import { readBytes } from './files.ts'
 import { type OtherLegOptions, withOtherLeg } from './other-leg.ts'
-import { openBone, startTibiaThread, type TibiaThread, unknownFactor } from './tibia-thread.ts'
 
 /** Options that say which bones and which case. */
 export interface CaseOptions extends ProfileOptions, ComponentOptions, CompanionOptions, DriveOptions, OtherLegOptions {
@@ -109,14 +109,14 @@ export function parsedOptions(raw: Readonly<Record<string, string | readonly str
 
 /** Opens a case file, or makes a case of two bone files, and applies every option to it. */
 export async function openCase(caseFile: string | undefined, options: CaseOptions): Promise<Result<OpenedCase>> {
-  const aside = startTibiaThread(caseFile ?? options.tibia)
+  const aside = startFemurThread(caseFile ?? options.femur)
   const opened = await openWith(aside, caseFile, options)
   aside?.end()
   return opened
 }
 
 async function openWith(
-  aside: TibiaThread | null,
+  aside: FemurThread | null,
   caseFile: string | undefined,
   options: CaseOptions,
 ): Promise<Result<OpenedCase>> {
@@ -127,14 +127,15 @@ async function openWith(
   const { femur, tibia } = document.value.meshes
   if (!femur || !tibia)
     return fail('case/mesh-missing', `The case holds no ${femur ? 'tibia' : 'femur'}.`, { place: caseFile ?? 'meshes' })
-  const awaited = aside?.open(document.value, source.value.meshes.get(tibia.sha256)) ?? null
   const shared = femur.sha256 === tibia.sha256
   const openedFemur = openBone(source.value.meshes, 'femur', femur, shared)
   if (!openedFemur.ok) return openedFemur
-  // While the other thread is at the tibia there is time for what will be asked next.
-  if (awaited) findFemurOf(document.value, openedFemur.value.bone)
-  const openedTibia = awaited ? await awaited : openBone(source.value.meshes, 'tibia', tibia, shared)
+  const femurFound = aside?.find(document.value, openedFemur.value.bone)
+  const openedTibia = openBone(source.value.meshes, 'tibia', tibia, shared)
   if (!openedTibia.ok) return openedTibia
+  // While the other thread is at the femur there is time for what will be asked next.
+  if (femurFound && isFoundAlone(document.value)) findTibiaOf(document.value, openedTibia.value.bone, null)
+  await femurFound
   const bones = { femur: openedFemur.value.bone, tibia: openedTibia.value.bone }
   const meshes = {
     femur: { ...femur, unitFactor: openedFemur.value.unitFactor, repairs: openedFemur.value.repairs },
@@ -155,6 +156,21 @@ async function openWith(
     meshes: new Map([...source.value.meshes, ...joined.value.files, ...standing.value.files]),
     warnings: [...openedFemur.value.warnings, ...openedTibia.value.warnings, ...joined.value.warnings],
   })
+}
+
+/** Stands for “not said” until the file has been looked at. */
+const unknownFactor = 0
+
+/** A bone of a case from the bytes of its file. */
+function openBone(
+  meshes: MeshBytes,
+  bone: BoneName,
+  { sha256: hash, name, unitFactor, repairs }: MeshReference,
+  shared: boolean,
+): Result<OpenedBone> {
+  const bytes = meshes.get(hash)
+  if (!bytes) return fail('case/mesh-missing', `The mesh “${name}” is missing.`, { place: hash })
+  return boneFromBytes(bytes, name, unitFactor === unknownFactor ? null : unitFactor, { bone, repairs, shared })
 }
 
 /** Parts of the leg beside a bone in the same file, as companions. */

@@ -13,6 +13,7 @@ import { type CaseOptions, openCase, withBoneOptions, withPlanOptions } from './
 import { type CompareOptions, compareCase, comparisonDocument, comparisonText } from './compare.ts'
 import { familyDocument, familyOfCase } from './components.ts'
 import { demoFiles, demoFolder, listDemos } from './demo.ts'
+import { serveFemur } from './femur-thread.ts'
 import { writeAll } from './files.ts'
 import { findingsText } from './findings-text.ts'
 import { inspectionText, inspectPaths } from './inspect.ts'
@@ -30,10 +31,9 @@ import {
   sweepCase,
 } from './studies.ts'
 import { serveStudyRows } from './study-worker.ts'
-import { serveTibia } from './tibia-thread.ts'
 
 serveStudyRows()
-serveTibia()
+serveFemur()
 
 interface OutputOptions {
   readonly json?: boolean

@@ -55,11 +55,17 @@ function* startReading(bytes: Uint8Array, name: string): Reading {
   }
 }
 
+/** Index of the first coordinate too large to compute with, or −1. */
+function firstTooLarge(positions: Float64Array): number {
+  for (let i = 0; i < positions.length; i++) if (Math.abs(positions[i]!) > LARGEST_COORDINATE) return i
+  return -1
+}
+
 function finish(read: Result<MeshFile>): Result<MeshFile> {
   if (!read.ok) return read
   const { mesh, declaredTriangles, declaredVertices, droppedTriangles } = read.value
-  if (mesh.positions.some((c) => Math.abs(c) > LARGEST_COORDINATE)) {
-    const at = mesh.positions.findIndex((c) => Math.abs(c) > LARGEST_COORDINATE)
+  const at = firstTooLarge(mesh.positions)
+  if (at >= 0) {
     return fail('format/non-finite', `A coordinate of ${mesh.positions[at]} is too large to compute with.`, {
       hint: 'The file is damaged or its numbers are no lengths.',
       place: `welded vertex ${Math.floor(at / 3) + 1}`,

@@ -1,4 +1,4 @@
-import type { Mesh } from './mesh.ts'
+import { type Mesh, usedVertices } from './mesh.ts'
 import { cross, type Vec3 } from './vec.ts'
 
 export interface Box {
@@ -64,11 +64,12 @@ export function boundingBox(mesh: Mesh): Box {
   let x1 = Number.NEGATIVE_INFINITY
   let y1 = Number.NEGATIVE_INFINITY
   let z1 = Number.NEGATIVE_INFINITY
-  for (let k = 0; k < triangles.length; k++) {
-    const i = 3 * triangles[k]!
-    const x = p[i]!
-    const y = p[i + 1]!
-    const z = p[i + 2]!
+  const used = usedVertices(mesh)
+  for (let v = 0; v < used.length; v++) {
+    if (used[v] === 0) continue
+    const x = p[3 * v]!
+    const y = p[3 * v + 1]!
+    const z = p[3 * v + 2]!
     if (x < x0) x0 = x
     if (x > x1) x1 = x
     if (y < y0) y0 = y

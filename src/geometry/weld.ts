@@ -1,4 +1,4 @@
-import type { Mesh } from './mesh.ts'
+import { type Mesh, usedVertices } from './mesh.ts'
 import { VertexTable } from './vertex-table.ts'
 
 export interface Welded {
@@ -16,8 +16,7 @@ export interface Welded {
  */
 export function weld(mesh: Mesh): Welded {
   const { positions, triangles } = mesh
-  const used = new Uint8Array(positions.length / 3)
-  for (const v of triangles) used[v] = 1
+  const used = usedVertices(mesh)
   const table = new VertexTable(used.length)
   const number = new Uint32Array(used.length)
   let unusedVertices = 0

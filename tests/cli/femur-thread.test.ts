@@ -6,7 +6,7 @@ import { fileURLToPath, pathToFileURL } from 'node:url'
 import { afterAll, describe, expect, it } from 'vitest'
 import { record } from './recorder.ts'
 
-// The built program opens a large tibia on a second thread; from the sources all is done on one.
+// The built program finds a large femur's landmarks on a second thread; from the sources all is done on one.
 const program = pathToFileURL(fileURLToPath(new URL('../../dist/cli/main.js', import.meta.url))).href
 const demo = (bone: string) => fileURLToPath(new URL(`../../dist/demo/plover/${bone}.ply`, import.meta.url))
 const folder = mkdtempSync(join(tmpdir(), 'floorline-thread-'))
@@ -22,7 +22,7 @@ function built(...args: readonly string[]): { readonly code: number | null; read
   return { code: status, out: stdout }
 }
 
-describe('a tibia on a thread of its own', () => {
+describe('a femur on a thread of its own', () => {
   it('gives to the last digit what one thread gives', async () => {
     const args = ['landmarks', '--femur', demo('femur'), '--tibia', demo('tibia'), '--json']
     const { code, out } = await record(...args)
