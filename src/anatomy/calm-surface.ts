@@ -50,22 +50,22 @@ export interface CalmBone {
 export function calmBone(whole: BoneMesh): CalmBone {
   const { bone } = outerSurface(whole)
   const bridged = bone.closed ? bone.mesh : fillHoles(bone.mesh, 0, bridgedBorderMm)
-  const ring = neighbours(bridged)
   const edgeMm = meanEdgeMm(bridged)
-  const noiseMm = surfaceNoise(bridged, ring)
+  const noiseMm = surfaceNoise(bridged)
   const rough = edgeMm < longestSmoothedMm && noiseMm > roughShare * edgeMm
   const grain = rough ? noisy : between(ramp(noiseMm, 0.07, 0.15))
   if (!rough && bridged === bone.mesh) return { bone, grain, noiseMm }
-  const calm = makeBone(rough ? smoothed(bridged, ring, roundsFor(edgeMm)) : bridged)
+  const calm = makeBone(rough ? smoothed(bridged, roundsFor(edgeMm)) : bridged)
   return { bone: calm.ok ? calm.value : bone, grain, noiseMm }
 }
 
-/** Neighbours of every vertex: those of vertex v are `of[start[v]]` up to `of[start[v + 1]]`, each once per shared triangle. */
+/** Neighbours of every vertex: those of vertex v are `of[start[v]]` up to `of[start[v + 1]]`. */
 interface Ring {
   readonly start: Uint32Array
   readonly of: Uint32Array
 }
 
+/** Each neighbour once per shared triangle. */
 function neighbours({ positions, triangles }: Mesh): Ring {
   const n = positions.length / 3
   const start = new Uint32Array(n + 1)
@@ -83,6 +83,25 @@ function neighbours({ positions, triangles }: Mesh): Ring {
     of[at[b]!++] = a
     of[at[c]!++] = a
     of[at[c]!++] = b
+  }
+  return { start, of }
+}
+
+/** Each neighbour once on a closed surface; at a border one is left out. */
+function followers({ positions, triangles }: Mesh): Ring {
+  const n = positions.length / 3
+  const start = new Uint32Array(n + 1)
+  for (let k = 0; k < triangles.length; k++) start[triangles[k]! + 1]!++
+  for (let v = 0; v < n; v++) start[v + 1]! += start[v]!
+  const at = start.slice(0, n)
+  const of = new Uint32Array(triangles.length)
+  for (let t = 0; t < triangles.length; t += 3) {
+    const a = triangles[t]!
+    const b = triangles[t + 1]!
+    const c = triangles[t + 2]!
+    of[at[a]!++] = b
+    of[at[b]!++] = c
+    of[at[c]!++] = a
   }
   return { start, of }
 }
@@ -113,7 +132,8 @@ function umbrella(values: Float64Array, { start, of }: Ring): Float64Array {
  * Standard deviation of the vertices' noise along the normal, mm: the median of the second difference of the surface,
  * which is nearly nothing on a smooth one however curved.
  */
-function surfaceNoise(mesh: Mesh, ring: Ring): number {
+function surfaceNoise(mesh: Mesh): number {
+  const ring = followers(mesh)
   const second = umbrella(umbrella(mesh.positions, ring), ring)
   const normals = wideNormals(mesh, ring)
   const sizes = new Float64Array(mesh.positions.length / 3)
@@ -196,7 +216,8 @@ function wideNormals({ positions: p, triangles }: Mesh, ring: Ring): Float64Arra
 const roundsFor = (edgeMm: number): number => Math.max(4, Math.min(60, Math.round(20 / (edgeMm * edgeMm))))
 
 /** Smoothing that keeps the volume: a step inward and a slightly larger one outward (Taubin, SIGGRAPH 1995). */
-function smoothed(mesh: Mesh, ring: Ring, rounds: number): Mesh {
+function smoothed(mesh: Mesh, rounds: number): Mesh {
+  const ring = neighbours(mesh)
   const positions = mesh.positions.slice()
   for (let round = 0; round < rounds; round++)
     for (const step of [0.5, -0.53]) {

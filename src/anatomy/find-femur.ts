@@ -166,7 +166,7 @@ function settleFrame(
 }
 
 /** After so many rounds the sketch's frame stays within what it differs from the surface. */
-const sketchRounds = 3
+const sketchRounds = 2
 const mostRounds = 60
 /** A frame that moves less (mm, and mm at 100 mm) is at rest: the next round would move it twenty times less. */
 const stillMm = 2e-5

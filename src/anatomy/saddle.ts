@@ -1,7 +1,7 @@
 import { solvePositive } from '../geometry/fit-solver.ts'
 import type { Mesh } from '../geometry/mesh.ts'
 import type { Vec3 } from '../geometry/vec.ts'
-import { patchesOf } from './patches.ts'
+import { inBlocks, patchesOf } from './patches.ts'
 
 export interface Saddle {
   readonly x: number
@@ -76,8 +76,23 @@ function quadraticAt(
 ): Quadratic | null {
   const normal = new Float64Array(36)
   const right = new Float64Array(6)
+  inBlocks(count, (from, to) => addPieces({ centres, seen }, from, to, [atX, atZ], r, normal, right))
+  for (let a = 0; a < 6; a++) for (let b = 0; b < a; b++) normal[6 * a + b] = normal[6 * b + a]!
+  const c = solvePositive(normal, right, 6)
+  return c && [c[0]!, c[1]! / r, c[2]! / r, c[3]! / r / r, c[4]! / r / r, c[5]! / r / r]
+}
+
+function addPieces(
+  { centres, seen }: Omit<Surface, 'count'>,
+  from: number,
+  to: number,
+  [atX, atZ]: readonly [number, number],
+  r: number,
+  normal: Float64Array,
+  right: Float64Array,
+): void {
   const row = new Float64Array(6)
-  for (let i = 0; i < count; i++) {
+  for (let i = from; i < to; i++) {
     const x = (centres[3 * i]! - atX) / r
     const z = (centres[3 * i + 2]! - atZ) / r
     const q = x * x + z * z
@@ -94,7 +109,4 @@ function quadraticAt(
       for (let b = a; b < 6; b++) normal[6 * a + b]! += w * row[a]! * row[b]!
     }
   }
-  for (let a = 0; a < 6; a++) for (let b = 0; b < a; b++) normal[6 * a + b] = normal[6 * b + a]!
-  const c = solvePositive(normal, right, 6)
-  return c && [c[0]!, c[1]! / r, c[2]! / r, c[3]! / r / r, c[4]! / r / r, c[5]! / r / r]
 }

@@ -32,7 +32,7 @@ export function settledPatch(
     if (patch === null) return null
     const turned = length(cross(patch.normal, normal))
     normal = patch.normal
-    if (turned >= 1e-11 && round < look.mostRounds) continue
+    if (turned >= still && round < look.mostRounds) continue
     const [x, y, z] = patch.centroid
     return {
       point: [x, heightAt(field, x, z, look.dropMm, sharesOf(field, members)) ?? y, z],
@@ -43,6 +43,9 @@ export function settledPatch(
     }
   }
 }
+
+/** A plane that turns less is at rest, radians. */
+const still = 1e-9
 
 /** The share of every node of a field: a wide look at the patch's height must not see rim and spines. */
 function sharesOf({ height }: HeightField, { at, share, count }: Members): (node: number) => number {

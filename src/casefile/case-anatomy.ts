@@ -63,11 +63,9 @@ export function findAnatomy(document: CaseDocument, { femur, tibia }: Bones): Re
     const settled = settleSide({ declared: side, femur: partner, tibia: foundTibia.value, sidedByPartner, frame })
     if (!settled.ok) return settled
     const { side: settledSide, sideSource, warnings } = settled.value
-    const seen = { femur: outerSurface(femur).bone, tibia: outerSurface(tibia).bone }
-    const shapedFemur = { ...partner, shape: femoralShape(seen.femur, partner) }
-    const shaped = judgedLandmarks(seen.femur.mesh, shapedFemur, femurAlone(document, femur, partner))
+    const shaped = judgedFemurOf(document, femur, partner)
     const judgedTibia = judgedLandmarks(
-      seen.tibia.mesh,
+      outerSurface(tibia).bone.mesh,
       foundTibia.value,
       tibiaAlone(document, tibia, foundTibia.value, partner),
     )
@@ -94,6 +92,22 @@ export function findFemurOf(
     { references, side, overrides },
     () => made ?? findFemur(femur, { references, overrides, ...(side === null ? {} : { side }) }),
   )
+}
+
+/** The femur as it was found, with its shape and its landmarks judged, remembered; `made` as in `findFemurOf`. */
+export function judgedFemurOf(
+  document: CaseDocument,
+  femur: BoneMesh,
+  found: FemurAnatomy,
+  made: FemurAnatomy | null = null,
+): FemurAnatomy {
+  const { references, side } = document
+  return judgedStage([femur, found], { references, side, overrides: overridesOf(document.landmarks, 'femur') }, () => {
+    if (made) return made
+    const seen = outerSurface(femur).bone
+    const shaped = { ...found, shape: femoralShape(seen, found) }
+    return judgedLandmarks(seen.mesh, shaped, femurAlone(document, femur, found))
+  })
 }
 
 /** Whether the tibia is found without its femur: unless the femur's reference is carried over. */
@@ -159,6 +173,7 @@ export function heldAnatomy({ references, frame, landmarks }: CaseDocument, held
 }
 
 const femurStage = remembered<Result<FemurAnatomy>>()
+const judgedStage = remembered<FemurAnatomy>()
 const tibiaStage = remembered<Result<TibiaAnatomy>>()
 const sideStage = remembered<Result<Anatomy>>()
 

@@ -34,16 +34,18 @@ export function principalExtents(positions: Float64Array): Vec3 {
     zz += z * z
   }
   const { vectors } = eigenSymmetric3({ xx, xy, xz, yy, yz, zz })
-  const reach = vectors.map((d) => {
-    let low = Number.POSITIVE_INFINITY
-    let high = Number.NEGATIVE_INFINITY
-    for (let i = 0; i < positions.length; i += 3) {
+  const low = new Float64Array(3).fill(Number.POSITIVE_INFINITY)
+  const high = new Float64Array(3).fill(Number.NEGATIVE_INFINITY)
+  for (let i = 0; i < positions.length; i += 3)
+    for (let k = 0; k < 3; k++) {
+      const d = vectors[k]!
       const s = (positions[i]! - mx) * d[0] + (positions[i + 1]! - my) * d[1] + (positions[i + 2]! - mz) * d[2]
-      if (s < low) low = s
-      if (s > high) high = s
+      if (s < low[k]!) low[k] = s
+      if (s > high[k]!) high[k] = s
     }
-    return high - low
-  })
-  const [a = 0, b = 0, c = 0] = reach.sort((p, q) => q - p)
+  const [a = 0, b = 0, c = 0] = high
+    .map((most, k) => most - low[k]!)
+    .sort()
+    .reverse()
   return [a, b, c]
 }

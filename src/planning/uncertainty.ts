@@ -63,7 +63,7 @@ export function* intervalSteps(
   const draws: Draws = { sources, amounts: seededDraws(sources.length, count, seed), count }
   const angles = yield* spreadOfAngles(knee, references, draws, (of) => {
     const native = anglePaths(of, references, shared)
-    return { ...native, ...(planned ? plannedAngles(of, native, planned) : {}) }
+    return planned ? { ...native, ...plannedAngles(of, native, planned) } : native
   })
   const sites = planned
     ? spreadOfSites(planned.input, planned.plan, references, draws, {
