@@ -6,6 +6,8 @@ export interface AnatomyLimits {
   readonly constitutionalDeg: number
   readonly obliquityLowDeg: number
   readonly obliquityHighDeg: number
+  /** Of the femoral to the tibial joint line as the files lie, either way. */
+  readonly convergenceDeg: number
   readonly slopeLowDeg: number
   readonly slopeHighDeg: number
   /** Sagitta of the femoral shaft between 0.20 and 0.80 of its length. */
@@ -22,6 +24,7 @@ export const defaultAnatomyLimits: AnatomyLimits = {
   constitutionalDeg: 5,
   obliquityLowDeg: 168,
   obliquityHighDeg: 183,
+  convergenceDeg: 6,
   slopeLowDeg: 0,
   slopeHighDeg: 12,
   bowMm: 10,
@@ -36,6 +39,7 @@ export const flagIds = [
   'constitutional-varus',
   'constitutional-valgus',
   'joint-line-obliquity',
+  'joint-line-convergence',
   'slope-medial',
   'slope-lateral',
   'femoral-bow',
@@ -118,6 +122,18 @@ export function anatomyFlags(
     message: `Marked obliquity of the joint line: MPTA + LDFA ${said(obliquity)}.`,
     changes:
       'Square cuts move the joint line of one compartment up and of the other down; kinematic cuts may leave the entered joint line limits, and the tray stands oblique to the floor in more poses.',
+  })
+  const convergence = angles.jlcaLinesDeg
+  outside({
+    id: 'joint-line-convergence',
+    value: convergence,
+    unit: 'deg',
+    low: -limits.convergenceDeg,
+    high: limits.convergenceDeg,
+    path: 'angles.jlcaLinesDeg',
+    message: `The joint is open on its ${(convergence ?? 0) > 0 ? 'lateral' : 'medial'} side as the files lie: joint line convergence ${said(convergence)}.`,
+    changes:
+      'HKA holds this beside what the bones’ own shape gives, and the two gaps part by it. It may be worn bone, a lax ligament, or a bone that was moved in its file. Arithmetic HKA, LDFA and MPTA do not depend on it.',
   })
   for (const [side, patch, value] of [
     ['medial', tibia.medial, angles.slopeMedialDeg],

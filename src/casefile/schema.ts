@@ -296,6 +296,7 @@ const caseSchema = z.strictObject({
     constitutionalDeg: numberAt('anatomyLimits.constitutionalDeg'),
     obliquityLowDeg: numberAt('anatomyLimits.obliquityLowDeg'),
     obliquityHighDeg: numberAt('anatomyLimits.obliquityHighDeg'),
+    convergenceDeg: numberAt('anatomyLimits.convergenceDeg'),
     slopeLowDeg: numberAt('anatomyLimits.slopeLowDeg'),
     slopeHighDeg: numberAt('anatomyLimits.slopeHighDeg'),
     bowMm: numberAt('anatomyLimits.bowMm'),

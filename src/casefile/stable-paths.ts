@@ -136,6 +136,7 @@ export const stablePaths = {
   'anatomyLimits.constitutionalDeg': number('deg', 0, 30),
   'anatomyLimits.obliquityLowDeg': number('deg', 140, 220),
   'anatomyLimits.obliquityHighDeg': number('deg', 140, 220),
+  'anatomyLimits.convergenceDeg': number('deg', 0, 30),
   'anatomyLimits.slopeLowDeg': number('deg', -20, 40),
   'anatomyLimits.slopeHighDeg': number('deg', -20, 40),
   'anatomyLimits.bowMm': number('mm', 0, 60),

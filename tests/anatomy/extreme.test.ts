@@ -4,6 +4,8 @@ import { defaultAnatomyLimits, type FlagId } from '../../src/anatomy/flags.ts'
 import { type AnatomyFindings, anatomyFindings } from '../../src/assess.ts'
 import { type Bones, findAnatomy } from '../../src/casefile/case-anatomy.ts'
 import { type CaseDocument, newCase } from '../../src/casefile/document.ts'
+import { rotate, rotationAbout } from '../../src/geometry/rigid.ts'
+import { mapMesh } from '../../src/geometry/transform.ts'
 import { dot, sub, toDeg, type Vec3 } from '../../src/geometry/vec.ts'
 import { expectNear, expectOk } from '../near.ts'
 import { boneOf } from './bones.ts'
@@ -84,6 +86,23 @@ describe('what is told of anatomy beyond landmarks', () => {
     const narrow = { ...defaultAnatomyLimits, obliquityLowDeg: 180 }
     const flags = look(plain, { ...newCase, anatomyLimits: narrow }).flags
     expect(flags.map(({ id }) => id)).toEqual(['joint-line-obliquity'])
+  })
+
+  it.each([
+    [8, 'lateral'],
+    [-8, 'medial'],
+  ] as const)('a shank tilted by %d° in its file is told, with the side that opens', (deg, opens) => {
+    const { side, tibia, femur } = ordinaryTruth
+    // About the femur's front through the knee: to varus the lateral side opens.
+    const rotation = rotationAbout(femur.frame.x, ((side === 'right' ? 1 : -1) * deg * Math.PI) / 180)
+    const knee = tibia.frame.origin
+    const turned = rotate(rotation, knee)
+    const tilted = mapMesh(plain.tibia.mesh, { rotation, translation: sub(knee, turned) })
+    const { flags, angles } = look({ femur: plain.femur, tibia: boneOf(tilted) })
+    const before = ordinary.angles.jlcaLinesDeg!
+    expectNear(angles.jlcaLinesDeg! - before, deg, { absDeg: 0.2, because: 'the plateaus were turned by this' })
+    expect(flags.map(({ id }) => id)).toEqual(['joint-line-convergence'])
+    expect(flags[0]!.message).toMatch(opens)
   })
 
   it('another definition’s value is what the angle becomes once that definition is chosen', () => {

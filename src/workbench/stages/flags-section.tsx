@@ -9,6 +9,7 @@ const labels: Readonly<Record<keyof AnatomyLimits, string>> = {
   constitutionalDeg: 'Constitutional varus or valgus',
   obliquityLowDeg: 'Joint line obliquity from',
   obliquityHighDeg: 'Joint line obliquity to',
+  convergenceDeg: 'Joint line convergence',
   slopeLowDeg: 'Slope from',
   slopeHighDeg: 'Slope to',
   bowMm: 'Femoral bow',
