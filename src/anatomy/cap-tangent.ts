@@ -17,6 +17,9 @@ export interface CapTangent extends Bridge {
   readonly narrow: readonly { readonly at: Vec3; readonly radiusMm: number }[]
 }
 
+/** A tangent that turns less is at rest, mm per mm. */
+const stillTurn = 1e-9
+
 /**
  * The common tangent of both condyles by their caps: each condyle stands out as far as a paraboloid with its cap would, a third
  * of the cap's 3 mm above the cap's mean height (the surface seen along `out`, each place weighing by its depth in the
@@ -36,7 +39,7 @@ export function capTangent(part: Mesh, vertices: Bridge, out: 0 | 1): CapTangent
     const l = capUnder(lateral, tilt, out)
     const turn = (l.level - m.level) / (l.z - m.z)
     tilt += turn
-    if (Math.abs(turn) > 1e-11 && round < 30) continue
+    if (Math.abs(turn) > stillTurn && round < 30) continue
     const laid = (cap: Cap): Vec3 => {
       const at: [number, number, number] = [0, 0, cap.z]
       at[out] = cap.level + tilt * cap.z

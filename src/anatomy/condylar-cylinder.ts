@@ -1,7 +1,7 @@
 import { fitCircle2d, type Vec2 } from '../geometry/fit.ts'
 import { solvePositive } from '../geometry/fit-solver.ts'
 import type { Mesh } from '../geometry/mesh.ts'
-import { addScaled, cross, unit, type Vec3 } from '../geometry/vec.ts'
+import { addScaled, cross, length, reject, sub, unit, type Vec3 } from '../geometry/vec.ts'
 import type { Bridge } from './bridge.ts'
 import { inBlocks, type Patches, patchesOf } from './patches.ts'
 import { ramp } from './ramp.ts'
@@ -15,6 +15,9 @@ export interface CondylarCylinder {
   readonly rmsMm: number
 }
 
+/** Half width of the band about the cylinder in which surface counts, as a share of the radius, at first and at the end. */
+const firstBand = 0.3
+const finalBand = 0.1
 /** The circle to start from is fitted to about so many points at most. */
 const startPoints = 1500
 
@@ -62,9 +65,9 @@ export function fitCondylarCylinder(part: Mesh, posterior: Bridge, topMm: number
   const { centre, radiusMm } = circle.value
   if (!(radiusMm > 8 && radiusMm < 45)) return null
   let state: Tube = { point: [centre[0], centre[1], 0], direction: [0, 0, 1], radius: radiusMm }
-  const kept = { ...points, count }
+  let kept: Patches = { ...points, count }
   for (let round = 0; round < 200; round++) {
-    const step = gaussNewton(kept, state, state.radius * Math.max(0.1, 0.3 * 0.85 ** round))
+    const step = gaussNewton(kept, state, state.radius * Math.max(finalBand, firstBand * 0.85 ** round))
     if (step === null) return null
     const moved =
       Math.hypot(
@@ -76,10 +79,34 @@ export function fitCondylarCylinder(part: Mesh, posterior: Bridge, topMm: number
       100 * Math.hypot(step.next.direction[0] - state.direction[0], step.next.direction[1] - state.direction[1])
     state = step.next
     if (!(state.radius > 8 && state.radius < 45)) return null
-    if (round > 10 && moved < 1e-9)
+    // By now the band is as narrow as it gets, and the cylinder nearly still.
+    if (round === nearRound && moved < nearMm) kept = nearCylinder(kept, state)
+    if (round > nearRound && moved < 1e-8)
       return { point: state.point, direction: state.direction, radiusMm: state.radius, rmsMm: step.rms }
   }
   return null
+}
+
+const nearRound = 10
+const nearMm = 0.2
+
+/** The pieces within three bands of a cylinder. */
+function nearCylinder({ count, centres, normals, areas }: Patches, { point, direction, radius }: Tube): Patches {
+  const out: Patches = {
+    count: 0,
+    centres: new Float64Array(3 * count),
+    normals: new Float64Array(3 * count),
+    areas: new Float64Array(count),
+  }
+  let kept = 0
+  for (let i = 0; i < count; i++) {
+    const from = sub([centres[3 * i]!, centres[3 * i + 1]!, centres[3 * i + 2]!], point)
+    if (Math.abs(length(reject(from, direction)) - radius) > 3 * finalBand * radius) continue
+    out.centres.set(centres.subarray(3 * i, 3 * i + 3), 3 * kept)
+    out.normals.set(normals.subarray(3 * i, 3 * i + 3), 3 * kept)
+    out.areas[kept++] = areas[i]!
+  }
+  return { ...out, count: kept }
 }
 
 /** Surface that faces further away from the radius than this (cosine) is notch wall or epicondyle. */

@@ -34,7 +34,7 @@ export function saddleNear(mesh: Mesh, start: Vec3, radiusMm: number): Saddle | 
     const share = Math.min(1, (0.4 * radiusMm) / length)
     at = [at[0] + share * step[0], at[1] + share * step[1]]
     if (Math.hypot(at[0] - start[0], at[1] - start[2]) > radiusMm) return null
-    if (length < 1e-10) return zz < -flatPerMm ? { x: at[0], height, crestAt: (x) => crest(fit, at, x) } : null
+    if (length < 1e-8) return zz < -flatPerMm ? { x: at[0], height, crestAt: (x) => crest(fit, at, x) } : null
   }
   return null
 }

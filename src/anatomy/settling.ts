@@ -45,7 +45,9 @@ export class Settling {
     const [a, b, c] = this.moved.slice(-3)
     if (a === undefined || b === undefined || c === undefined) return 1
     const ratio = c / b
-    if (!(ratio > 0.25 && ratio < 0.95 && Math.abs(b / a - ratio) < 0.05 * ratio)) return 1
+    // The nearer to 1, the more an error of the ratio is multiplied.
+    const alike = ratio < 0.5 ? 0.2 : 0.05
+    if (!(ratio > 0.25 && ratio < 0.95 && Math.abs(b / a - ratio) < alike * ratio)) return 1
     this.moved.length = 0
     return 1 / (1 - ratio)
   }
