@@ -65,11 +65,11 @@ interface Ring {
   readonly of: Uint32Array
 }
 
-/** Each neighbour once per shared triangle. */
-function neighbours({ positions, triangles }: Mesh): Ring {
+/** Each neighbour once per shared triangle; `once`: once on a closed surface, and at a border one is left out. */
+function ringOf({ positions, triangles }: Mesh, once = false): Ring {
   const n = positions.length / 3
   const start = new Uint32Array(n + 1)
-  for (let k = 0; k < triangles.length; k++) start[triangles[k]! + 1]! += 2
+  for (let k = 0; k < triangles.length; k++) start[triangles[k]! + 1]! += once ? 1 : 2
   for (let v = 0; v < n; v++) start[v + 1]! += start[v]!
   const at = start.slice(0, n)
   const of = new Uint32Array(start[n]!)
@@ -78,30 +78,12 @@ function neighbours({ positions, triangles }: Mesh): Ring {
     const b = triangles[t + 1]!
     const c = triangles[t + 2]!
     of[at[a]!++] = b
+    of[at[b]!++] = c
+    of[at[c]!++] = a
+    if (once) continue
     of[at[a]!++] = c
-    of[at[b]!++] = c
     of[at[b]!++] = a
-    of[at[c]!++] = a
     of[at[c]!++] = b
-  }
-  return { start, of }
-}
-
-/** Each neighbour once on a closed surface; at a border one is left out. */
-function followers({ positions, triangles }: Mesh): Ring {
-  const n = positions.length / 3
-  const start = new Uint32Array(n + 1)
-  for (let k = 0; k < triangles.length; k++) start[triangles[k]! + 1]!++
-  for (let v = 0; v < n; v++) start[v + 1]! += start[v]!
-  const at = start.slice(0, n)
-  const of = new Uint32Array(triangles.length)
-  for (let t = 0; t < triangles.length; t += 3) {
-    const a = triangles[t]!
-    const b = triangles[t + 1]!
-    const c = triangles[t + 2]!
-    of[at[a]!++] = b
-    of[at[b]!++] = c
-    of[at[c]!++] = a
   }
   return { start, of }
 }
@@ -133,7 +115,7 @@ function umbrella(values: Float64Array, { start, of }: Ring): Float64Array {
  * which is nearly nothing on a smooth one however curved.
  */
 function surfaceNoise(mesh: Mesh): number {
-  const ring = followers(mesh)
+  const ring = ringOf(mesh, true)
   const second = umbrella(umbrella(mesh.positions, ring), ring)
   const normals = wideNormals(mesh, ring)
   const sizes = new Float64Array(mesh.positions.length / 3)
@@ -217,7 +199,7 @@ const roundsFor = (edgeMm: number): number => Math.max(4, Math.min(60, Math.roun
 
 /** Smoothing that keeps the volume: a step inward and a slightly larger one outward (Taubin, SIGGRAPH 1995). */
 function smoothed(mesh: Mesh, rounds: number): Mesh {
-  const ring = neighbours(mesh)
+  const ring = ringOf(mesh)
   const positions = mesh.positions.slice()
   for (let round = 0; round < rounds; round++)
     for (const step of [0.5, -0.53]) {
