@@ -2,6 +2,7 @@ import { type BoneMesh, makeBone } from '../geometry/bone.ts'
 import { meanEdgeMm } from '../geometry/mean-edge.ts'
 import type { Mesh } from '../geometry/mesh.ts'
 import { fillHoles } from '../geometry/repair/fill-holes.ts'
+import { writeAreaNormal } from '../geometry/triangle.ts'
 import { outerSurface } from './outer-surface.ts'
 import { ramp } from './ramp.ts'
 
@@ -158,28 +159,17 @@ const noisePerMedian = 1.1
 /** Unit normals averaged over two rings, so that noise tilts them little. */
 function wideNormals({ positions: p, triangles }: Mesh, ring: Ring): Float64Array {
   const sum = new Float64Array(p.length)
+  const normal = new Float64Array(3)
   for (let t = 0; t < triangles.length; t += 3) {
     const a = 3 * triangles[t]!
     const b = 3 * triangles[t + 1]!
     const c = 3 * triangles[t + 2]!
-    const ux = p[b]! - p[a]!
-    const uy = p[b + 1]! - p[a + 1]!
-    const uz = p[b + 2]! - p[a + 2]!
-    const wx = p[c]! - p[a]!
-    const wy = p[c + 1]! - p[a + 1]!
-    const wz = p[c + 2]! - p[a + 2]!
-    const nx = uy * wz - uz * wy
-    const ny = uz * wx - ux * wz
-    const nz = ux * wy - uy * wx
-    sum[a]! += nx
-    sum[a + 1]! += ny
-    sum[a + 2]! += nz
-    sum[b]! += nx
-    sum[b + 1]! += ny
-    sum[b + 2]! += nz
-    sum[c]! += nx
-    sum[c + 1]! += ny
-    sum[c + 2]! += nz
+    writeAreaNormal(p, a, b, c, normal)
+    for (let k = 0; k < 3; k++) {
+      sum[a + k]! += normal[k]!
+      sum[b + k]! += normal[k]!
+      sum[c + k]! += normal[k]!
+    }
   }
   const mean = umbrella(sum, ring)
   for (let i = 0; i < p.length; i += 3) {

@@ -3,7 +3,7 @@ import { solvePositive } from '../geometry/fit-solver.ts'
 import type { Mesh } from '../geometry/mesh.ts'
 import { addScaled, cross, length, reject, sub, unit, type Vec3 } from '../geometry/vec.ts'
 import type { Bridge } from './bridge.ts'
-import { inBlocks, type Patches, patchesOf } from './patches.ts'
+import { inBlocks, type Patches, patchesOf, piecesWhere } from './patches.ts'
 import { ramp } from './ramp.ts'
 
 /** Cylinder on the posterior condyles, in limb coordinates, mm. */
@@ -31,31 +31,22 @@ export const cylinderArcDeg = [20, 120] as const
  */
 export function fitCondylarCylinder(part: Mesh, posterior: Bridge, topMm: number): CondylarCylinder | null {
   const all = patchesOf(part, 2.5)
-  const points: Patches = {
-    count: 0,
-    centres: new Float64Array(3 * all.count),
-    normals: new Float64Array(3 * all.count),
-    areas: new Float64Array(all.count),
-  }
-  let count = 0
+  let kept = piecesWhere(
+    all,
+    (i) => all.centres[3 * i + 1]! <= topMm && all.centres[3 * i]! <= posterior.medial[0] + 45,
+  )
   const near: Vec2[] = []
   const nearWeights: number[] = []
   const middle = (posterior.medial[2] + posterior.lateral[2]) / 2
-  for (let i = 0; i < all.count; i++) {
-    const x = all.centres[3 * i]!
-    const y = all.centres[3 * i + 1]!
-    const z = all.centres[3 * i + 2]!
-    if (y > topMm || x > posterior.medial[0] + 45) continue
-    for (let k = 0; k < 3; k++) {
-      points.centres[3 * count + k] = all.centres[3 * i + k]!
-      points.normals[3 * count + k] = all.normals[3 * i + k]!
-    }
-    points.areas[count++] = all.areas[i]!
+  for (let i = 0; i < kept.count; i++) {
+    const x = kept.centres[3 * i]!
+    const y = kept.centres[3 * i + 1]!
+    const z = kept.centres[3 * i + 2]!
     const condyle = z < middle ? posterior.medial : posterior.lateral
     // Within 20 mm of the back and 5 mm of the contact's own sagittal plane only the condyle's roller is met.
     if (Math.abs(z - condyle[2]) < 5 && x < condyle[0] + 18 && y < condyle[1] + 16) {
       near.push([x, y])
-      nearWeights.push(all.areas[i]!)
+      nearWeights.push(kept.areas[i]!)
     }
   }
   const stride = Math.ceil(near.length / startPoints)
@@ -65,7 +56,6 @@ export function fitCondylarCylinder(part: Mesh, posterior: Bridge, topMm: number
   const { centre, radiusMm } = circle.value
   if (!(radiusMm > 8 && radiusMm < 45)) return null
   let state: Tube = { point: [centre[0], centre[1], 0], direction: [0, 0, 1], radius: radiusMm }
-  let kept: Patches = { ...points, count }
   for (let round = 0; round < 200; round++) {
     const step = gaussNewton(kept, state, state.radius * Math.max(finalBand, firstBand * 0.85 ** round))
     if (step === null) return null
@@ -87,26 +77,17 @@ export function fitCondylarCylinder(part: Mesh, posterior: Bridge, topMm: number
   return null
 }
 
+/** From this round on, in which the cylinder moved less than so far (mm), only the surface near it is looked at. */
 const nearRound = 10
 const nearMm = 0.2
 
 /** The pieces within three bands of a cylinder. */
-function nearCylinder({ count, centres, normals, areas }: Patches, { point, direction, radius }: Tube): Patches {
-  const out: Patches = {
-    count: 0,
-    centres: new Float64Array(3 * count),
-    normals: new Float64Array(3 * count),
-    areas: new Float64Array(count),
-  }
-  let kept = 0
-  for (let i = 0; i < count; i++) {
+function nearCylinder(pieces: Patches, { point, direction, radius }: Tube): Patches {
+  const { centres } = pieces
+  return piecesWhere(pieces, (i) => {
     const from = sub([centres[3 * i]!, centres[3 * i + 1]!, centres[3 * i + 2]!], point)
-    if (Math.abs(length(reject(from, direction)) - radius) > 3 * finalBand * radius) continue
-    out.centres.set(centres.subarray(3 * i, 3 * i + 3), 3 * kept)
-    out.normals.set(normals.subarray(3 * i, 3 * i + 3), 3 * kept)
-    out.areas[kept++] = areas[i]!
-  }
-  return { ...out, count: kept }
+    return Math.abs(length(reject(from, direction)) - radius) <= 3 * finalBand * radius
+  })
 }
 
 /** Surface that faces further away from the radius than this (cosine) is notch wall or epicondyle. */

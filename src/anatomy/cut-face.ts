@@ -3,6 +3,7 @@ import { eigenSymmetric3, scatter } from '../geometry/fit.ts'
 import type { Mesh } from '../geometry/mesh.ts'
 import type { Plane } from '../geometry/plane.ts'
 import { section } from '../geometry/section.ts'
+import { writeAreaNormal } from '../geometry/triangle.ts'
 import { addScaled, distance, dot, scale, sub, unit, type Vec3 } from '../geometry/vec.ts'
 import { openEnd } from './open-end.ts'
 import { surfaceMoments } from './profile.ts'
@@ -232,21 +233,17 @@ function facesOf(mesh: Mesh, towards: Vec3 | null): Faces {
     const v = 3 * triangles[corner]!
     return [p[v]!, p[v + 1]!, p[v + 2]!]
   }
+  const n = new Float64Array(3)
   const [tx, ty, tz] = towards ?? [0, 0, 0]
   const least = towards === null ? 0 : Math.SQRT1_2
   for (let t = 0; t < triangles.length; t += 3) {
     const a = 3 * triangles[t]!
     const b = 3 * triangles[t + 1]!
     const c = 3 * triangles[t + 2]!
-    const ux = p[b]! - p[a]!
-    const uy = p[b + 1]! - p[a + 1]!
-    const uz = p[b + 2]! - p[a + 2]!
-    const wx = p[c]! - p[a]!
-    const wy = p[c + 1]! - p[a + 1]!
-    const wz = p[c + 2]! - p[a + 2]!
-    const nx = uy * wz - uz * wy
-    const ny = uz * wx - ux * wz
-    const nz = ux * wy - uy * wx
+    writeAreaNormal(p, a, b, c, n)
+    const nx = n[0]!
+    const ny = n[1]!
+    const nz = n[2]!
     const twice = Math.sqrt(nx * nx + ny * ny + nz * nz)
     if (!(twice > 0)) continue
     if (Math.abs(nx * tx + ny * ty + nz * tz) < least * twice) continue

@@ -1,7 +1,7 @@
 import { fail, ok, type Result } from '../failure.ts'
 import type { BoneMesh } from '../geometry/bone.ts'
 import type { Mesh } from '../geometry/mesh.ts'
-import { distance, dot, lerp, midpoint, scale, sub, unit, type Vec3 } from '../geometry/vec.ts'
+import { distance, dot, midpoint, scale, sub, unit, type Vec3 } from '../geometry/vec.ts'
 import type { Bridge } from './bridge.ts'
 import { calmBone } from './calm-surface.ts'
 import { fitCondylarCylinder } from './condylar-cylinder.ts'
@@ -14,6 +14,7 @@ import {
   frameOfLimb,
   type LimbFrame,
   limbFromLateral,
+  limbTowards,
   meshIntoLimb,
   outOfLimb,
   sideOfLimb,
@@ -161,7 +162,7 @@ function settleFrame(
       100 * (distance(next.proximal, limb.proximal) + distance(next.lateral, limb.lateral))
     // A frame that will not rest stays between the two that it alternates with.
     if (settling.ends(moved)) return { limb, reading, own: moved < stillMm ? next : limb }
-    limb = towards(limb, next, settling.step())
+    limb = limbTowards(limb, next, settling.step())
   }
 }
 
@@ -170,17 +171,6 @@ const sketchRounds = 2
 const mostRounds = 60
 /** A frame that moves less (mm, and mm at 100 mm) is at rest: the next round would move it twenty times less. */
 const stillMm = 2e-5
-
-/** The frame a share of the way from one to another; more than 1 lies beyond it. */
-function towards(a: LimbFrame, b: LimbFrame, share: number): LimbFrame {
-  if (share === 1) return b
-  return limbFromLateral(
-    lerp(a.origin, b.origin, share),
-    lerp(a.proximal, b.proximal, share),
-    lerp(a.lateral, b.lateral, share),
-    lerp(a.anterior, b.anterior, share),
-  )
-}
 
 function frameFrom(
   s: Situation,

@@ -2,7 +2,7 @@ import { fail, ok, type Result } from '../failure.ts'
 import type { BoneMesh } from '../geometry/bone.ts'
 import { meanEdgeMm } from '../geometry/mean-edge.ts'
 import type { Mesh } from '../geometry/mesh.ts'
-import { distance, lerp, midpoint, sub, type Vec3 } from '../geometry/vec.ts'
+import { distance, midpoint, sub, type Vec3 } from '../geometry/vec.ts'
 import { calmBone, type Grain } from './calm-surface.ts'
 import { coarseEdgesMm } from './coarse-tibia.ts'
 import { foundLandmark, orOverride } from './landmark.ts'
@@ -12,6 +12,7 @@ import {
   intoLimb,
   type LimbFrame,
   limbFromAnterior,
+  limbTowards,
   outOfLimb,
   sideOfLimb,
   slab,
@@ -181,7 +182,7 @@ function settleFrame(bone: BoneMesh, grain: Grain, s: Situation, choices: TibiaC
       distance(next.origin, limb.origin) +
       100 * (distance(next.proximal, limb.proximal) + distance(next.anterior, limb.anterior))
     if (fine && settling.ends(moved)) return { limb, reading }
-    const taken = towards(limb, next, fine ? settling.step() : 1)
+    const taken = limbTowards(limb, next, fine ? settling.step() : 1)
     levelMm = outlineLevel(reading, limb, taken)
     limb = taken
     fine ||= moved < 0.5 || round > 15
@@ -194,17 +195,6 @@ const stillMm = 2e-5
 const tremorMm = 3e-3
 const roughEffort = { stepMm: 1, rounds: 30 }
 const fineEffort = { stepMm: 0.5, rounds: 60 }
-
-/** The frame a share of the way from one to another; more than 1 lies beyond it. */
-function towards(a: LimbFrame, b: LimbFrame, share: number): LimbFrame {
-  if (share === 1) return b
-  return limbFromAnterior(
-    lerp(a.origin, b.origin, share),
-    lerp(a.proximal, b.proximal, share),
-    lerp(a.anterior, b.anterior, share),
-    lerp(a.lateral, b.lateral, share),
-  )
-}
 
 function plateauPoint(patch: BearingPatch, references: References): Vec3 {
   return references.plateauPoint === 'deepest' ? patch.deepest : patch.point

@@ -1,6 +1,6 @@
 import type { Mesh } from '../geometry/mesh.ts'
 import type { Frame } from '../geometry/rigid.ts'
-import { add, addScaled, cross, dot, reject, scale, sub, unit, type Vec3 } from '../geometry/vec.ts'
+import { add, addScaled, cross, dot, lerp, reject, scale, sub, unit, type Vec3 } from '../geometry/vec.ts'
 import { type Side, sideFactor } from './terms.ts'
 
 /**
@@ -58,6 +58,17 @@ export function limbFromAnterior(origin: Vec3, long: Vec3, anterior: Vec3, towar
     anterior: front,
     lateral: dot(across, towardsOutside) >= 0 ? across : scale(across, -1),
   }
+}
+
+/** The frame a share of the way from one to another, by its lateral direction; more than 1 lies beyond it. */
+export function limbTowards(a: LimbFrame, b: LimbFrame, share: number): LimbFrame {
+  if (share === 1) return b
+  return limbFromLateral(
+    lerp(a.origin, b.origin, share),
+    lerp(a.proximal, b.proximal, share),
+    lerp(a.lateral, b.lateral, share),
+    lerp(a.anterior, b.anterior, share),
+  )
 }
 
 /** Patient point → limb coordinates (x anterior, y proximal, z lateral), mm. */

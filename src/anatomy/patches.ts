@@ -96,3 +96,25 @@ const blockPieces = 256
 export function inBlocks(count: number, look: (from: number, to: number) => void): void {
   for (let from = 0; from < count; from += blockPieces) look(from, Math.min(from + blockPieces, count))
 }
+
+/** The pieces for which a condition on their number holds. */
+export function piecesWhere({ count, centres, normals, areas }: Patches, holds: (piece: number) => boolean): Patches {
+  const kept = new Uint32Array(count)
+  let end = 0
+  for (let i = 0; i < count; i++) if (holds(i)) kept[end++] = i
+  const out = {
+    count: end,
+    centres: new Float64Array(3 * end),
+    normals: new Float64Array(3 * end),
+    areas: new Float64Array(end),
+  }
+  for (let k = 0; k < end; k++) {
+    const i = kept[k]!
+    for (let axis = 0; axis < 3; axis++) {
+      out.centres[3 * k + axis] = centres[3 * i + axis]!
+      out.normals[3 * k + axis] = normals[3 * i + axis]!
+    }
+    out.areas[k] = areas[i]!
+  }
+  return out
+}

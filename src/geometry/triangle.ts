@@ -85,3 +85,16 @@ const squaredDistance = (p: Vec3, q: Vec3): number => {
   const d = sub(p, q)
   return dot(d, d)
 }
+
+/** The normal of the triangle whose corners' coordinates start at i, j, l, as long as twice its area, written into `out`. */
+export function writeAreaNormal(p: Float64Array, i: number, j: number, l: number, out: Float64Array): void {
+  const ux = p[j]! - p[i]!
+  const uy = p[j + 1]! - p[i + 1]!
+  const uz = p[j + 2]! - p[i + 2]!
+  const vx = p[l]! - p[i]!
+  const vy = p[l + 1]! - p[i + 1]!
+  const vz = p[l + 2]! - p[i + 2]!
+  out[0] = uy * vz - uz * vy
+  out[1] = uz * vx - ux * vz
+  out[2] = ux * vy - uy * vx
+}
