@@ -36,7 +36,7 @@ export interface KneeAnatomy {
  * The errors that angles and cuts of a knee hang on. A landmark read off the surface errs along it by its own SD and off
  * it by the surface's (`meshSdMm`, no more than its own SD) and by the chord of its triangles or the noise of its bone; a centre errs by its SD in every direction. A patch tilts by what
  * independent surface errors over patches of 10 mm leave of it (least squares: SD / (radius of gyration · √cells); the 10 mm
- * are common practice, no source). Where the surface is seen to be rough (`noiseMm` of the bone), both grow by what that noise did to
+ * are common practice, no source); one that is found uneven also by what it is off a smooth surface / radius of gyration. Where the surface is seen to be rough (`noiseMm` of the bone), both grow by what that noise did to
  * degraded legs. Landmarks with SD 0 are taken as exact. The list, and with it every seeded draw, is the same for a knee and its mirror
  * image.
  */
@@ -69,8 +69,11 @@ export function errorSources(knee: KneeAnatomy, references: References, meshSdMm
     const cells = Math.max(1, at.areaMm2 / cellMm2)
     const gyrationMm = Math.max(1, Math.sqrt(at.areaMm2 / Math.PI) / 2)
     const sd = Math.hypot(meshSdMm, noiseOf(tibia)) / (gyrationMm * Math.sqrt(cells))
-    for (const direction of tangents(at.normal, limbs.tibia))
+    const uneven = (at.unevenMm ?? 0) / gyrationMm
+    for (const direction of tangents(at.normal, limbs.tibia)) {
       out.push({ group: 'meshSurface', bone: 'tibia', moves: patch, direction, sd })
+      if (uneven > 0) out.push({ group: plateau, bone: 'tibia', moves: patch, direction, sd: uneven })
+    }
   }
   return out
 }
@@ -115,7 +118,10 @@ const offPerNoise = 1.5
 /** More than this is what coarse triangles leave over (their chord counts by itself), mm. */
 const mostNoiseMm = 0.5
 const noiseOf = ({ noiseMm }: FemurAnatomy | TibiaAnatomy): number => Math.min(mostNoiseMm, noiseMm ?? 0)
-const seenNoiseMm = (bone: FemurAnatomy | TibiaAnatomy): number => offPerNoise * noiseOf(bone)
+const seenNoiseMm = ({ noiseMm }: FemurAnatomy | TibiaAnatomy): number => offByNoiseMm(noiseMm ?? 0)
+
+/** How far the found surface lies off the true one where noise is seen on it, 1 SD, mm. */
+export const offByNoiseMm = (noiseMm: number): number => offPerNoise * Math.min(mostNoiseMm, noiseMm)
 
 /** How far points read off a bone's surface lie off the true one, 1 SD, mm: by its accuracy (`meshSdMm`), and by the noise seen on it. */
 export const offSurfaceSdMm = (meshSdMm: number, bone: FemurAnatomy | TibiaAnatomy): number =>

@@ -1,5 +1,5 @@
-import { solvePositive } from '../geometry/fit-solver.ts'
 import type { Mesh } from '../geometry/mesh.ts'
+import { QuadraticFit } from './quadratic.ts'
 
 /**
  * A surface seen along Y on a square grid over (x, z), mm: the first height met from above (or below) at each node, and
@@ -168,9 +168,7 @@ export function heightAt(
   reachMm: number,
   share: (node: number) => number = () => 1,
 ): number | null {
-  const normal = new Float64Array(36)
-  const right = new Float64Array(6)
-  const row = new Float64Array(6)
+  const fit = new QuadraticFit()
   const i0 = Math.max(0, Math.ceil((x - reachMm - f.lowX) / f.stepMm))
   const i1 = Math.min(f.nx - 1, Math.floor((x + reachMm - f.lowX) / f.stepMm))
   const j0 = Math.max(0, Math.ceil((z - reachMm - f.lowZ) / f.stepMm))
@@ -185,17 +183,8 @@ export function heightAt(
       if (q >= 1 || Number.isNaN(h)) continue
       if (Number.isNaN(base)) base = h
       const w = (1 - q) * (1 - q) * share(j * f.nx + i)
-      row[0] = 1
-      row[1] = u
-      row[2] = v
-      row[3] = u * u
-      row[4] = u * v
-      row[5] = v * v
-      for (let r = 0; r < 6; r++) {
-        right[r]! += w * row[r]! * (h - base)
-        for (let c = 0; c < 6; c++) normal[6 * r + c]! += w * row[r]! * row[c]!
-      }
+      fit.add(u, v, h - base, w)
     }
-  const fit = solvePositive(normal, right, 6)
-  return fit === null ? null : fit[0]! + base
+  const quadratic = fit.solve()
+  return quadratic === null ? null : quadratic[0]! + base
 }

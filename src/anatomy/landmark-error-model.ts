@@ -48,7 +48,7 @@ const epicondyle: ErrorTerms = {
   perDistance: 0.45,
   freeMm: 4,
 }
-const spines: ErrorTerms = { baseMm: 0.05, perEdge: 0.3, perRoughness: 0.34, perNoise: 2.56, perDistance: 0, freeMm: 0 }
+const spines: ErrorTerms = { baseMm: 0.05, perEdge: 0.2, perRoughness: 0.28, perNoise: 1.36, perDistance: 0, freeMm: 0 }
 const plateau: ErrorTerms = { baseMm: 0.05, perEdge: 0.08, perRoughness: 0, perNoise: 1.04, perDistance: 0, freeMm: 0 }
 const posteriorNotch: ErrorTerms = {
   baseMm: 0.05,
@@ -61,17 +61,17 @@ const posteriorNotch: ErrorTerms = {
 const tubercle: ErrorTerms = {
   baseMm: 0.05,
   perEdge: 0.08,
-  perRoughness: 3.1,
-  perNoise: 3.85,
-  perDistance: 0.69,
+  perRoughness: 1.79,
+  perNoise: 1.27,
+  perDistance: 0.45,
   freeMm: 0,
 }
 const tubercleThird: ErrorTerms = {
   baseMm: 0.05,
   perEdge: 0.08,
-  perRoughness: 3.46,
-  perNoise: 3.85,
-  perDistance: 0.53,
+  perRoughness: 2.47,
+  perNoise: 1.54,
+  perDistance: 0.45,
   freeMm: 0,
 }
 const malleolus: ErrorTerms = {
@@ -88,7 +88,7 @@ const ankle: ErrorTerms = { baseMm: 0.05, perEdge: 0.08, perRoughness: 0.3, perN
  * Fitted to the errors of the finders on 400 degraded synthetic legs (forty shapes, seeds 201 to 240, ten states each: noise to 0.8 mm,
  * vertices merged within up to 8 mm): greatest likelihood of the squared errors, each exponentially distributed about twice its
  * expected square; not less than 0.08 of an edge and, at contact points, tips and saddle, 0.45 of the distance from the extreme. Spines
- * where both were found, by how often they lay within twice their scatter. Real bones have more to err by than models: their scatter is
+ * where both were found. Real bones have more to err by than models: their scatter is
  * added to this by its square.
  */
 export const errorModel: Readonly<Record<LandmarkId, ErrorTerms>> = {

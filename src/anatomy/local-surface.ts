@@ -1,6 +1,6 @@
-import { solvePositive } from '../geometry/fit-solver.ts'
 import type { Mesh } from '../geometry/mesh.ts'
 import { anyPerpendicular, cross, dot, sub, type Vec3 } from '../geometry/vec.ts'
+import { QuadraticFit, quadraticAt } from './quadratic.ts'
 
 /** The surface about a point as a quadric over the plane across a direction; mm. */
 export interface LocalSurface {
@@ -65,20 +65,13 @@ function fitted(
     const d = sub([mesh.positions[i]!, mesh.positions[i + 1]!, mesh.positions[i + 2]!], point)
     rows.push([dot(d, u) / radiusMm, dot(d, v) / radiusMm, dot(d, outward)])
   }
-  const normal = new Float64Array(36)
-  const right = new Float64Array(6)
-  for (const [a, b, h] of rows) {
-    const basis = [1, a, b, a * a, a * b, b * b]
-    for (let r = 0; r < 6; r++) {
-      right[r]! += basis[r]! * h
-      for (let c = 0; c < 6; c++) normal[6 * r + c]! += basis[r]! * basis[c]!
-    }
-  }
-  const x = solvePositive(normal, right, 6)
+  const fit = new QuadraticFit()
+  for (const [a, b, h] of rows) fit.add(a, b, h, 1)
+  const x = fit.solve()
   if (x === null) return null
   let sum = 0
   for (const [a, b, h] of rows) {
-    const off = h - (x[0]! + x[1]! * a + x[2]! * b + x[3]! * a * a + x[4]! * a * b + x[5]! * b * b)
+    const off = h - quadraticAt(x, a, b)
     sum += off * off
   }
   const [gu, gv] = [x[1]! / radiusMm, x[2]! / radiusMm]

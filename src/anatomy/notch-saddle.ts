@@ -51,6 +51,20 @@ export function notchSaddle(
 }
 
 /**
+ * Whether the roof about a notch saddle (limb coordinates, mm) is bent by something narrow: its crest within 18 mm lies more than
+ * 2 mm to the side of that within 8 mm, or there is none within 8 mm. On whole, noisy and coarse real femora the two lie up to 1.0 mm
+ * apart, on extreme models up to 1.8.
+ */
+export function isRoofBent(part: Mesh, notch: Vec3): boolean {
+  const [near, wide] = roofRadiiMm.map((radius) => saddleNear(part, notch, radius))
+  if (!near || !wide) return !near && Boolean(wide)
+  return Math.abs(wide.crestAt(wide.x)[2] - near.crestAt(near.x)[2]) > bentMm
+}
+
+const roofRadiiMm = [8, 18] as const
+const bentMm = 2
+
+/**
  * The middle of the roof along x: mean place of the tops of the slices about the saddle that lie less than 5 mm over it, weighing by how
  * much less. The roof runs nearly level for a centimetre and more; the one lowest place of it wanders with mesh and noise.
  */

@@ -1,6 +1,7 @@
 import type { Vec3 } from '../geometry/vec.ts'
 import type { HeightField } from './height-field.ts'
 import type { PlateauRegion } from './plateau-region.ts'
+import { QuadraticFit, quadraticAt } from './quadratic.ts'
 import { ramp } from './ramp.ts'
 import { type BearingPatch, settledPatch } from './settled-patch.ts'
 
@@ -28,7 +29,37 @@ export function plateauPatch(
     lean(field, nodes, weights, normal, share)
     return members
   }
-  return settledPatch(field, [0, 1, 0], membersUnder, { dropMm, mostRounds, deepestShare: 0.5 })
+  const patch = settledPatch(field, [0, 1, 0], membersUnder, { dropMm, mostRounds, deepestShare: 0.5 })
+  return patch && { ...patch, unevenMm: unevenMm(field, nodes, weights) ?? patch.rmsMm }
+}
+
+/** Lengths in a quadratic of about one, mm. */
+const aboutMm = 20
+
+/**
+ * RMS of the heights of a region over the quadratic through them, mm: steep places count whole, so that the flank of a hollow that the
+ * patch leaves out, or comes to lie on, is seen. Null where the region is a line.
+ */
+function unevenMm(
+  { nx, lowX, lowZ, stepMm, height }: HeightField,
+  nodes: Int32Array,
+  weights: Float64Array,
+): number | null {
+  const base = height[nodes[0]!]!
+  const x = (node: number): number => (lowX + (node % nx) * stepMm) / aboutMm
+  const z = (node: number): number => (lowZ + Math.floor(node / nx) * stepMm) / aboutMm
+  const fit = new QuadraticFit()
+  for (let k = 0; k < nodes.length; k++) fit.add(x(nodes[k]!), z(nodes[k]!), height[nodes[k]!]! - base, weights[k]!)
+  const smooth = fit.solve()
+  if (smooth === null) return null
+  let squares = 0
+  let sum = 0
+  for (let k = 0; k < nodes.length; k++) {
+    const off = height[nodes[k]!]! - base - quadraticAt(smooth, x(nodes[k]!), z(nodes[k]!))
+    squares += weights[k]! * off * off
+    sum += weights[k]!
+  }
+  return Math.sqrt(squares / sum)
 }
 
 function nodesOf(field: HeightField, region: PlateauRegion): { nodes: Int32Array; weights: Float64Array } {

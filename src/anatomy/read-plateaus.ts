@@ -36,7 +36,7 @@ export function readPlateaus(
     const regions = plateauRegions(outline)
     const patch = (side: 'medial' | 'lateral') => plateauPatch(seen, regions[side], look.dropMm, look.rounds)
     const both = { medial: patch('medial'), lateral: patch('lateral') }
-    return look.coarse > 0 ? leaningAlike(both, look.coarse) : both
+    return look.coarse > 0 ? leaningAlike(both, look.coarse) : withoutFlanks(both)
   }
   if (height.levelMm !== null) return within(height.levelMm)
   const first = within(height.spinesMm - firstOutlineMm)
@@ -54,6 +54,19 @@ function leaningAlike({ medial, lateral }: Plateaus, share: number): Plateaus {
     normal: unit(addScaled(scale(patch.normal, 1 - share), both, share / 2)),
   })
   return { medial: leaning(medial), lateral: leaning(lateral) }
+}
+
+/** No plateau leans more from the limb's Y: extreme slopes and joint lines together come to 22°; as a cosine. */
+const mostLean = Math.cos((35 * Math.PI) / 180)
+
+/** A plane that leans more than any plateau lies on the flank of a hollow: the other's lean stands in. */
+function withoutFlanks({ medial, lateral }: Plateaus): Plateaus {
+  const leans = (patch: BearingPatch | null): boolean => patch !== null && patch.normal[1] < mostLean
+  const upright = (patch: BearingPatch | null, other: BearingPatch | null): BearingPatch | null =>
+    patch && leans(patch)
+      ? { ...patch, normal: other && !leans(other) ? other.normal : [0, 1, 0], onFlank: true }
+      : patch
+  return { medial: upright(medial, lateral), lateral: upright(lateral, medial) }
 }
 
 /** The height of the outline below plateaus that were read in one frame, for a reading in the `next`; mm. */

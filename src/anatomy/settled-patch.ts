@@ -10,6 +10,10 @@ export interface BearingPatch {
   readonly normal: Vec3
   readonly areaMm2: number
   readonly rmsMm: number
+  /** RMS over the quadratic through the whole region the patch was sought in; absent where none was given. */
+  readonly unevenMm?: number
+  /** Its own plane came to lie on the flank of a hollow: the normal is a stand-in. */
+  readonly onFlank?: boolean
   /** Deepest point of the patch below its plane's level, on the surface. */
   readonly deepest: Vec3
 }

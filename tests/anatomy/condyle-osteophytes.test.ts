@@ -1,22 +1,9 @@
 import { describe, expect, it } from 'vitest'
 import { ldfaDeg } from '../../src/anatomy/angles.ts'
-import type { FemurAnatomy } from '../../src/anatomy/terms.ts'
-import type { Mesh } from '../../src/geometry/mesh.ts'
-import { addScaled, distance, type Vec3 } from '../../src/geometry/vec.ts'
+import { defaultReferences, type FemurAnatomy } from '../../src/anatomy/terms.ts'
+import { addScaled, distance, scale } from '../../src/geometry/vec.ts'
 import { femurOf, realMesh } from './bones.ts'
-
-/** A round bump on a surface near a place, standing out along a direction (unit), mm. */
-function bumped({ positions, triangles }: Mesh, near: Vec3, out: Vec3, heightMm: number, widthMm: number): Mesh {
-  const at = (v: number): Vec3 => [positions[v]!, positions[v + 1]!, positions[v + 2]!]
-  let centre = at(0)
-  for (let v = 0; v < positions.length; v += 3) if (distance(at(v), near) < distance(centre, near)) centre = at(v)
-  const moved = positions.slice()
-  for (let v = 0; v < positions.length; v += 3) {
-    const share = 1 - (distance(at(v), centre) / (widthMm / 2)) ** 2
-    if (share > 0) moved.set(addScaled(at(v), out, heightMm * share * share), v)
-  }
-  return { positions: moved, triangles }
-}
+import { bumped } from './bumped.ts'
 
 const ldfaOf = ({ frame, landmarks, side }: FemurAnatomy) =>
   ldfaDeg(frame, landmarks.condyleDistalMedial!.mm, landmarks.condyleDistalLateral!.mm, side)
@@ -30,10 +17,31 @@ describe('an osteophyte that stands out distally beside the contact of a condyle
     const mesh = realMesh(file)
     const clean = femurOf(mesh)
     const near = addScaled(clean.landmarks[id]!.mm, clean.frame.x, 14)
-    const down: Vec3 = [-clean.frame.y[0], -clean.frame.y[1], -clean.frame.y[2]]
-    const femur = femurOf(bumped(mesh, near, down, 8, 12))
+    const femur = femurOf(bumped(mesh, near, scale(clean.frame.y, -1), 8, 12))
     expect(Math.abs(ldfaOf(femur) - ldfaOf(clean))).toBeLessThan(0.6)
     expect(femur.landmarks[id]!.reason).toMatch(/osteophyte/)
     expect(femur.landmarks[id]!.confidence).toBeLessThan(0.7)
+  })
+})
+
+describe('an osteophyte on the roof of the notch', () => {
+  it.each([
+    ['bp3d/femur_right.stl', 6, 12],
+    ['hra/femur_right.ply', 8, 16],
+    ['other/femur_right_upside_down.stl', 4, 10],
+  ] as const)('takes the knee centre of %s along, and the knee centre is doubted', (file, heightMm, widthMm) => {
+    const mesh = realMesh(file)
+    const clean = femurOf(mesh)
+    expect(clean.landmarks.femoralKneeCentre).toMatchObject({ reason: null })
+    const near = addScaled(clean.landmarks.notchCentre!.mm, clean.frame.z, 2)
+    const spoiled = bumped(mesh, near, scale(clean.frame.y, -1), heightMm, widthMm)
+    const femur = femurOf(spoiled)
+    expect(distance(femur.landmarks.notchCentre!.mm, clean.landmarks.notchCentre!.mm)).toBeGreaterThan(2)
+    for (const id of ['femoralKneeCentre', 'notchCentre'] as const) {
+      expect(femur.landmarks[id]!.reason, id).toMatch(/osteophyte/)
+      expect(femur.landmarks[id]!.confidence, id).toBeLessThan(0.7)
+    }
+    const between = femurOf(spoiled, {}, { ...defaultReferences, femoralKneeCentre: 'epicondyles' })
+    expect(between.landmarks.femoralKneeCentre!.reason).toBeNull()
   })
 })
