@@ -6,7 +6,7 @@ import { sureFrom } from './confidence-word.ts'
 import { expectedFor, mostExpectedMm } from './expected-error.ts'
 import { judgedOverride, movedFromFound } from './judge-override.ts'
 import { type ErrorTerms, errorModel, roughnessBeyondChords } from './landmark-error-model.ts'
-import { headEvidence, implausible, type Seen, surfaceEvidence } from './landmark-evidence.ts'
+import { headEvidence, implausible, onSpike, type Seen, surfaceEvidence } from './landmark-evidence.ts'
 import { defaultSdMm } from './landmark-sd.ts'
 import type { FemurAnatomy, Landmark, LandmarkEvidence, LandmarkId, TibiaAnatomy } from './terms.ts'
 
@@ -15,7 +15,7 @@ import type { FemurAnatomy, Landmark, LandmarkEvidence, LandmarkId, TibiaAnatomy
  * expected error per direction is √(a² + (b·edge)² + (c·roughness)² + (d·noise)² + (e·distance from the extreme)²), with numbers
  * per landmark from synthetic legs of known truth (`tests/anatomy/confidence.check.ts`). Confidence is the chance that the landmark
  * lies within twice its assumed scatter: 1 − exp(−2 · (scatter / expected error)²). The SD in use adds both by their squares. What the
- * finder itself doubts, and a landmark too near to or far from its partner, is never more than doubtful. A landmark set by hand or entered
+ * finder itself doubts, and a landmark too near to or far from its partner or on a spike, is never more than doubtful. A landmark set by hand or entered
  * keeps its place and is judged by `judgedOverride`. `alone` is the same bone found without what was set or entered; its own judged
  * landmarks then go along as `foundAlone`. Without it only the surface about the place and the partner speak against a hand.
  */
@@ -81,9 +81,9 @@ function judged(
   const scatterMm = defaultSdMm[id].sdMm
   const chance = chanceWithin(2 * scatterMm, expectedMm)
   const doubts = mark.reason !== null && mark.confidence < sureFrom
-  const far = implausible(id, bone.landmarks)
-  const confidence = Math.min(chance, doubts ? mark.confidence : 1, far ? 0.3 : 1)
-  const because = far ?? mark.reason ?? (confidence < sureFrom ? (known ? reasonOf(terms) : noSurface) : null)
+  const unlikely = implausible(id, bone.landmarks) ?? onSpike(id, own)
+  const confidence = Math.min(chance, doubts ? mark.confidence : 1, unlikely ? 0.3 : 1)
+  const because = unlikely ?? mark.reason ?? (confidence < sureFrom ? (known ? reasonOf(terms) : noSurface) : null)
   const ofHead = id === 'hipCentre' ? (head ?? undefined) : undefined
   const evidence: LandmarkEvidence | undefined = own
     ? {

@@ -118,6 +118,18 @@ const plausible: readonly (readonly [LandmarkId, LandmarkId, number, number])[] 
   ['malleolusMedial', 'ankleCentre', 10, 45],
 ]
 
+/**
+ * Curvature of a condyle's contact, 1/mm: real and made ones, noisy and coarse, have up to 0.12; bumps of a few millimetres that carried
+ * a contact 7 to 12 mm off, 0.2 and more.
+ */
+const sharpestCondylePerMm = 0.15
+
+/** Why a contact point is none of a condyle's, told by the surface about it; null where it may be. */
+export const onSpike = (id: LandmarkId, seen: Seen | undefined): string | null =>
+  id.startsWith('condyle') && (seen?.sharpnessPerMm ?? 0) > sharpestCondylePerMm
+    ? 'The surface is sharper here than a condyle, perhaps an osteophyte: look, and set it by hand.'
+    : null
+
 /** Why a landmark cannot be where it is said to be, told by its distance from its partner; null where it can. */
 export function implausible(id: LandmarkId, landmarks: Landmarks): string | null {
   for (const [a, b, low, high] of plausible) {

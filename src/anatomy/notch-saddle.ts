@@ -2,8 +2,8 @@ import type { Mesh } from '../geometry/mesh.ts'
 import type { Vec3 } from '../geometry/vec.ts'
 import { type Saddle, saddleNear } from './saddle.ts'
 
-/** Surface that decides where between the vertices the saddle lies: a narrower look is led by single facets. Wider where it is no saddle, mm. */
-const radiiMm = [8, 11] as const
+/** Surface that decides where between the vertices the saddle lies: a narrower look is led by single facets. Wider where it is no saddle, or a bump has bent it, mm. */
+const radiiMm = [8, 11, 18] as const
 /** Height of the roof over its saddle up to which it counts, and the step of its slices, mm. */
 const roofMm = 5
 const roofStepMm = 1
@@ -45,10 +45,13 @@ export function notchSaddle(
   if (rough === null) return null
   for (const radius of radiiMm) {
     const saddle = saddleNear(part, rough, radius)
-    if (saddle !== null) return middleOfRoof(slices, saddle, x)
+    if (saddle !== null && runsForward(saddle)) return middleOfRoof(slices, saddle, x)
   }
   return slices.top(narrow(slices, at - span, at + span))
 }
+
+/** A crest that runs more across than forward is none of a notch: followed forward it would leave the roof. */
+const runsForward = ({ x, crestAt }: Saddle): boolean => Math.abs(crestAt(x + 1)[2] - crestAt(x)[2]) < 1
 
 /**
  * Whether the roof about a notch saddle (limb coordinates, mm) is bent by something narrow: its crest within 18 mm lies more than

@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest'
 import { ldfaDeg } from '../../src/anatomy/angles.ts'
-import { defaultReferences, type FemurAnatomy } from '../../src/anatomy/terms.ts'
-import { addScaled, distance, scale } from '../../src/geometry/vec.ts'
-import { femurOf, realMesh } from './bones.ts'
+import { defaultReferences, type FemurAnatomy, type LandmarkId } from '../../src/anatomy/terms.ts'
+import { addScaled, distance, scale, unit } from '../../src/geometry/vec.ts'
+import { femurOf, realMesh, tibiaOf } from './bones.ts'
 import { bumped } from './bumped.ts'
 
 const ldfaOf = ({ frame, landmarks, side }: FemurAnatomy) =>
@@ -43,5 +43,37 @@ describe('an osteophyte on the roof of the notch', () => {
     }
     const between = femurOf(spoiled, {}, { ...defaultReferences, femoralKneeCentre: 'epicondyles' })
     expect(between.landmarks.femoralKneeCentre!.reason).toBeNull()
+  })
+})
+
+describe('a hollow beside the notch', () => {
+  // Before, the crest of a bent saddle was followed 40 mm out of the roof, and the whole frame with it.
+  it('leaves the landmarks of hra within some millimetres, and the notch is doubted', () => {
+    const mesh = realMesh('hra/femur_right.ply')
+    const clean = femurOf(mesh)
+    const { origin, x, y, z } = clean.frame
+    const near = addScaled(addScaled(addScaled(origin, x, 0.3), y, -2.4), z, -10.1)
+    const out = unit(addScaled(addScaled(scale(y, -0.93), x, 0.1), z, 0.36))
+    const femur = femurOf(bumped(mesh, near, out, -7.2, 18))
+    for (const [id, mark] of Object.entries(femur.landmarks))
+      expect(distance(mark.mm, clean.landmarks[id as LandmarkId]!.mm), id).toBeLessThan(6)
+    expect(femur.landmarks.notchCentre!.reason).toMatch(/uneven/)
+  })
+})
+
+describe('a bump beside the spines', () => {
+  it.each([
+    ['bp3d/tibia_right.stl', -8, 0],
+    ['hra/tibia_right.ply', 0, 9],
+  ] as const)('that is taken for one moves the middle of %s, and the middle is doubted', (file, aside, ahead) => {
+    const mesh = realMesh(file)
+    const clean = tibiaOf(mesh)
+    expect(clean.landmarks.spinesCentre).toMatchObject({ reason: null })
+    const { x, y, z } = clean.frame
+    const near = addScaled(addScaled(clean.landmarks.spinesCentre!.mm, z, aside), x, ahead)
+    const tibia = tibiaOf(bumped(mesh, near, y, 10, 10))
+    expect(distance(tibia.landmarks.spinesCentre!.mm, clean.landmarks.spinesCentre!.mm)).toBeGreaterThan(3)
+    expect(tibia.landmarks.spinesCentre!.reason).toMatch(/perhaps a bump/)
+    expect(tibia.landmarks.tibialKneeCentre!.confidence).toBeLessThan(0.4)
   })
 })
