@@ -45,20 +45,35 @@ export function findSpines(
     Math.abs(q.point[0] - first.point[0]) <= mostAheadMm && over(q.point) > leastShare * over(first.point)
   // A bump on the flank of the first is higher than the other spine, and hardly stands out.
   const worth = (q: Peak) => beside(q) * ramp(q.prominence, ...prominentMm)
-  const second = peaks
+  const others = peaks
     .slice(1)
     .filter(
       (q) => q.prominence > prominentMm[0] && isBeside(q) && Math.abs(q.point[2] - first.point[2]) >= leastSpacingMm,
     )
-    .sort((a, b) => worth(b) - worth(a))[0]
+    .sort((p, q) => worth(q) - worth(p))
   const a = climb(mesh, first.point, tipMm)
+  const second = firstApart(mesh, others, a, tipMm)
   const own = second ? ramp(second.prominence, ...prominentMm) : 0
   const between = own < 1 ? (middle(a) ?? a) : a
   if (second === undefined) return { medial: between, lateral: between, count: 1 }
-  const b = climb(mesh, second.point, tipMm)
-  if (Math.abs(a[2] - b[2]) < leastSpacingMm / 2) return { medial: between, lateral: between, count: 1 }
-  const [medial, lateral] = (a[2] < b[2] ? [a, b] : [b, a]).map((tip) => add(scale(tip, own), scale(between, 1 - own)))
+  const [medial, lateral] = (a[2] < second.tip[2] ? [a, second.tip] : [second.tip, a]).map((tip) =>
+    add(scale(tip, own), scale(between, 1 - own)),
+  )
   return { medial: medial!, lateral: lateral!, count: 2 }
+}
+
+/** The first of some peaks whose tip does not turn out to be `tip` itself. */
+function firstApart(
+  mesh: Mesh,
+  peaks: readonly Peak[],
+  tip: Vec3,
+  tipMm: number,
+): { readonly tip: Vec3; readonly prominence: number } | undefined {
+  for (const { point, prominence } of peaks) {
+    const own = climb(mesh, point, tipMm)
+    if (Math.abs(own[2] - tip[2]) >= leastSpacingMm / 2) return { tip: own, prominence }
+  }
+  return undefined
 }
 
 /** How far from the middle between the plateaus' centres spines stand, in the distance of those centres. */
