@@ -1,14 +1,14 @@
 import { frameFromLongAndAnterior, frameFromLongAndRight } from '../geometry/rigid.ts'
 import { add, addScaled, distance, midpoint, scale, sub, unit, type Vec3 } from '../geometry/vec.ts'
-import type { Landmark, PlateauPatch, TibiaAnatomy } from './terms.ts'
+import type { Axis, Landmark, PlateauPatch, TibiaAnatomy } from './terms.ts'
 import { type FemurAnatomy, type LandmarkId, type Landmarks, type References, sideFactor } from './terms.ts'
 
 /**
  * Displacements of landmarks, mm, in the patient frame of their bone; `patchMedial` and `patchLateral` are added to the unit
- * normal of that plateau's patch.
+ * normal of that plateau's patch, `cutShaft` to the unit direction of a shaft that the scan cuts off.
  */
-export type Displacements = Readonly<Partial<Record<LandmarkId | PatchId, Vec3>>>
-export type PatchId = 'patchMedial' | 'patchLateral'
+export type Displacements = Readonly<Partial<Record<LandmarkId | DirectionId, Vec3>>>
+export type DirectionId = 'patchMedial' | 'patchLateral' | 'cutShaft'
 
 /**
  * The femur as it would be read with its landmarks displaced: the long axis through the moved centres, the medio-lateral
@@ -35,6 +35,7 @@ export function displacedFemur(femur: FemurAnatomy, by: Displacements, reference
     ...femur,
     ...displacedNeck(femur, by.hipCentre),
     landmarks: displaced(landmarks, by),
+    distalShaft: tilted(femur.distalShaft, by.cutShaft),
     frame: frameFromLongAndRight(origin, long, addScaled(frame.z, turn, sideFactor(femur.side) / spread)),
   }
 }
@@ -64,6 +65,7 @@ export function displacedTibia(tibia: TibiaAnatomy, by: Displacements, reference
     ...tibia,
     landmarks: displaced(landmarks, by),
     frame: frameFromLongAndAnterior(origin, long, addScaled(frame.x, turn, 1 / reach)),
+    proximalShaft: tilted(tibia.proximalShaft, by.cutShaft),
     medial: displacedPatch(medial, by.plateauMedial, by.patchMedial),
     lateral: displacedPatch(lateral, by.plateauLateral, by.patchLateral),
   }
@@ -92,6 +94,9 @@ function displacedNeck({ shape, head }: FemurAnatomy, hip: Vec3 | undefined): Pi
 
 const zero: Vec3 = [0, 0, 0]
 const moved = (p: Vec3, by: Vec3 | undefined): Vec3 => (by ? add(p, by) : p)
+
+const tilted = (axis: Axis, by: Vec3 | undefined): Axis =>
+  by ? { point: axis.point, direction: unit(add(axis.direction, by)) } : axis
 
 function displacedPatch(patch: PlateauPatch, point: Vec3 | undefined, normal: Vec3 | undefined): PlateauPatch {
   if (!point && !normal) return patch

@@ -1,28 +1,28 @@
-import { addScaled, length, reject, scale, unit, type Vec3 } from '../geometry/vec.ts'
+import { addScaled, length, reject, scale, toRad, unit, type Vec3 } from '../geometry/vec.ts'
 import { doubtfulBelow } from './confidence-word.ts'
 import {
   ankleBetweenMalleoli,
+  type DirectionId,
   type Displacements,
   displacedFemur,
   displacedTibia,
   kneeBetweenEpicondyles,
   kneeBetweenPlateaus,
-  type PatchId,
 } from './displaced.ts'
 import { type LimbFrame, limbOfFrame } from './limb.ts'
 import type { BoneName, FemurAnatomy, Landmark, LandmarkId, References, TibiaAnatomy } from './terms.ts'
 
-/** What an error is booked under in a budget: the placing of a landmark, or the surface that all of them are read from. */
-export type ErrorGroup = LandmarkId | 'meshSurface'
+/** What an error is booked under in a budget: the placing of a landmark, the surface that all of them are read from, or a shaft cut short. */
+export type ErrorGroup = LandmarkId | 'meshSurface' | 'cutShaft'
 
-/** One independent, normally distributed error: a landmark along one direction, or the tilt of a patch. */
+/** One independent, normally distributed error: a landmark along one direction, or the tilt of a patch or a shaft. */
 export interface ErrorSource {
   readonly group: ErrorGroup
   readonly bone: BoneName
-  readonly moves: LandmarkId | PatchId
+  readonly moves: LandmarkId | DirectionId
   /** Unit, in the patient frame of the bone. */
   readonly direction: Vec3
-  /** 1 SD: mm of a landmark, radians of a patch. */
+  /** 1 SD: mm of a landmark, radians of a patch or shaft. */
   readonly sd: number
 }
 
@@ -37,7 +37,7 @@ export interface KneeAnatomy {
  * it by the surface's (`meshSdMm`, no more than its own SD) and by the chord of its triangles or the noise of its bone; a centre errs by its SD in every direction. A patch tilts by what
  * independent surface errors over patches of 10 mm leave of it (least squares: SD / (radius of gyration · √cells); the 10 mm
  * are common practice, no source); one that is found uneven also by what it is off a smooth surface / radius of gyration. Where the surface is seen to be rough (`noiseMm` of the bone), both grow by what that noise did to
- * degraded legs. Landmarks with SD 0 are taken as exact. The list, and with it every seeded draw, is the same for a knee and its mirror
+ * degraded legs. The axis of a shaft that the scan cuts off tilts by what such axes do (`shaftTiltDeg`). Landmarks with SD 0 are taken as exact. The list, and with it every seeded draw, is the same for a knee and its mirror
  * image.
  */
 export function errorSources(knee: KneeAnatomy, references: References, meshSdMm: number): readonly ErrorSource[] {
@@ -74,6 +74,15 @@ export function errorSources(knee: KneeAnatomy, references: References, meshSdMm
       out.push({ group: 'meshSurface', bone: 'tibia', moves: patch, direction, sd })
       if (uneven > 0) out.push({ group: plateau, bone: 'tibia', moves: patch, direction, sd: uneven })
     }
+  }
+  for (const [bone, axis] of [
+    ['femur', femur.distalShaft],
+    ['tibia', tibia.proximalShaft],
+  ] as const) {
+    const sd = toRad(knee[bone].shaftTiltDeg ?? 0)
+    if (!(sd > 0)) continue
+    for (const direction of tangents(axis.direction, limbs[bone]))
+      out.push({ group: 'cutShaft', bone, moves: 'cutShaft', direction, sd })
   }
   return out
 }

@@ -269,6 +269,9 @@ function assemble(
           },
     distalShaft: shafts.distal,
     ...(cutMm < leastShaftMm ? { shaftUnclear: endsShort(cutMm) } : {}),
+    ...(Number.isFinite(cutMm)
+      ? { shaftTiltDeg: Math.max(leastTiltDeg, 3.3 - (cutMm - leastShaftMm) * tiltPerMm) }
+      : {}),
     shaft: shafts.whole,
     truncated: s.hip === null,
     epicondyleCaps: {
@@ -309,6 +312,12 @@ const flatDome = 'The side is a flat dome here: its highest point may lie some m
  * is left lay 4° to 23° off that of the whole bone's distal shaft, from 100 mm on under 4°.
  */
 const leastShaftMm = 95
+/**
+ * Per direction, RMS over four real and four made femora: 3.3° where the scan ends 96 mm above the joint, 1.7° at 130 and 0.5° from 180 on;
+ * the anterior ridge, without the whole bone's L, leaves PDFA 1.5° off even then.
+ */
+const tiltPerMm = 0.04
+const leastTiltDeg = 1.5
 const endsShort = (mm: number): string =>
   `The scan ends ${mm.toFixed(0)} mm above the joint: too short for the direction of the shaft.`
 

@@ -338,6 +338,7 @@ function assemble(
       slopeUnclear: slopeUnclear(lateral),
     },
     proximalShaft: shaft,
+    ...(s.ends.cut === null ? {} : { shaftTiltDeg: tiltOfCut(cutMm) }),
     truncated: ankle === null,
     otherwise: {
       plafond: plafond ?? (reading.plafond && outOfLimb(limb, reading.plafond.point)),
@@ -383,6 +384,11 @@ const notApart = (mm: number): string =>
 const leastShaftMm = 68
 const endsShort = (mm: number): string =>
   `The scan ends ${mm.toFixed(0)} mm below the joint: too short for a shaft axis, so no slope is told against one. Give the ankle centre.`
+/**
+ * How far the axis of a shaft cut so far below the joint lies off the whole bone's proximal shaft, 1 SD, degrees: RMS of four real and four
+ * made tibiae 4.3° at 70 mm, 2.5° at 80, 1.3° at 100, 0.4° at 140.
+ */
+const tiltOfCut = (mm: number): number => Math.max(0.4, 1.3 * (100 / mm) ** 3.3)
 /** Found about an axis that may lie 20° off, a point lies up to 15 mm off. */
 const onShort = 0.3
 const endsTooSoon = (mm: number): string =>

@@ -201,6 +201,8 @@ export interface FemurAnatomy {
   readonly distalShaft: Axis
   /** Why the surface does not tell the shaft's direction (the axis is then a stand-in), else absent. */
   readonly shaftUnclear?: string
+  /** How far the axis of a shaft that the scan cuts off may lie off the whole one's, per direction, 1 SD; absent on a whole bone. */
+  readonly shaftTiltDeg?: number
   readonly shaft: Axis
   /** Hip not on the mesh; the shaft axis stands in for Y. */
   readonly truncated: boolean
@@ -239,6 +241,8 @@ export interface TibiaAnatomy {
   readonly medial: PlateauPatch
   readonly lateral: PlateauPatch
   readonly proximalShaft: Axis
+  /** How far the axis of a shaft that the scan cuts off may lie off the whole one's, per direction, 1 SD; absent on a whole bone. */
+  readonly shaftTiltDeg?: number
   readonly truncated: boolean
   /** What the other definitions stand on; absent where the bone was not read. */
   readonly otherwise?: TibiaOtherwise

@@ -149,6 +149,7 @@ function sdsInUse({ femur, tibia }: KneeAnatomy, { sdMm }: UncertaintyChoices): 
 const includes = [
   'scatter of every landmark when it is found or placed again, independent of the others',
   'accuracy of the meshed surface and the noise seen on it, independent at each landmark and site, and the tilt they give the plateaus’ patches',
+  'the axis of a shaft that the scan cuts off, by how far such axes lie off the whole bone’s',
   'native angles: measured again on each draw; a contact point stays the same piece of bone',
   'angles of the planned cuts: the same planes against each draw’s axes; after a partial the native angles of each draw, turned as planned',
   'thickness at the sites: landmarks read again on this mesh lay the plan again (by its derivative), on a surface that errs by its accuracy',

@@ -35,4 +35,8 @@ export function budgetLines({ uncertainty }: WithIntervals, path: string): reado
 }
 
 export const sourceWords = (source: ErrorGroup): string =>
-  source === 'meshSurface' ? 'meshed surface' : landmarkWords[source]
+  source === 'meshSurface'
+    ? 'meshed surface'
+    : source === 'cutShaft'
+      ? 'axis of the cut-off shaft'
+      : landmarkWords[source]

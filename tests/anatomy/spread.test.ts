@@ -1,17 +1,10 @@
 import { describe, expect, it } from 'vitest'
-import { anglePaths, type Draws, spreadOfAngles } from '../../src/anatomy/angle-spread.ts'
-import { errorSources, type KneeAnatomy } from '../../src/anatomy/error-sources.ts'
-import { type Spread, seededDraws } from '../../src/anatomy/spread.ts'
-import {
-  defaultReferences,
-  type Landmark,
-  type LandmarkId,
-  type References,
-  type Side,
-} from '../../src/anatomy/terms.ts'
+import type { KneeAnatomy } from '../../src/anatomy/error-sources.ts'
+import { defaultReferences, type Landmark, type LandmarkId, type Side } from '../../src/anatomy/terms.ts'
 import { toDeg, type Vec3 } from '../../src/geometry/vec.ts'
 import { expectNear } from '../near.ts'
 import { knee, turnedFile } from '../stance/anatomy-fixture.ts'
+import { spreadsOf } from './spreads-of.ts'
 
 /** A knee of known numbers with more landmarks, lying in one frame; SDs in mm, 0 where none is given. */
 function kneeWith(sds: Readonly<Partial<Record<LandmarkId, number>>>, side: Side = 'right'): KneeAnatomy {
@@ -62,23 +55,8 @@ const mapped = (file: ReturnType<typeof turnedFile>, p: Vec3): Vec3 => {
   return [0, 1, 2].map((k) => r[3 * k]! * p[0] + r[3 * k + 1]! * p[1] + r[3 * k + 2]! * p[2] + t[k]!) as unknown as Vec3
 }
 
-function spreads(
-  of: KneeAnatomy,
-  meshSdMm = 0.25,
-  {
-    count = 4000,
-    seed = 3,
-    references = defaultReferences,
-  }: { count?: number; seed?: number; references?: References } = {},
-): Readonly<Record<string, Spread>> {
-  const sources = errorSources(of, references, meshSdMm)
-  const draws: Draws = { sources, amounts: seededDraws(sources.length, count, seed), count }
-  const steps = spreadOfAngles(of, references, draws, (k) => anglePaths(k, references, true))
-  for (;;) {
-    const step = steps.next()
-    if (step.done) return step.value
-  }
-}
+const spreads = (of: KneeAnatomy, meshSdMm = 0.25, how: Parameters<typeof spreadsOf>[2] = {}) =>
+  spreadsOf(of, meshSdMm, { count: 4000, ...how })
 
 const sampled = { rel: 0.04, because: 'small angles; 4000 draws know an SD to about 1 %' }
 const everything: Readonly<Partial<Record<LandmarkId, number>>> = {

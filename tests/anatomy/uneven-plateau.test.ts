@@ -1,26 +1,18 @@
 import { describe, expect, it } from 'vitest'
-import { anglePaths, spreadOfAngles } from '../../src/anatomy/angle-spread.ts'
-import { errorSources, type KneeAnatomy } from '../../src/anatomy/error-sources.ts'
+import { anglePaths } from '../../src/anatomy/angle-spread.ts'
+import type { KneeAnatomy } from '../../src/anatomy/error-sources.ts'
 import { judgedLandmarks } from '../../src/anatomy/judge-landmarks.ts'
-import { type Spread, seededDraws } from '../../src/anatomy/spread.ts'
 import { defaultReferences, type TibiaAnatomy } from '../../src/anatomy/terms.ts'
 import type { Mesh } from '../../src/geometry/mesh.ts'
 import { addScaled } from '../../src/geometry/vec.ts'
 import { boneOf, femurOf, realMesh, tibiaOf } from './bones.ts'
 import { bumped } from './bumped.ts'
+import { spreadsOf } from './spreads-of.ts'
 
 const read = (mesh: Mesh): TibiaAnatomy => judgedLandmarks(boneOf(mesh).mesh, tibiaOf(mesh))
 
-function slopeOf(knee: KneeAnatomy, side: 'medial' | 'lateral'): Spread {
-  const sources = errorSources(knee, defaultReferences, 0.25)
-  const count = 1000
-  const draws = { sources, amounts: seededDraws(sources.length, count, 7), count }
-  const steps = spreadOfAngles(knee, defaultReferences, draws, (k) => anglePaths(k, defaultReferences, true))
-  for (;;) {
-    const step = steps.next()
-    if (step.done) return step.value[side === 'medial' ? 'angles.slopeMedialDeg' : 'angles.slopeLateralDeg']!
-  }
-}
+const slopeOf = (knee: KneeAnatomy, side: 'medial' | 'lateral') =>
+  spreadsOf(knee)[side === 'medial' ? 'angles.slopeMedialDeg' : 'angles.slopeLateralDeg']!
 
 // Hollows and a bump as a worn plateau has them; before, point and slope were told surely on all of them.
 describe.each([
