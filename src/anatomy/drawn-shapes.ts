@@ -48,7 +48,7 @@ export interface DrawnShape {
 /**
  * Every fit and reference line that was found, as lines on its bone: the head's sphere by three great circles, the condylar
  * cylinder over its flexion arc at both condyles with its axis, the groove's bottoms with their line, the middle of the shaft with
- * the chord of its bow, each plateau by a disc in the fitted plane with the area of its patch and the trace of its slope. What
+ * the chord of its bow, each plateau by the border of its patch on the surface and the trace of its slope in the fitted plane. What
  * was not found, or a bone that is null, is left out.
  */
 export function drawnShapes(femur: FemurAnatomy | null, tibia: TibiaAnatomy | null): readonly DrawnShape[] {
@@ -120,8 +120,8 @@ function ofTibia(tibia: TibiaAnatomy): readonly DrawnShape[] {
     const patch = tibia[side]
     // Where the surface tells no slope the plane is a stand-in: nothing was fitted that could be drawn.
     if (patch.slopeUnclear || !(patch.areaMm2 > 0)) continue
-    const { disc, trace } = plateau(patch, limb)
-    draw(`plateau-${side}`, trace[1]!, [disc, trace])
+    const trace = traceOf(patch, limb)
+    draw(`plateau-${side}`, trace[1], [patch.border ?? [], trace])
   }
   const [back, front] = [mark('posteriorNotch'), mark('tubercleMedialThird')]
   if (back && front) draw('tibial-front', front, [], [[back, add(back, reject(sub(front, back), limb.proximal))]])
@@ -142,17 +142,11 @@ function ofTibia(tibia: TibiaAnatomy): readonly DrawnShape[] {
 /** Length of a tibia of which the scan shows no ankle, for drawing only, mm. */
 const standInLengthMm = 250
 
-function plateau(
-  { point, normal, areaMm2 }: PlateauPatch,
-  limb: LimbFrame,
-): { readonly disc: Vec3[]; readonly trace: Vec3[] } {
-  const radiusMm = Math.sqrt(areaMm2 / Math.PI)
-  const [u, v] = planeBasis(normal)
+/** The slope of a plateau as a line in its plane, somewhat longer than its patch. */
+function traceOf({ point, normal, areaMm2 }: PlateauPatch, limb: LimbFrame): readonly [Vec3, Vec3] {
+  const halfMm = 1.4 * Math.sqrt(areaMm2 / Math.PI)
   const sagittal = unit(cross(normal, limb.lateral))
-  return {
-    disc: arc(point, u, v, radiusMm, 0, 360),
-    trace: [addScaled(point, sagittal, -1.4 * radiusMm), addScaled(point, sagittal, 1.4 * radiusMm)],
-  }
+  return [addScaled(point, sagittal, -halfMm), addScaled(point, sagittal, halfMm)]
 }
 
 /** The part of an axis between two levels, measured along `up` from `origin`, mm. */

@@ -416,5 +416,6 @@ function patchInPatient(limb: LimbFrame, patch: BearingPatch, landmark: Landmark
     normal: directionOutOfLimb(limb, patch.normal),
     areaMm2: patch.areaMm2,
     rmsMm: patch.rmsMm,
+    border: (patch.border ?? []).map((p) => outOfLimb(limb, p)),
   }
 }

@@ -30,7 +30,46 @@ export function plateauPatch(
     return members
   }
   const patch = settledPatch(field, [0, 1, 0], membersUnder, { dropMm, mostRounds, deepestShare: 0.5 })
-  return patch && { ...patch, unevenMm: unevenMm(field, nodes, weights) ?? patch.rmsMm }
+  return (
+    patch && {
+      ...patch,
+      unevenMm: unevenMm(field, nodes, weights) ?? patch.rmsMm,
+      border: borderOf(field, nodes, share, patch.point),
+    }
+  )
+}
+
+const borderPoints = 48
+const farthestBorderMm = 45
+
+/** Where the shares about a centre fall to one half, seen from outside in every direction; on the surface, a closed line in turn. */
+function borderOf(field: HeightField, nodes: Int32Array, share: Float64Array, centre: Vec3): readonly Vec3[] {
+  const { stepMm, height } = field
+  const shares = new Float64Array(height.length)
+  for (let k = 0; k < nodes.length; k++) shares[nodes[k]!] = share[k]!
+  const out: Vec3[] = []
+  for (let k = 0; k < borderPoints; k++) {
+    const [dx, dz] = [Math.cos((2 * Math.PI * k) / borderPoints), Math.sin((2 * Math.PI * k) / borderPoints)]
+    const at = (r: number, values: Float64Array) => between(field, values, centre[0] + r * dx, centre[2] + r * dz)
+    let r = farthestBorderMm
+    while (r > 0 && !(at(r, shares) >= 0.5)) r -= stepMm
+    const y = r > 0 ? at(r, height) : Number.NaN
+    if (!Number.isNaN(y)) out.push([centre[0] + r * dx, y, centre[2] + r * dz])
+  }
+  return out.length > 2 ? [...out, out[0]!] : []
+}
+
+/** A value of the nodes between them, bilinear; NaN outside. */
+function between({ nx, nz, lowX, lowZ, stepMm }: HeightField, values: Float64Array, x: number, z: number): number {
+  const u = (x - lowX) / stepMm
+  const v = (z - lowZ) / stepMm
+  const [i, j] = [Math.floor(u), Math.floor(v)]
+  if (!(i >= 0 && j >= 0 && i + 1 < nx && j + 1 < nz)) return Number.NaN
+  const [a, b, at] = [u - i, v - j, j * nx + i]
+  return (
+    (values[at]! * (1 - a) + values[at + 1]! * a) * (1 - b) +
+    (values[at + nx]! * (1 - a) + values[at + nx + 1]! * a) * b
+  )
 }
 
 /** Lengths in a quadratic of about one, mm. */

@@ -222,6 +222,8 @@ export interface PlateauPatch {
   readonly normal: Vec3
   readonly areaMm2: number
   readonly rmsMm: number
+  /** Where the surface counts by one half, closed; empty or absent where it is not told. For drawing. */
+  readonly border?: readonly Vec3[]
   /** What the plateau is off a smooth surface beyond its noise, RMS, mm, where that is more than plateaus usually are; else null. */
   readonly unevenMm?: number | null
   /** Why the surface does not tell this plateau's slope (the normal is then a stand-in), else null. */
