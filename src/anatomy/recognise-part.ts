@@ -1,4 +1,5 @@
 import type { BoneMesh } from '../geometry/bone.ts'
+import { median } from '../geometry/median.ts'
 import { addScaled, cross, distance, dot, reject, scale, sub, unit, type Vec3 } from '../geometry/vec.ts'
 import { bridgeCondyles } from './bridge.ts'
 import { type CutFace, cutFace } from './cut-face.ts'
@@ -48,15 +49,23 @@ function partWithEnd(bone: BoneMesh, end: CutFace): RecognisedPart | null {
   const widthMm = widthOf(slices.map((s) => s.wideMm))
   if (!(widthMm > 56 && widthMm < 130 && depth > 0.4 * widthMm)) return null
   // A fifth of the width in from the joint lies in the notch of a femur and in the full condyles of a tibia.
-  const outline = outlineAcross(bone, addScaled(cut.point, towardsJoint, depth - notchLevelShare * widthMm), cut.normal)
-  if (outline === null) return null
-  const pocket = deepestPocket(outline.points, null)
+  const pocketAt = (share: number) => {
+    const outline = outlineAcross(bone, addScaled(cut.point, towardsJoint, depth - share * widthMm), cut.normal)
+    const pocket = outline && deepestPocket(outline.points, null)
+    return outline && pocket && { depth: pocket.depth, opens: unit(outline.out(pocket.direction)) }
+  }
+  const pocket = pocketAt(notchLevelShare)
   if (pocket === null) return null
-  const notched = pocket.depth > notchedShare * widthMm
-  return notched
-    ? partOfFemur(bone, cut, widthMm, slices, unit(outline.out(pocket.direction)))
+  return pocket.depth > notchedShare * widthMm
+    ? partOfFemur(bone, cut, widthMm, slices, (pocketAt(backLevelShare) ?? pocket).opens)
     : partOfTibia(bone, cut, widthMm, slices, depth)
 }
+
+/**
+ * That far in from the joint, in widths, the notch opens backwards alone: six femora are hollowed to 22…29 mm behind and 3…7 in front. Nearer to the
+ * joint, or where a bump on a condyle makes the joint seem farther off, it opens to both sides.
+ */
+const backLevelShare = 0.26
 
 function partOfFemur(
   bone: BoneMesh,
@@ -77,8 +86,7 @@ function partOfFemur(
   if (distal === null) return null
   // The shaft leans laterally off the condyles' tangent by some 9°; the lateral edge of the groove stands prouder.
   const lean = Math.atan2(distal.lateral[1] - distal.medial[1], distal.lateral[2] - distal.medial[2])
-  const groove = edgeOfGroove(part.positions, 1, widthMm) - edgeOfGroove(part.positions, -1, widthMm)
-  const votes = (lean * 180) / Math.PI / 9 + groove / 5
+  const votes = (lean * 180) / Math.PI / 9 + proudOfGroove(part.positions, widthMm) / 5
   return {
     bone: 'femur',
     limb: votes >= 0 ? limb : limbFromLateral(centre, long, scale(across, -1), front),
@@ -90,14 +98,21 @@ function partOfFemur(
   }
 }
 
-/** How far forward the surface reaches on one side of the middle, below the level of the epicondyles, mm. */
-function edgeOfGroove(p: Float64Array, side: 1 | -1, widthMm: number): number {
-  let most = Number.NEGATIVE_INFINITY
-  for (let i = 0; i < p.length; i += 3) {
-    const z = side * p[i + 2]!
-    if (z > 0.05 * widthMm && z < 0.4 * widthMm && p[i + 1]! < 0.35 * widthMm && p[i]! > most) most = p[i]!
-  }
-  return most
+/**
+ * How much farther forward the surface reaches laterally than medially of the middle, below the level of the epicondyles, mm: median of bands one
+ * above the other.
+ */
+function proudOfGroove(p: Float64Array, widthMm: number): number {
+  const front = ([1, -1] as const).map((side) => {
+    const most = new Float64Array(bands).fill(Number.NEGATIVE_INFINITY)
+    for (let i = 0; i < p.length; i += 3) {
+      const z = side * p[i + 2]!
+      const k = Math.floor((bands * (p[i + 1]! / widthMm + 0.05)) / 0.4)
+      if (z > 0.05 * widthMm && z < 0.4 * widthMm && k >= 0 && k < bands) most[k] = Math.max(most[k]!, p[i]!)
+    }
+    return most
+  }) as [Float64Array, Float64Array]
+  return median(Array.from(front[0], (lateral, k) => lateral - front[1][k]!))
 }
 
 function partOfTibia(
@@ -170,27 +185,48 @@ function keelOf(bone: BoneMesh, cut: CutFace, slices: readonly Slice[], depth: n
   return stretch.length > 0 ? sum / stretch.length : 0
 }
 
-/** The medial condyle is the deeper one from front to back; the front of the shaft (from `level` up, mm) lies lateral of the middle. */
+/**
+ * The front of the shaft (from `level` up, mm) lies lateral of the middle, and the medial condyle is the deeper one from front to back. Both
+ * are medians, of bands one above the other and of columns beside each other: an osteophyte carries along few of them.
+ */
 function lateralVotes(p: Float64Array, level: number, widthMm: number): number {
-  const depthOn = (side: 1 | -1) => {
-    let front = Number.NEGATIVE_INFINITY
-    let back = Number.POSITIVE_INFINITY
-    for (let i = 0; i < p.length; i += 3) {
-      const z = side * p[i + 2]!
-      if (z < 0.14 * widthMm || z > 0.4 * widthMm || p[i + 1]! < -0.12 * widthMm) continue
-      front = Math.max(front, p[i]!)
-      back = Math.min(back, p[i]!)
-    }
-    return front - back
-  }
-  let ridge = 0
+  const bandMm = (0.3 * widthMm) / bands
+  const ridge = median(Array.from({ length: bands }, (_, k) => ridgeOf(p, level - 1 + k * bandMm, bandMm)))
+  return ridge / 4 + (condyleDepth(p, -1, widthMm) - condyleDepth(p, 1, widthMm)) / 20
+}
+
+const bands = 6
+const columns = 8
+/** Surface so far behind the foremost of its band still counts for where its ridge runs, mm. */
+const ridgeMm = 4
+
+/** Where across the foremost vertices of a band lie, those farther forward counting more; NaN where there are none. */
+function ridgeOf(p: Float64Array, fromMm: number, bandMm: number): number {
+  const within = (i: number): boolean => p[i + 1]! > fromMm && p[i + 1]! < fromMm + bandMm
   let most = Number.NEGATIVE_INFINITY
-  for (let i = 0; i < p.length; i += 3)
-    if (p[i + 1]! > level - 1 && p[i + 1]! < level + 0.3 * widthMm && p[i]! > most) {
-      most = p[i]!
-      ridge = p[i + 2]!
-    }
-  return (depthOn(-1) - depthOn(1)) / 10 + ridge / 4
+  for (let i = 0; i < p.length; i += 3) if (within(i) && p[i]! > most) most = p[i]!
+  let sum = 0
+  let weight = 0
+  for (let i = 0; i < p.length; i += 3) {
+    const w = within(i) ? Math.max(0, p[i]! - most + ridgeMm) : 0
+    sum += w * p[i + 2]!
+    weight += w
+  }
+  return sum / weight
+}
+
+/** How deep from front to back one condyle of a tibia is, mm. */
+function condyleDepth(p: Float64Array, side: 1 | -1, widthMm: number): number {
+  const front = new Float64Array(columns).fill(Number.NEGATIVE_INFINITY)
+  const back = new Float64Array(columns).fill(Number.POSITIVE_INFINITY)
+  for (let i = 0; i < p.length; i += 3) {
+    const share = (side * p[i + 2]!) / widthMm
+    if (share < 0.14 || share >= 0.4 || p[i + 1]! < -0.12 * widthMm) continue
+    const k = Math.floor((columns * (share - 0.14)) / 0.26)
+    front[k] = Math.max(front[k]!, p[i]!)
+    back[k] = Math.min(back[k]!, p[i]!)
+  }
+  return median(Array.from(front, (f, k) => f - back[k]!))
 }
 
 function meanCentre(slices: readonly Slice[]): Vec3 {

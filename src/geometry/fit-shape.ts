@@ -1,5 +1,6 @@
 import { fail, ok, type Result } from '../failure.ts'
 import { fitCircle2d, fitCylinder, fitLine, fitPlane, fitSphere } from './fit.ts'
+import { median } from './median.ts'
 import { planeBasis } from './plane-basis.ts'
 import { seededRandom } from './random.ts'
 import { addScaled, dot, length, reject, sub, type Vec3 } from './vec.ts'
@@ -170,9 +171,4 @@ function circleInSpace(points: readonly Vec3[], weights?: ArrayLike<number>): Re
     radiusMm,
     rmsMm: Math.hypot(rmsMm, plane.value.rmsMm),
   })
-}
-
-function median(values: readonly number[]): number {
-  const sorted = [...values].sort((a, b) => a - b)
-  return sorted[sorted.length >> 1] ?? 0
 }
