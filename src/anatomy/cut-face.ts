@@ -17,9 +17,10 @@ export interface CutFace extends Plane {
 
 /** A flat face belongs to a scan's end from this share of the surface. */
 const leastShare = 0.01
-/** How nearly the faces of a scan's end face along its normal and lie in its plane: as cut, and under surface noise. */
+/** How nearly the faces of a scan's end face along its normal and lie in its plane: as cut, and under more and more surface noise. */
 const flatness = [
   { facingDeg: 4, nearMm: 0.4, aroundMm: 0 },
+  { facingDeg: 12, nearMm: 0.6, aroundMm: 6 },
   { facingDeg: 30, nearMm: 1, aroundMm: 6 },
 ] as const
 type Flatness = (typeof flatness)[number]
@@ -35,13 +36,20 @@ export function cutFace(mesh: Mesh, surface: BoneMesh): CutFace | null {
   if (!(moments.areaMm2 > 0)) return null
   const outward = (normal: Vec3, point: Vec3): Vec3 =>
     dot(normal, sub(point, moments.centroid)) >= 0 ? normal : scale(normal, -1)
-  const [asCut, underNoise] = flatness
+  const [asCut, underNoise, underMuchNoise] = flatness
   const anywhere = { towards: null, samples: 4000, leastMm2: leastShare * moments.areaMm2 }
-  const closed = largestFlatFace(mesh, asCut, anywhere)
+  const flatWithin = (level: Flatness): CutFace | null => {
+    const face = largestFlatFace(mesh, level, anywhere)
+    if (surface.mesh === mesh) return face
+    // What calms a surface rounds the edge of a flat face.
+    const uncalmed = largestFlatFace(surface.mesh, level, anywhere)
+    return (uncalmed?.areaMm2 ?? 0) > (face?.areaMm2 ?? 0) ? uncalmed : face
+  }
+  const closed = flatWithin(asCut)
   const open = openEnd(surface)
   // A few facets of a joint may be flat by chance.
   const asEnded = closed && open ? (closed.areaMm2 > open.areaMm2 ? closed : open) : (closed ?? open)
-  const flat = asEnded ?? largestFlatFace(mesh, underNoise, anywhere)
+  const flat = asEnded ?? flatWithin(underNoise) ?? flatWithin(underMuchNoise)
   return flat === null ? null : { ...flat, normal: outward(flat.normal, flat.point) }
 }
 
