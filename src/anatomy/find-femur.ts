@@ -5,6 +5,7 @@ import { distance, dot, midpoint, scale, sub, unit, type Vec3 } from '../geometr
 import type { Bridge } from './bridge.ts'
 import { calmBone } from './calm-surface.ts'
 import { fitCondylarCylinder } from './condylar-cylinder.ts'
+import { sureFrom } from './confidence-word.ts'
 import { flatDomePerMm } from './epicondyles.ts'
 import { type FemurReading, readFemur } from './femur-reading.ts'
 import type { HeadSphere } from './head-sphere.ts'
@@ -221,7 +222,9 @@ function assemble(
   const short = s.hip === null && cutMm < leastShaftMm ? endsTooSoon(cutMm) : null
   const foundAt = (id: LandmarkId, mm: Vec3, confidence: number, reason: string | null = null) =>
     put(id, foundLandmark(id, mm, short ? onShort : confidence, null, bothOf(reason, short)))
-  put('hipCentre', s.head && foundLandmark('hipCentre', s.head.centre, headConfidence(s.head), s.head.rmsMm))
+  const headSure = s.head ? headConfidence(s.head) : 0
+  const worn = s.head && headSure < sureFrom ? wornHead(s.head) : null
+  put('hipCentre', s.head && foundLandmark('hipCentre', s.head.centre, headSure, s.head.rmsMm, worn))
   const roof = isRoofBent(part, reading.notch) ? bentRoof : null
   const roofAt = (id: LandmarkId, mm: Vec3, reason: string | null) =>
     foundAt(id, mm, reason ? besideBentRoof : 0.9, reason)
@@ -341,6 +344,9 @@ function shaftsOf(
 }
 
 const axisOf = ({ point, direction }: Axis): Axis => ({ point, direction })
+
+const wornHead = ({ coverage, rmsMm }: HeadSphere): string =>
+  `The head covers ${(100 * coverage).toFixed(0)} % of its sphere and leaves ${rmsMm.toFixed(1)} mm: it may be worn or misshapen, and its centre off. Look, or give the hip centre.`
 
 /** High where the sphere leaves little over and covers as much as a head does. */
 function headConfidence(head: HeadSphere): number {

@@ -17,14 +17,14 @@ const tried = 160
 /**
  * The sphere of a femoral head anywhere on a surface (mm, its own frame), told by shape alone: of all centres that lie a
  * head's radius behind some piece of surface the one about which most surface lies, then fitted. Null when no sphere of a
- * head's size is covered as far as a head covers it.
+ * head's size is covered as far as a head covers it, or as told.
  */
-export function findHead(mesh: Mesh): HeadSphere | null {
+export function findHead(mesh: Mesh, least = leastCoverage): HeadSphere | null {
   const all = patchesOf(sketchOf(mesh), 6)
   const start = bestStart(thinned(all, looked))
   const head = start && fitHeadSphere(mesh, start)
   if (!head) return null
-  const fits = head.coverage > leastCoverage && head.rmsMm < mostResidual * head.radiusMm
+  const fits = head.coverage > least && head.rmsMm < mostResidual * head.radiusMm
   return fits && head.radiusMm >= radiiMm.least && head.radiusMm <= radiiMm.most ? head : null
 }
 

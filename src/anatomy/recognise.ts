@@ -48,9 +48,10 @@ const shape = {
 /**
  * Recognises a whole femur or tibia in a surface of any position, order and winding (mm). The femur by the sphere of
  * its head; front and back by where shaft and condyles or tubercle lie; medial by head or malleolus. Both answers are
- * the same for a mirrored surface. All but the head's sphere is told by a `sketch` of the surface.
+ * the same for a mirrored surface. All but the head's sphere is told by a `sketch` of the surface. A head that is `known` from
+ * elsewhere needs no telling.
  */
-export function recogniseWhole(surface: Mesh, sketch: Mesh = sketchOf(surface)): Recognised {
+export function recogniseWhole(surface: Mesh, sketch: Mesh = sketchOf(surface), known?: HeadSphere): Recognised {
   const mesh = sketch
   const moments = surfaceMoments(mesh)
   if (!(moments.areaMm2 > 0)) return unknown('It has no surface.')
@@ -70,11 +71,15 @@ export function recogniseWhole(surface: Mesh, sketch: Mesh = sketchOf(surface)):
   }
   const proportions = judgeProportions(upward)
   if (proportions !== null) return unknown(proportions)
-  const heads = [upward, downward].map((view) => ({ view, head: headAtTop(view) }))
+  const up = known ? dot(sub(known.centre, moments.centroid), axis) > (low + high) / 2 : null
+  const heads = [upward, downward].map((view) => ({
+    view,
+    head: known ? ((view === upward) === up ? known : null) : headAtTop(view),
+  }))
   heads.sort((a, b) => (b.head?.coverage ?? 0) - (a.head?.coverage ?? 0))
   const best = heads[0]!
   const head =
-    best.head !== null && best.head.coverage > leastCoverage(best.view, best.head)
+    best.head !== null && (known || best.head.coverage > leastCoverage(best.view, best.head))
       ? (fitHeadSphere(topOf({ ...best.view, mesh: surface }), best.head) ?? best.head)
       : null
   if (head !== null) return { bone: 'femur', limb: femurDirections(best.view, head), lengthMm: length, head }
