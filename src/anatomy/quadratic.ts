@@ -19,13 +19,15 @@ export class QuadraticFit {
     row[5] = v * v
     for (let r = 0; r < 6; r++) {
       right[r]! += weight * row[r]! * height
-      for (let c = 0; c < 6; c++) normal[6 * r + c]! += weight * row[r]! * row[c]!
+      for (let c = r; c < 6; c++) normal[6 * r + c]! += weight * row[r]! * row[c]!
     }
   }
 
   /** Null where the points leave it undecided. */
   solve(): Quadratic | null {
-    return solvePositive(this.normal, this.right, 6)
+    const { normal, right } = this
+    for (let r = 0; r < 6; r++) for (let c = 0; c < r; c++) normal[6 * r + c] = normal[6 * c + r]!
+    return solvePositive(normal, right, 6)
   }
 }
 

@@ -1,7 +1,7 @@
-import { solvePositive } from '../geometry/fit-solver.ts'
 import type { Mesh } from '../geometry/mesh.ts'
 import type { Vec3 } from '../geometry/vec.ts'
 import { inBlocks, patchesOf } from './patches.ts'
+import { QuadraticFit } from './quadratic.ts'
 
 export interface Saddle {
   readonly x: number
@@ -74,11 +74,9 @@ function quadraticAt(
   [atX, atZ]: readonly [number, number],
   r: number,
 ): Quadratic | null {
-  const normal = new Float64Array(36)
-  const right = new Float64Array(6)
-  inBlocks(count, (from, to) => addPieces({ centres, seen }, from, to, [atX, atZ], r, normal, right))
-  for (let a = 0; a < 6; a++) for (let b = 0; b < a; b++) normal[6 * a + b] = normal[6 * b + a]!
-  const c = solvePositive(normal, right, 6)
+  const fit = new QuadraticFit()
+  inBlocks(count, (from, to) => addPieces({ centres, seen }, from, to, [atX, atZ], r, fit))
+  const c = fit.solve()
   return c && [c[0]!, c[1]! / r, c[2]! / r, c[3]! / r / r, c[4]! / r / r, c[5]! / r / r]
 }
 
@@ -88,25 +86,13 @@ function addPieces(
   to: number,
   [atX, atZ]: readonly [number, number],
   r: number,
-  normal: Float64Array,
-  right: Float64Array,
+  fit: QuadraticFit,
 ): void {
-  const row = new Float64Array(6)
   for (let i = from; i < to; i++) {
     const x = (centres[3 * i]! - atX) / r
     const z = (centres[3 * i + 2]! - atZ) / r
     const q = x * x + z * z
     if (q >= 1 || seen[i] === 0) continue
-    const w = seen[i]! * (1 - q) * (1 - q)
-    row[0] = 1
-    row[1] = x
-    row[2] = z
-    row[3] = x * x
-    row[4] = x * z
-    row[5] = z * z
-    for (let a = 0; a < 6; a++) {
-      right[a]! += w * row[a]! * centres[3 * i + 1]!
-      for (let b = a; b < 6; b++) normal[6 * a + b]! += w * row[a]! * row[b]!
-    }
+    fit.add(x, z, centres[3 * i + 1]!, seen[i]! * (1 - q) * (1 - q))
   }
 }
