@@ -5,7 +5,6 @@ import type { Mesh } from '../geometry/mesh.ts'
 import { distance, midpoint, sub, type Vec3 } from '../geometry/vec.ts'
 import { calmBone, type Grain } from './calm-surface.ts'
 import { coarseEdgesMm } from './coarse-tibia.ts'
-import { offByNoiseMm } from './error-sources.ts'
 import { foundLandmark, orOverride } from './landmark.ts'
 import {
   directionOutOfLimb,
@@ -28,7 +27,6 @@ import type { BearingPatch } from './settled-patch.ts'
 import { Settling } from './settling.ts'
 import { availableShaft, shaftAxis } from './shaft-axis.ts'
 import { sketchOf } from './sketch.ts'
-import { astray } from './spines.ts'
 import type {
   Axis,
   FemurAnatomy,
@@ -40,6 +38,7 @@ import type {
   Side,
   TibiaAnatomy,
 } from './terms.ts'
+import { type PlateauDoubt, tibiaDoubts } from './tibia-doubts.ts'
 import { readTibia, type TibiaEnds, type TibiaReading } from './tibia-reading.ts'
 
 export interface TibiaChoices {
@@ -278,12 +277,7 @@ function assemble(
   const medial = withPoint(reading.medial, plateauPoint(reading.medial, references))
   const lateral = withPoint(reading.lateral, plateauPoint(reading.lateral, references))
   const spines = midpoint(reading.spines.medial, reading.spines.lateral)
-  const oneSpine =
-    s.ends.coarse > 0
-      ? `${tooCoarse(reading.edgeMm)} The spines stand in over the middle of the outline.`
-      : reading.spines.count === 2
-        ? null
-        : 'Only one spine stands out on this surface.'
+  const doubts = tibiaDoubts(reading, { medial, lateral }, { coarse: s.ends.coarse, noiseMm })
   const cutMm = s.ends.cut === null ? Number.POSITIVE_INFINITY : -intoLimb(limb, s.ends.cut.point)[1]
   const short = ankle === null && cutMm < leastShaftMm ? endsShort(cutMm) : null
   const found = (
@@ -296,25 +290,13 @@ function assemble(
     short === null
       ? put(id, q, confidence, residualMm, reason)
       : put(id, q, Math.min(confidence, onShort), residualMm, endsTooSoon(cutMm))
-  const bump =
-    s.ends.coarse > 0 ? null : astray(reading.spines, { medial: reading.medial.point, lateral: reading.lateral.point })
-  const spinesDoubt = bump ?? oneSpine
-  const spinesSure = !spinesDoubt ? 0.9 : bump || s.ends.coarse > 0 ? unseenSpines : missedSpine
-  found('spinesCentre', spines, spinesSure, null, spinesDoubt)
+  found('spinesCentre', spines, doubts.spines.confidence, null, doubts.spines.reason)
   const onSpines = references.tibialKneeCentre === 'spines' && !overrides.spinesCentre
-  found('tibialKneeCentre', [0, 0, 0], onSpines ? spinesSure : 0.9, null, onSpines ? spinesDoubt : null)
-  const apartMm = Math.abs(medial.point[2] - lateral.point[2])
-  const coarse = s.ends.coarse > 0 ? tooCoarse(reading.edgeMm) : null
-  const standIn = reading.plateausByOutline ? `${coarse} ${byOutline}` : null
-  const unclear = standIn ?? (apartMm < leastApartMm ? notApart(apartMm) : coarse)
-  const uneven = { medial: unevenBeyond(medial, noiseMm), lateral: unevenBeyond(lateral, noiseMm) }
-  const plateau = (id: LandmarkId, patch: BearingPatch, unevenMm: number | null) => {
-    const sure = unclear === null ? (unevenMm === null ? 0.9 : onUneven) : unclear === coarse ? 0.5 : 0.3
-    found(id, patch.point, sure, patch.rmsMm, unclear ?? (unevenMm === null ? null : isUneven(unevenMm)))
-  }
-  plateau('plateauMedial', medial, uneven.medial)
-  plateau('plateauLateral', lateral, uneven.lateral)
-  const slopeUnclear = (patch: BearingPatch) => coarse ?? short ?? (patch.onFlank ? flank : null)
+  const centre = onSpines ? doubts.spines : { confidence: 0.9, reason: null }
+  found('tibialKneeCentre', [0, 0, 0], centre.confidence, null, centre.reason)
+  found('plateauMedial', medial.point, doubts.medial.confidence, medial.rmsMm, doubts.medial.reason)
+  found('plateauLateral', lateral.point, doubts.lateral.confidence, lateral.rmsMm, doubts.lateral.reason)
+  const { coarse, unclear } = doubts
   found('posteriorNotch', reading.posteriorNotch, unclear ? 0.3 : 0.7, null, unclear)
   found('tubercle', reading.tubercle, coarse ? 0.4 : 0.8, null, coarse)
   found('tubercleMedialThird', reading.medialThird, coarse ? 0.4 : 0.8, null, coarse)
@@ -322,21 +304,18 @@ function assemble(
   put('malleolusLateral', null, 1)
   const spread = coarse ?? wanderingPlafond(wanderMm)
   put('ankleCentre', ankle && intoLimb(limb, ankle), spread ? 0.6 : 0.9, reading.plafond?.rmsMm ?? null, spread)
+  const plateau = (patch: BearingPatch, landmark: Landmark | undefined, { unevenMm, slopeUnclear }: PlateauDoubt) => ({
+    ...patchInPatient(limb, patch, landmark),
+    unevenMm,
+    slopeUnclear: coarse ?? short ?? slopeUnclear,
+  })
   return ok({
     side: sideOfLimb(limb),
     ...(s.sideUnclear ? { sideUnclear: true } : {}),
     landmarks,
     frame: frameOfLimb(limb),
-    medial: {
-      ...patchInPatient(limb, medial, landmarks.plateauMedial),
-      unevenMm: uneven.medial,
-      slopeUnclear: slopeUnclear(medial),
-    },
-    lateral: {
-      ...patchInPatient(limb, lateral, landmarks.plateauLateral),
-      unevenMm: uneven.lateral,
-      slopeUnclear: slopeUnclear(lateral),
-    },
+    medial: plateau(medial, landmarks.plateauMedial, doubts.medial),
+    lateral: plateau(lateral, landmarks.plateauLateral, doubts.lateral),
     proximalShaft: shaft,
     ...(s.ends.cut === null ? {} : { shaftTiltDeg: tiltOfCut(cutMm) }),
     truncated: ankle === null,
@@ -349,33 +328,6 @@ function assemble(
     },
   })
 }
-
-/** Of 69 degraded legs on which one spine was missed, 70 % had the middle within 3 mm. */
-const missedSpine = 0.65
-/** Without triangles that could show a spine, or with a bump beside them: of 16 that stood astray 14 were more than 3 mm off. */
-const unseenSpines = 0.25
-
-/**
- * Eight plateaus of real tibiae lie up to 1.1 mm off a quadratic, made ones up to 0.3; hollows and bumps that move their centres by
- * more than 2 mm, 1.2 and more (16 of 18), and turn their planes by 2° to 60°; mm.
- */
-const unevenFromMm = 1.25
-const onUneven = 0.5
-const isUneven = (mm: number): string =>
-  `This plateau is uneven (${mm.toFixed(1)} mm off a smooth surface), perhaps worn or with an osteophyte: its centre and its slope are those of what is left. Look, and set it by hand.`
-
-const flank =
-  'The plane of this plateau comes to lie on the flank of a hollow: no slope is told by it. Fit a plane to what is left of the plateau.'
-
-function unevenBeyond({ unevenMm = 0 }: BearingPatch, noiseMm: number): number | null {
-  const own = Math.sqrt(Math.max(0, unevenMm ** 2 - offByNoiseMm(noiseMm) ** 2))
-  return own > unevenFromMm ? own : null
-}
-
-/** Plateau centres nearer to each other than this belong to no adult knee, mm (common practice, no source). */
-const leastApartMm = 30
-const notApart = (mm: number): string =>
-  `The two plateaus are not told apart on this surface: their centres lie only ${mm.toFixed(0)} mm from each other. Set both by hand.`
 
 /**
  * A scan that ends nearer to the joint shows the flare of the condyles and no shaft: on three real tibiae cut at 40…65 mm the
@@ -393,10 +345,6 @@ const tiltOfCut = (mm: number): number => Math.max(0.4, 1.3 * (100 / mm) ** 3.3)
 const onShort = 0.3
 const endsTooSoon = (mm: number): string =>
   `The scan ends ${mm.toFixed(0)} mm below the joint: the axis of so short a piece may lie 20° off, and this point with it. Look, and set it by hand or give the ankle centre.`
-const tooCoarse = (edgeMm: number): string =>
-  `The triangles about the plateaus are ${edgeMm.toFixed(0)} mm long: too coarse for spines, notch and slopes.`
-const byOutline =
-  'Neither plateau is told surely; both points lean on where plateaus lie within the outline. Set both by hand.'
 
 /** Axis of the proximal shaft; on a truncated bone of the stretch there is. */
 function proximalShaft(bone: BoneMesh, s: Situation, limb: LimbFrame, length: number): Axis | null {
@@ -416,6 +364,6 @@ function patchInPatient(limb: LimbFrame, patch: BearingPatch, landmark: Landmark
     normal: directionOutOfLimb(limb, patch.normal),
     areaMm2: patch.areaMm2,
     rmsMm: patch.rmsMm,
-    border: (patch.border ?? []).map((p) => outOfLimb(limb, p)),
+    border: (patch.border?.() ?? []).map((p) => outOfLimb(limb, p)),
   }
 }

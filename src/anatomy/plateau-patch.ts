@@ -34,7 +34,7 @@ export function plateauPatch(
     patch && {
       ...patch,
       unevenMm: unevenMm(field, nodes, weights) ?? patch.rmsMm,
-      border: borderOf(field, nodes, share, patch.point),
+      border: () => borderOf(field, nodes, share, patch.point),
     }
   )
 }

@@ -19,7 +19,8 @@ import { sketchOf } from './sketch.ts'
 export function recogniseBone(bone: BoneMesh, surface: BoneMesh, sketch: Mesh = sketchOf(bone.mesh)): Recognised {
   const told = recogniseWhole(bone.mesh, sketch)
   const notched = told.bone === 'tibia' && isNotched(bone, told.limb, told.limb.proximal)
-  const seen = told.bone === 'unknown' || notched ? (withWornHead(bone, sketch) ?? told) : told
+  const headless = notched || (told.bone === 'unknown' && told.long)
+  const seen = headless ? (withWornHead(bone, sketch) ?? told) : told
   if (seen.bone !== 'unknown' && kneeCutOff(bone, sketch, seen.limb, seen.bone))
     return { bone: 'unknown', reason: 'It ends in a flat face where its knee should be.', kneeless: true }
   if (seen.bone !== 'tibia') return seen

@@ -17,6 +17,8 @@ export type Recognised =
       readonly reason: string
       /** Its knee is cut off: it is no part of one either. */
       readonly kneeless?: true
+      /** It is as long for its width as a whole bone. */
+      readonly long?: true
     }
 
 /**
@@ -86,10 +88,10 @@ export function recogniseWhole(surface: Mesh, sketch: Mesh = sketchOf(surface), 
   const ratio = endWidth(upward) / endWidth(downward)
   const proximal = ratio > 1 ? upward : downward
   if (Math.max(ratio, 1 / ratio) < shape.endOverEnd)
-    return unknown('Its two ends are too alike, and neither has a head.')
+    return { ...unknown('Its two ends are too alike, and neither has a head.'), long: true }
   const narrowest = Math.min(...part(proximal, 0.3, 0.7).map((s) => Math.sqrt(s.wideMm * s.narrowMm)))
   if (Math.min(endWidth(upward), endWidth(downward)) < shape.ankleOverShaft * narrowest)
-    return unknown('One end does not widen into a joint.')
+    return { ...unknown('One end does not widen into a joint.'), long: true }
   return { bone: 'tibia', limb: tibiaDirections(proximal), lengthMm: length }
 }
 
@@ -103,7 +105,7 @@ interface View {
   readonly slices: readonly Slice[]
 }
 
-const unknown = (reason: string): Recognised => ({ bone: 'unknown', reason })
+const unknown = (reason: string) => ({ bone: 'unknown', reason }) as const
 
 function extent(mesh: Mesh, point: Vec3, axis: Vec3): [number, number] {
   let low = Number.POSITIVE_INFINITY

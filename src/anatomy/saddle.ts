@@ -24,7 +24,7 @@ export function saddleNear(mesh: Mesh, start: Vec3, radiusMm: number): Saddle | 
   const surface = surfaceAbout(mesh, start, 2 * radiusMm)
   let at: readonly [number, number] = [start[0], start[2]]
   for (let round = 0; round < 80; round++) {
-    const fit = quadraticAt(surface, at, radiusMm)
+    const fit = quadraticAbout(surface, at, radiusMm)
     if (fit === null) return null
     const [height, gx, gz, xx, xz, zz] = fit
     const det = 4 * xx * zz - xz * xz
@@ -69,7 +69,7 @@ function surfaceAbout(mesh: Mesh, at: Vec3, reach: number): Surface {
 type Quadratic = readonly [height: number, gx: number, gz: number, xx: number, xz: number, zz: number]
 
 /** c0 + gx·x + gz·z + xx·x² + xz·x·z + zz·z² about a place, mm. */
-function quadraticAt(
+function quadraticAbout(
   { count, centres, seen }: Surface,
   [atX, atZ]: readonly [number, number],
   r: number,

@@ -12,8 +12,8 @@ export interface BearingPatch {
   readonly rmsMm: number
   /** RMS over the quadratic through the whole region the patch was sought in; absent where none was given. */
   readonly unevenMm?: number
-  /** Where it counts by one half, closed, on the surface; absent where nothing bounds it. */
-  readonly border?: readonly Vec3[]
+  /** Where it counts by one half, closed, on the surface; absent where nothing bounds it. Looked for when asked: of many readings one is drawn. */
+  readonly border?: () => readonly Vec3[]
   /** Its own plane came to lie on the flank of a hollow: the normal is a stand-in. */
   readonly onFlank?: boolean
   /** Deepest point of the patch below its plane's level, on the surface. */
