@@ -79,7 +79,7 @@ const onUneven = 0.5
 const isUneven = (mm: number): string =>
   `This plateau is uneven (${mm.toFixed(1)} mm off a smooth surface), perhaps worn or with an osteophyte: its centre and its slope are those of what is left. Look, and set it by hand.`
 const flank =
-  'The plane of this plateau comes to lie on the flank of a hollow: no slope is told by it. Fit a plane to what is left of the plateau.'
+  'The plane of this plateau comes to lie on the flank of a hollow: no slope is told by it, nor is MPTA levelled by it. Fit a plane to what is left of the plateau.'
 
 function unevenBeyond({ unevenMm = 0 }: BearingPatch, noiseMm: number): number | null {
   const own = Math.sqrt(Math.max(0, unevenMm ** 2 - offByNoiseMm(noiseMm) ** 2))
